@@ -1,0 +1,371 @@
+package vdo
+
+// Context is what a message says about itself outside its words.
+type Context struct {
+	Plug Plug
+	// Revision comes from the PD message header, or from the caller where the
+	// words come without one. It decides only where there is no VDM header: the
+	// structured version in a VDM header counts more, since a PD 3.x marker may
+	// answer in the PD 2.0 layout.
+	Revision Revision
+	// Headerless says that the words begin at the ID header.
+	Headerless bool
+}
+
+// Reply is one answer of a marker, or one message to or from a port: its words
+// and the layout each has. A word keeps its value whatever its layout.
+type Reply struct {
+	words []uint32
+	ctx   Context
+}
+
+// Decode reads the words of one message. It never fails: words that nothing
+// explains get the layout "data". The reply refers to the words, it does not
+// copy them.
+func Decode(words []uint32, ctx Context) Reply {
+	return Reply{words, ctx}
+}
+
+// Words are the 32-bit data objects in order.
+func (r Reply) Words() []uint32 { return r.words }
+
+// Context is the context the reply was decoded with.
+func (r Reply) Context() Context { return r.ctx }
+
+// Header is the VDM header, if the words begin with one.
+func (r Reply) Header() (VDMHeader, bool) {
+	if r.ctx.Headerless || len(r.words) == 0 {
+		return 0, false
+	}
+	return VDMHeader(r.words[0]), true
+}
+
+// Identity tells whether this is an ACK to Discover Identity, or is taken for
+// one because it has no header.
+func (r Reply) Identity() bool {
+	h, ok := r.Header()
+	if !ok {
+		return len(r.words) > 0
+	}
+	return h.Is(SVIDPowerDelivery, DiscoverIdentity, ACK)
+}
+
+// first is the index of the first word after the header.
+func (r Reply) first() int {
+	if r.ctx.Headerless {
+		return 0
+	}
+	return 1
+}
+
+// object gives the word at place i after the header, of an identity.
+func (r Reply) object(i int) (uint32, bool) {
+	i += r.first()
+	if i >= len(r.words) || !r.Identity() {
+		return 0, false
+	}
+	return r.words[i], true
+}
+
+// PD2Layout tells whether the cable word is to be read in the layout of PD 2.0.
+func (r Reply) PD2Layout() bool {
+	if h, ok := r.Header(); ok {
+		return h.Structured() && h.Major() == 0
+	}
+	return r.ctx.Revision == Revision1 || r.ctx.Revision == Revision2
+}
+
+// ID is the ID header.
+func (r Reply) ID() (IDHeader, bool) {
+	w, ok := r.object(0)
+	return IDHeader(w), ok
+}
+
+// CertStat is the certification word.
+func (r Reply) CertStat() (CertStat, bool) {
+	w, ok := r.object(1)
+	return CertStat(w), ok
+}
+
+// Product is the product word.
+func (r Reply) Product() (Product, bool) {
+	w, ok := r.object(2)
+	return Product(w), ok
+}
+
+// product is the product type, where this is a cable's identity.
+func (r Reply) product() (ProductType, bool) {
+	id, ok := r.ID()
+	if !ok || r.ctx.Plug == PlugPartner {
+		return NotACable, false
+	}
+	return id.Product(), true
+}
+
+// PD2 is the cable word in the layout of PD 2.0, passive or active.
+func (r Reply) PD2() (CablePD2, bool) {
+	w, ok := r.object(3)
+	p, known := r.product()
+	return CablePD2(w), ok && known && r.PD2Layout() && (p == PassiveType || p == ActiveType)
+}
+
+// Passive is the PD 3.x word of a passive cable.
+func (r Reply) Passive() (PassiveCable, bool) {
+	w, ok := r.object(3)
+	p, known := r.product()
+	return PassiveCable(w), ok && known && !r.PD2Layout() && p == PassiveType
+}
+
+// Active1 is the first PD 3.x word of an active cable, in any of its forms.
+func (r Reply) Active1() (ActiveCable1, bool) {
+	w, ok := r.object(3)
+	p, known := r.product()
+	return ActiveCable1(w), ok && known && !r.PD2Layout() && p == ActiveType
+}
+
+// Active2 is the second PD 3.x word of an active cable.
+func (r Reply) Active2() (ActiveCable2, bool) {
+	w, ok := r.object(4)
+	p, known := r.product()
+	return ActiveCable2(w), ok && known && !r.PD2Layout() && p == ActiveType
+}
+
+// VPD is the word of a VCONN-powered USB device.
+func (r Reply) VPD() (VPD, bool) {
+	w, ok := r.object(3)
+	p, known := r.product()
+	return VPD(w), ok && known && !r.PD2Layout() && p == VPDType
+}
+
+// ActiveForm says which form the words of a PD 3.x active cable have.
+type ActiveForm uint8
+
+const (
+	ActiveFormNone    ActiveForm = iota // not a PD 3.x active cable
+	ActiveFormEarly                     // one word, standing alone
+	ActiveFormV12                       // two words, PD R3.0 V1.2
+	ActiveFormCurrent                   // two words, PD R3.0 V2.0 and later
+)
+
+// ActiveForm picks the form by the number of objects first, then by the VDO
+// version: one word is the early form unless it says version 1.3 (then the
+// second word is missing); of two words, versions below 1.3 are the V1.2 form.
+func (r Reply) ActiveForm() ActiveForm {
+	w, ok := r.Active1()
+	if !ok {
+		return ActiveFormNone
+	}
+	_, two := r.Active2()
+	switch {
+	case w.Version() >= VDOVersion13:
+		return ActiveFormCurrent
+	case two:
+		return ActiveFormV12
+	}
+	return ActiveFormEarly
+}
+
+// Layout gives the bit table of the word at index i, counted from 0 with the
+// VDM header if there is one.
+func (r Reply) Layout(i int) *Layout {
+	h, headed := r.Header()
+	if headed {
+		if i == 0 {
+			return h.Layout()
+		}
+		if !h.Structured() || h.Type() != ACK {
+			return &opaqueLayout
+		}
+		switch {
+		case h.Is(SVIDPowerDelivery, DiscoverIdentity, ACK):
+			i--
+		case h.Is(SVIDPowerDelivery, DiscoverSVIDs, ACK):
+			return &svidPairLayout
+		case r.ctx.Plug != PlugPartner && h.Is(SVIDThunderbolt, DiscoverModes, ACK):
+			return &thunderboltCableLayout
+		case r.ctx.Plug != PlugPartner && h.Is(SVIDDisplayPort, DiscoverModes, ACK):
+			return &displayPortCableLayout
+		default:
+			return &opaqueLayout
+		}
+	}
+	return r.identityLayout(i)
+}
+
+// identityLayout is the layout of object i of an identity, 0 for the ID header.
+func (r Reply) identityLayout(i int) *Layout {
+	partner := r.ctx.Plug == PlugPartner
+	switch i {
+	case 0:
+		switch {
+		case partner:
+			return &idHeaderPartnerLayout
+		case r.PD2Layout():
+			return &idHeaderPD2Layout
+		}
+		return &idHeaderLayout
+	case 1:
+		return &certStatLayout
+	case 2:
+		return &productLayout
+	}
+	p, _ := r.product()
+	form := r.ActiveForm()
+	switch {
+	case partner:
+	case r.PD2Layout() && p == PassiveType && i == 3:
+		return &passivePD2Layout
+	case r.PD2Layout() && p == ActiveType && i == 3:
+		return &activePD2Layout
+	case r.PD2Layout():
+	case p == PassiveType && i == 3:
+		return &passiveCableLayout
+	case p == VPDType && i == 3:
+		return &vpdLayout
+	case form == ActiveFormEarly && i == 3:
+		return &activeEarlyLayout
+	case form == ActiveFormV12 && i == 3:
+		return &active1V12Layout
+	case form == ActiveFormV12 && i == 4:
+		return &active2V12Layout
+	case form == ActiveFormCurrent && i == 3:
+		return &active1Layout
+	case form == ActiveFormCurrent && i == 4:
+		return &active2Layout
+	}
+	return &opaqueLayout
+}
+
+// Objects is the number of data objects an identity of this product type and
+// form carries, VDM header included, whether or not this reply has one. It is 0
+// where the reply is no identity of a cable or its product type is reserved.
+//
+// Source: the Discover Identity clause, as relayed in the fact sheet §8.
+func (r Reply) Objects() int {
+	p, ok := r.product()
+	if !ok {
+		return 0
+	}
+	switch p {
+	case NotACable:
+		return 4
+	case PassiveType:
+		return 5
+	case ActiveType:
+		if f := r.ActiveForm(); f == ActiveFormV12 || f == ActiveFormCurrent {
+			return 6
+		}
+		return 5
+	case VPDType:
+		if !r.PD2Layout() {
+			return 5
+		}
+	}
+	return 0
+}
+
+// Got is the number of data objects received, counted like Objects.
+func (r Reply) Got() int { return len(r.words) + 1 - r.first() }
+
+// Blank tells whether every word after the header is zero, as in a marker that
+// was never programmed.
+func (r Reply) Blank() bool {
+	for _, w := range r.words[min(r.first(), len(r.words)):] {
+		if w != 0 {
+			return false
+		}
+	}
+	return len(r.words) > r.first()
+}
+
+// Assumption is something Decode took for granted.
+type Assumption uint8
+
+const (
+	// AssumedIdentity: without a VDM header the words are taken for an ACK to
+	// Discover Identity, beginning at the ID header.
+	AssumedIdentity Assumption = iota
+	// AssumedPD3: neither header nor caller gave a revision, so the layouts of PD
+	// 3.x were used. Reply.Otherwise gives the other reading.
+	AssumedPD3
+	// RevisionFromCaller: without a VDM header the revision given decided.
+	RevisionFromCaller
+	// AssumedVersion2: the structured version is reserved and was read as 2.x.
+	AssumedVersion2
+	// AssumedForm: the VDO version of an active cable fits no published form with
+	// this number of objects; the nearest was used.
+	AssumedForm
+	// SurplusObjects: more words came than the product type has.
+	SurplusObjects
+	// MissingObjects: fewer words came than the product type has.
+	MissingObjects
+)
+
+// String says the assumption in one sentence without a full stop.
+func (a Assumption) String() string {
+	switch a {
+	case AssumedIdentity:
+		return "no VDM header: the words are taken to be a Discover Identity answer, beginning at the ID header"
+	case AssumedPD3:
+		return "nothing gives the revision: the layouts of PD 3.x are assumed"
+	case RevisionFromCaller:
+		return "no VDM header: the layouts follow the PD revision given beside the words"
+	case AssumedVersion2:
+		return "the structured version is a reserved code: the layouts of version 2.x are assumed"
+	case AssumedForm:
+		return "the VDO version does not go with this number of words: the nearest published form is used"
+	case SurplusObjects:
+		return "more words than this product type has: the rest is shown as data"
+	case MissingObjects:
+		return "fewer words than this product type has: the missing ones declare nothing"
+	}
+	return "assumption " + decimal(uint32(a))
+}
+
+// Assumptions lists what was taken for granted in reading the reply.
+func (r Reply) Assumptions() []Assumption {
+	var as []Assumption
+	h, headed := r.Header()
+	if !r.Identity() {
+		if headed && h.Structured() && h.Major() > 1 {
+			as = append(as, AssumedVersion2)
+		}
+		return as
+	}
+	if !headed {
+		as = append(as, AssumedIdentity)
+		if r.ctx.Revision == RevisionUnknown {
+			as = append(as, AssumedPD3)
+		} else {
+			as = append(as, RevisionFromCaller)
+		}
+	} else if h.Major() > 1 {
+		as = append(as, AssumedVersion2)
+	}
+	if w, ok := r.Active1(); ok {
+		_, two := r.Active2()
+		v := w.Version()
+		if two && (v < VDOVersion12 || v > VDOVersion13) || !two && v != VDOVersion10 {
+			as = append(as, AssumedForm)
+		}
+	}
+	if want := r.Objects(); want > 0 {
+		switch got := r.Got(); {
+		case got > want:
+			as = append(as, SurplusObjects)
+		case got < want:
+			as = append(as, MissingObjects)
+		}
+	}
+	return as
+}
+
+// Otherwise gives the reading under PD 2.0 where PD 3.x was only assumed and the
+// two can differ.
+func (r Reply) Otherwise() (Reply, bool) {
+	if !r.ctx.Headerless || r.ctx.Revision != RevisionUnknown || len(r.words) == 0 {
+		return Reply{}, false
+	}
+	r.ctx.Revision = Revision2
+	return r, true
+}
