@@ -1,0 +1,150 @@
+// Package bench turns what a tester writes down at the bench into a
+// resistance with its uncertainty, and that into a decision against the
+// IR-drop limits of USB Type-C.
+//
+// The way through is Session (what was read), Evaluate (resistance of each
+// conductor with its uncertainty budget), DecideCable (within, over or
+// undecided at a current), and, where nothing is decided, Settle (what would
+// decide it).
+//
+// All numbers are SI: ampere, volt, ohm, metre, watt. Temperatures are in
+// degrees Celsius where they are a temperature and in kelvin where they are a
+// difference. Uncertainty follows the GUM (JCGM 100:2008), decisions follow
+// JCGM 106:2012 and ILAC-G8:09/2019.
+package bench
+
+import "example.com/gainsay/claims/quantity"
+
+// Conductor names what a resistance is measured over.
+type Conductor uint8
+
+// The conductors. The zero value is none of them.
+const (
+	VBUS   Conductor = iota + 1 // the supply path: wire and both mated contacts
+	Ground                      // the return path: wire and both mated contacts
+	Loop                        // there and back: VBUS and ground in series
+)
+
+// String returns "vbus", "ground" or "loop".
+func (c Conductor) String() string {
+	switch c {
+	case VBUS:
+		return "vbus"
+	case Ground:
+		return "ground"
+	case Loop:
+		return "loop"
+	}
+	return "none"
+}
+
+// MarshalText returns the same word as String.
+func (c Conductor) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
+
+// Flip is which way up the plug was put in.
+type Flip uint8
+
+// The orientations. Rows A and B of the plug use different contacts, so the
+// two ways up are two measurements, not two repeats.
+const (
+	FlipUnknown Flip = iota
+	FlipUp
+	FlipDown
+)
+
+// String returns "unknown", "up" or "down".
+func (f Flip) String() string {
+	switch f {
+	case FlipUp:
+		return "up"
+	case FlipDown:
+		return "down"
+	}
+	return "unknown"
+}
+
+// MarshalText returns the same word as String.
+func (f Flip) MarshalText() ([]byte, error) { return []byte(f.String()), nil }
+
+// Number is a number that may not have been taken. The zero Number was not.
+type Number struct {
+	Value float64
+	Known bool
+}
+
+// Known returns x as a number that was taken.
+func Known(x float64) Number { return Number{Value: x, Known: true} }
+
+// Reading is one test current with the drops it caused. A drop is signed like
+// the current: after current reversal both are negative.
+type Reading struct {
+	CurrentAmp float64 // not zero in a reading; in a null reading zero means: taken with the current off
+	VBUSVolt   Number
+	GroundVolt Number
+	LoopVolt   Number
+	Flip       Flip
+}
+
+// drop returns the drop over c. For the loop it is the loop's own reading, not
+// the sum of the two conductors.
+func (r Reading) drop(c Conductor) Number {
+	switch c {
+	case VBUS:
+		return r.VBUSVolt
+	case Ground:
+		return r.GroundVolt
+	case Loop:
+		return r.LoopVolt
+	}
+	return Number{}
+}
+
+// Printed holds resistances that a rig prints, in ohm.
+type Printed struct {
+	VBUSOhm   Number
+	GroundOhm Number
+	LoopOhm   Number
+}
+
+func (p Printed) ohm(c Conductor) Number {
+	switch c {
+	case VBUS:
+		return p.VBUSOhm
+	case Ground:
+		return p.GroundOhm
+	case Loop:
+		return p.LoopOhm
+	}
+	return Number{}
+}
+
+// Session is one sitting at the bench with one cable.
+type Session struct {
+	// Readings are repeats, both ways up, or several currents, in any mix.
+	Readings []Reading
+	// Nulls are the fixture alone, same leads. A null taken with current is
+	// the fixture's resistance and is scaled to the reading's current. A null
+	// with current zero is an offset voltage and is subtracted as it is.
+	Nulls []Reading
+
+	// Voltmeter and Ammeter are the stated accuracies; nil means not stated,
+	// which is not the same as perfect.
+	Voltmeter *quantity.Accuracy
+	Ammeter   *quantity.Accuracy
+
+	// Printed is used for a conductor that has no readings. Nulls taken with
+	// current are subtracted from it too.
+	Printed  Printed
+	Ohmmeter *quantity.Accuracy // accuracy of the printed resistances, in ohm
+
+	AmbientCelsius Number
+	// AmbientWithinKelvin is the half-width of what the ambient temperature
+	// may be. Zero means not stated; AssumedAmbientWithinKelvin is then used
+	// where temperature matters.
+	AmbientWithinKelvin float64
+
+	LengthMetre Number // by tape
+	// LengthWithinMetre is the half-width of what the length may be. Zero
+	// means not stated; AssumedLengthWithin is then used where it matters.
+	LengthWithinMetre float64
+}

@@ -1,0 +1,162 @@
+package bench
+
+import "math"
+
+// Coverage is the level of confidence of every expanded uncertainty here: the
+// one for which k = 2 with infinite degrees of freedom (erf(√2), 95.45 %).
+const Coverage = 0.954499736103641585599434725666933125
+
+// CoverageFactor returns the two-sided factor k = t_p(ν) for a level of
+// confidence p, 0 < p < 1, and ν degrees of freedom, ν > 0, which may be
+// fractional or +Inf (GUM Table G.2). Outside these ranges it returns NaN.
+func CoverageFactor(p, nu float64) float64 {
+	if !(p > 0 && p < 1) {
+		return math.NaN()
+	}
+	return -StudentQuantile((1-p)/2, nu)
+}
+
+// StudentCDF returns the probability that Student's t with ν degrees of
+// freedom is at most t. With ν = +Inf it is the normal distribution. It
+// returns NaN unless ν > 0.
+func StudentCDF(t, nu float64) float64 {
+	switch {
+	case math.IsNaN(t) || !(nu > 0):
+		return math.NaN()
+	case t == 0:
+		return 0.5
+	case math.IsInf(t, 0) && t < 0:
+		return 0
+	case math.IsInf(t, 0):
+		return 1
+	}
+	// Far above any real budget the two agree to the last digits.
+	if nu > 1e12 {
+		return 0.5 * math.Erfc(-t/math.Sqrt2)
+	}
+	tail := studentTail(math.Abs(t), nu)
+	if t < 0 {
+		return tail
+	}
+	return 1 - tail
+}
+
+// studentTail returns P(T > t) for t > 0 by the incomplete beta function,
+// I_{ν/(ν+t²)}(ν/2, 1/2)/2 (Abramowitz and Stegun 26.7.1 with 26.5).
+func studentTail(t, nu float64) float64 {
+	t2 := t * t
+	if math.IsInf(t2, 0) {
+		return 0
+	}
+	x, y := nu/(nu+t2), t2/(nu+t2)
+	return 0.5 * betaRegularised(nu/2, 0.5, x, y)
+}
+
+// betaRegularised returns I_x(a, b) with y = 1-x given separately, so that
+// neither end loses digits.
+func betaRegularised(a, b, x, y float64) float64 {
+	if x <= 0 {
+		return 0
+	}
+	if y <= 0 {
+		return 1
+	}
+	front := math.Exp(a*math.Log(x) + b*math.Log(y) - lnBeta(a, b))
+	if x < (a+1)/(a+b+2) {
+		return front * betaFraction(a, b, x) / a
+	}
+	return 1 - front*betaFraction(b, a, y)/b
+}
+
+// lnBeta returns ln B(a, b). For large a and b = 1/2 the difference of two
+// large log-gammas loses digits, so Stirling's series takes over there.
+func lnBeta(a, b float64) float64 {
+	if a < b {
+		a, b = b, a
+	}
+	if a < 1000 || b > 10 {
+		la, _ := math.Lgamma(a)
+		lb, _ := math.Lgamma(b)
+		lab, _ := math.Lgamma(a + b)
+		return la + lb - lab
+	}
+	lb, _ := math.Lgamma(b)
+	// ln Γ(a) - ln Γ(a+b), with ln Γ(z) = (z-1/2) ln z - z + ln√2π + 1/(12z) - 1/(360z³)
+	d := -(a-0.5)*math.Log1p(b/a) - b*math.Log(a+b) + b
+	d += 1/(12*a) - 1/(12*(a+b)) - 1/(360*a*a*a) + 1/(360*math.Pow(a+b, 3))
+	return lb + d
+}
+
+// betaFraction evaluates the continued fraction of the incomplete beta
+// function (Abramowitz and Stegun 26.5.8) by the modified Lentz method.
+func betaFraction(a, b, x float64) float64 {
+	const tiny = 1e-300
+	c, d := 1.0, 1-(a+b)*x/(a+1)
+	if math.Abs(d) < tiny {
+		d = tiny
+	}
+	d = 1 / d
+	h := d
+	for m := 1.0; m <= 10000; m++ {
+		for _, k := range [2]float64{
+			m * (b - m) * x / ((a + 2*m - 1) * (a + 2*m)),
+			-(a + m) * (a + b + m) * x / ((a + 2*m) * (a + 2*m + 1)),
+		} {
+			d = 1 + k*d
+			if math.Abs(d) < tiny {
+				d = tiny
+			}
+			c = 1 + k/c
+			if math.Abs(c) < tiny {
+				c = tiny
+			}
+			d = 1 / d
+			h *= d * c
+		}
+		if math.Abs(d*c-1) < 1e-16 {
+			break
+		}
+	}
+	return h
+}
+
+// StudentQuantile returns the t that StudentCDF maps to p, 0 < p < 1. With
+// ν = +Inf it is the normal quantile. It returns NaN outside these ranges.
+func StudentQuantile(p, nu float64) float64 {
+	if !(p > 0 && p < 1) || !(nu > 0) {
+		return math.NaN()
+	}
+	if p == 0.5 {
+		return 0
+	}
+	if p > 0.5 {
+		return -StudentQuantile(1-p, nu)
+	}
+	// math.Erfcinv takes the tail itself, so small p keep their digits.
+	normal := -math.Sqrt2 * math.Erfcinv(2*p)
+	if nu > 1e12 {
+		return normal
+	}
+	// The tail of t is above the normal one, so the root lies beyond normal.
+	hi := -normal
+	lo := hi
+	for studentTail(hi, nu) > p {
+		lo = hi
+		hi *= 2
+		if math.IsInf(hi, 0) {
+			return math.Inf(-1)
+		}
+	}
+	for range 200 {
+		mid := lo + (hi-lo)/2
+		if mid == lo || mid == hi {
+			break
+		}
+		if studentTail(mid, nu) > p {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return -(lo + (hi-lo)/2)
+}

@@ -1,0 +1,90 @@
+package claims
+
+// Evidence is a piece of testimony that a rule needs.
+type Evidence string
+
+// The seller's claims, by the record's keys, then what the marker and the bench
+// can say.
+const (
+	SellerPower       Evidence = "claims.power"
+	SellerCurrent     Evidence = "claims.current"
+	SellerVoltage     Evidence = "claims.voltage"
+	SellerData        Evidence = "claims.data"
+	SellerLength      Evidence = "claims.length"
+	SellerPlugs       Evidence = "claims.plugs"
+	SellerActive      Evidence = "claims.active"
+	SellerMarked      Evidence = "claims.marked"
+	SellerCertified   Evidence = "claims.certified"
+	SellerCertificate Evidence = "claims.certificate"
+	SellerModes       Evidence = "claims.modes"
+	SellerVideo       Evidence = "claims.video"
+	SellerConductors  Evidence = "claims.conductors"
+
+	// MarkerAsked: the marker was asked, whether or not it answered.
+	MarkerAsked Evidence = "marker asked"
+	// MarkerNear: the near plug answered with an identity.
+	MarkerNear Evidence = "marker.near"
+	// MarkerFar: the far plug answered with an identity.
+	MarkerFar Evidence = "marker.far"
+	// MarkerHeader: the near answer came with its VDM header.
+	MarkerHeader Evidence = "marker.near VDM header"
+	// MarkerCable: the near answer has a cable word.
+	MarkerCable Evidence = "marker.near cable word"
+	// MarkerSVIDs: Discover SVIDs was answered or refused.
+	MarkerSVIDs Evidence = "marker SVIDs"
+	// MarkerThunderbolt: the mode word under SVID 0x8087.
+	MarkerThunderbolt Evidence = "marker Thunderbolt mode"
+
+	// BenchDrop: a resistance of some path.
+	BenchDrop Evidence = "bench.readings"
+	// BenchBoth: a resistance of VBUS and of ground.
+	BenchBoth Evidence = "bench.readings of VBUS and ground"
+	// BenchLength: a length by tape.
+	BenchLength Evidence = "bench.length"
+	// BenchPlugs: the plugs as seen.
+	BenchPlugs Evidence = "bench.plugs"
+)
+
+type evidenceText struct {
+	of   Witness
+	what string // what is missing
+	get  string // how to get it
+}
+
+var evidenceTexts = map[Evidence]evidenceText{
+	SellerPower:       {Seller, "the power claimed", "note the wattage on the label or product page"},
+	SellerCurrent:     {Seller, "the current claimed", "note the current on the label or product page"},
+	SellerVoltage:     {Seller, "the voltage claimed", "note the voltage on the label or product page"},
+	SellerData:        {Seller, "the data rate claimed", "note the data rate on the label or product page"},
+	SellerLength:      {Seller, "the length claimed", "note the length on the label or product page"},
+	SellerPlugs:       {Seller, "the plugs claimed", "note which plugs the seller names"},
+	SellerActive:      {Seller, "whether it is sold as active", "note whether the seller calls it active or passive"},
+	SellerMarked:      {Seller, "whether a marker is claimed", "note whether the seller says it has a marker"},
+	SellerCertified:   {Seller, "whether certification is claimed", "note whether the seller says it is certified"},
+	SellerCertificate: {Seller, "a certification number", "note the certification number, if one is printed"},
+	SellerModes:       {Seller, "the alternate modes claimed", "note DisplayPort or Thunderbolt claims"},
+	SellerVideo:       {Seller, "the video claimed", "note the resolution and rate claimed"},
+	SellerConductors:  {Seller, "the conductors claimed", "note the wire gauge printed on the sheath"},
+
+	MarkerAsked:       {Marker, "whether the cable is marked", "ask the marker for its identity with VCONN applied"},
+	MarkerNear:        {Marker, "the marker's identity", "read Discover Identity on SOP′"},
+	MarkerFar:         {Marker, "the far plug's identity", "read Discover Identity on SOP″"},
+	MarkerHeader:      {Marker, "the VDM header of the answer", "note the word before the ID header too"},
+	MarkerCable:       {Marker, "the cable word", "read the whole Discover Identity answer"},
+	MarkerSVIDs:       {Marker, "the modes the marker lists", "ask Discover SVIDs on SOP′"},
+	MarkerThunderbolt: {Marker, "the Thunderbolt mode word", "ask Discover Modes for SVID 0x8087 on SOP′"},
+
+	BenchDrop:   {Bench, "the resistance", "measure the drop at a known current over VBUS and ground"},
+	BenchBoth:   {Bench, "VBUS and ground apart", "sense the drop over VBUS and over ground, not the loop alone"},
+	BenchLength: {Bench, "the length by tape", "measure the length from plug to plug"},
+	BenchPlugs:  {Bench, "the plugs as seen", "note which plugs you see"},
+}
+
+// Witness is who would have to testify.
+func (e Evidence) Witness() Witness { return evidenceTexts[e].of }
+
+// What says in words what the evidence is.
+func (e Evidence) What() string { return evidenceTexts[e].what }
+
+// Get says how to obtain it.
+func (e Evidence) Get() string { return evidenceTexts[e].get }

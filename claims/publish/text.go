@@ -1,0 +1,138 @@
+package publish
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// Width is the number of columns text is laid out for.
+const Width = 80
+
+// Style says how text marks what matters. The zero Style is plain.
+type Style struct {
+	Colour bool // use ANSI colour
+}
+
+// Colours of a terminal, by what they mean here.
+const (
+	bold   = "1"
+	faint  = "2"
+	red    = "31"
+	yellow = "33"
+	green  = "32"
+)
+
+func (s Style) paint(code, text string) string {
+	if !s.Colour || text == "" {
+		return text
+	}
+	return "\x1b[" + code + "m" + text + "\x1b[0m"
+}
+
+// Plain makes text from records or pasted words fit to be shown on a terminal:
+// control characters, bidirectional controls and invalid bytes are shown as
+// escapes, never sent.
+func Plain(s string) string {
+	clean := true
+	for _, r := range s {
+		if !shown(r) {
+			clean = false
+			break
+		}
+	}
+	if clean && utf8.ValidString(s) {
+		return s
+	}
+	var b strings.Builder
+	for i := 0; i < len(s); {
+		r, n := utf8.DecodeRuneInString(s[i:])
+		switch {
+		case r == utf8.RuneError && n == 1:
+			b.WriteString(escape(rune(s[i]), 'x', 2))
+		case r == '\n' || r == '\t' || r == '\r':
+			b.WriteByte(' ')
+		case shown(r):
+			b.WriteRune(r)
+		case r < 0x80:
+			b.WriteString(escape(r, 'x', 2))
+		case r > 0xFFFF:
+			b.WriteString(escape(r, 'U', 8))
+		default:
+			b.WriteString(escape(r, 'u', 4))
+		}
+		i += n
+	}
+	return b.String()
+}
+
+func shown(r rune) bool {
+	return r == ' ' || unicode.IsGraphic(r) && !unicode.Is(unicode.Zl, r) && !unicode.Is(unicode.Zp, r)
+}
+
+func escape(r rune, kind byte, digits int) string {
+	const figures = "0123456789abcdef"
+	b := make([]byte, 2+digits)
+	b[0], b[1] = '\\', kind
+	for i := len(b) - 1; i > 1; i-- {
+		b[i] = figures[r&15]
+		r >>= 4
+	}
+	return string(b)
+}
+
+// columns counts what a text takes on a terminal, one column a character.
+func columns(s string) int { return utf8.RuneCountInString(s) }
+
+// pad fills a text with blanks on the right.
+func pad(s string, width int) string {
+	if n := width - columns(s); n > 0 {
+		return s + strings.Repeat(" ", n)
+	}
+	return s
+}
+
+// wrap breaks a text into lines of at most width columns, at blanks. A word that
+// is longer than a line stands on a line of its own, broken.
+func wrap(s string, width int) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(s) {
+		for columns(word) > width {
+			if line != "" {
+				lines = append(lines, line)
+				line = ""
+			}
+			head := string([]rune(word)[:width])
+			lines = append(lines, head)
+			word = word[len(head):]
+		}
+		switch {
+		case line == "":
+			line = word
+		case columns(line)+1+columns(word) > width:
+			lines = append(lines, line)
+			line = word
+		default:
+			line += " " + word
+		}
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// paragraph writes a text wrapped behind an indent; the first line begins with
+// head in place of the indent.
+func paragraph(b *strings.Builder, head, indent, text string) {
+	for i, line := range wrap(text, Width-columns(indent)) {
+		if i == 0 {
+			b.WriteString(head)
+		} else {
+			b.WriteString(indent)
+		}
+		b.WriteString(line)
+		b.WriteByte('\n')
+	}
+}

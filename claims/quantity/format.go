@@ -1,0 +1,79 @@
+package quantity
+
+import (
+	"math"
+	"strconv"
+)
+
+// step is a unit people use from a magnitude up.
+type step struct {
+	from, factor float64
+	unit         string
+}
+
+var steps = map[Dimension][]step{
+	Voltage:     {{1, 1, "V"}, {1e-3, 1e-3, "mV"}, {0, 1e-6, "µV"}},
+	Current:     {{1, 1, "A"}, {1e-3, 1e-3, "mA"}, {0, 1e-6, "µA"}},
+	Resistance:  {{1, 1, "Ω"}, {0, 1e-3, "mΩ"}},
+	Power:       {{1, 1, "W"}, {0, 1e-3, "mW"}},
+	Length:      {{0.01, 1, "m"}, {0, 1e-3, "mm"}},
+	Rate:        {{1e9, 1e9, "Gbps"}, {1e6, 1e6, "Mbps"}, {1e3, 1e3, "kbps"}, {0, 1, "bps"}},
+	Temperature: {{0, 1, "°C"}},
+	Area:        {{0, 1e-6, "mm²"}},
+	Time:        {{1, 1, "s"}, {1e-3, 1e-3, "ms"}, {1e-6, 1e-6, "µs"}, {0, 1e-9, "ns"}},
+}
+
+func unitFor(v float64, d Dimension) step {
+	v = math.Abs(v)
+	list := steps[d]
+	if v == 0 {
+		return list[0]
+	}
+	for _, s := range list {
+		if v >= s.from {
+			return s
+		}
+	}
+	return list[len(list)-1]
+}
+
+// Format prints a quantity with its unit and at most the given number of
+// significant digits; zeros at the end are dropped.
+func Format(v float64, d Dimension, digits int) string {
+	s := unitFor(v, d)
+	if rounded := round(v, digits); unitFor(rounded, d) != s {
+		v, s = rounded, unitFor(rounded, d) // 999.9 mΩ to three digits is 1 Ω
+	}
+	text := strconv.FormatFloat(round(v/s.factor, digits), 'f', -1, 64)
+	if text == "-0" {
+		text = "0"
+	}
+	return text + " " + s.unit
+}
+
+// FormatUncertain prints a value with its expanded uncertainty, both to the
+// second significant digit of the uncertainty: "121.0 ± 1.8 mΩ".
+func FormatUncertain(v, expanded float64, d Dimension) string {
+	if !(expanded > 0) || math.IsInf(expanded, 0) {
+		return Format(v, d, 4)
+	}
+	s := unitFor(v, d)
+	places := 1 - int(math.Floor(math.Log10(round(expanded/s.factor, 2))))
+	if places < 0 {
+		shift := math.Pow(10, float64(-places))
+		v, expanded = math.Round(v/s.factor/shift)*shift*s.factor, math.Round(expanded/s.factor/shift)*shift*s.factor
+		places = 0
+	}
+	places = min(places, 12)
+	return strconv.FormatFloat(v/s.factor, 'f', places, 64) + " ± " +
+		strconv.FormatFloat(expanded/s.factor, 'f', places, 64) + " " + s.unit
+}
+
+// round keeps the given number of significant digits.
+func round(v float64, digits int) float64 {
+	out, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', digits, 64), 64)
+	if err != nil {
+		return v
+	}
+	return out
+}

@@ -1,0 +1,294 @@
+package record
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"example.com/gainsay/claims/quantity"
+)
+
+// Key describes one key of the record, for people, schemas and editors.
+type Key struct {
+	Path string // as "bench.voltmeter"
+	Form string // what its value looks like
+	Help string
+	// Required keys must be there whenever their mapping is.
+	Required bool
+}
+
+// key is one entry of a mapping: its name, what it looks like, and how it is
+// read. Loader, schema and draft all go by the same tables.
+type key[T any] struct {
+	name, form, help string
+	required         bool
+	set              func(d *decoder, n *node, path string, into *T)
+	inner            func(path string) []Key // of a mapping or a list of mappings
+}
+
+// decoder gathers everything wrong in one document.
+type decoder struct {
+	file string
+	errs Errors
+}
+
+func (d *decoder) fail(at Place, path string, cause error, wrong, want string) {
+	d.errs = append(d.errs, &Error{At: at, Key: path, Wrong: wrong, Want: want, Err: cause})
+}
+
+func join(path, name string) string {
+	if path == "" {
+		return name
+	}
+	return path + "." + name
+}
+
+// walk reads a mapping by its table.
+func walk[T any](d *decoder, n *node, path string, table []key[T], into *T) {
+	if n.kind != mapping {
+		d.fail(n.at, path, ErrKind, n.kind.String()+" stands here", "a mapping of keys to values should")
+		return
+	}
+	seen := map[string]Place{}
+	for i, k := range n.keys {
+		if k.kind != scalar {
+			d.fail(k.at, path, ErrKind, "a key is "+k.kind.String(), "a key is a plain word")
+			continue
+		}
+		if first, again := seen[k.text]; again {
+			d.fail(k.at, join(path, k.text), ErrRepeatedKey, "this key stands here a second time",
+				fmt.Sprintf("the first is at line %d", first.Line))
+			continue
+		}
+		seen[k.text] = k.at
+		entry := find(table, k.text)
+		if entry == nil {
+			d.fail(k.at, join(path, k.text), ErrUnknownKey, "no such key", suggest(k.text, table))
+			continue
+		}
+		if v := n.items[i]; v.kind != null {
+			entry.set(d, v, join(path, k.text), into)
+		}
+	}
+	for _, entry := range table {
+		if _, ok := seen[entry.name]; entry.required && !ok {
+			d.fail(n.at, join(path, entry.name), ErrMissingKey, "this key is missing", entry.name+": "+entry.form)
+		}
+	}
+}
+
+func find[T any](table []key[T], name string) *key[T] {
+	for i := range table {
+		if table[i].name == name {
+			return &table[i]
+		}
+	}
+	return nil
+}
+
+func suggest[T any](name string, table []key[T]) string {
+	var names []string
+	for _, k := range table {
+		if strings.EqualFold(k.name, name) || strings.HasPrefix(k.name, name) || strings.HasPrefix(name, k.name) {
+			return "perhaps " + k.name
+		}
+		names = append(names, k.name)
+	}
+	for _, n := range names {
+		if oneEdit(n, name) {
+			return "perhaps " + n
+		}
+	}
+	return "the keys here are " + strings.Join(names, ", ")
+}
+
+// oneEdit tells whether one character replaced, added, dropped or swapped with
+// its neighbour turns a into b.
+func oneEdit(a, b string) bool {
+	if len(a) > len(b) {
+		a, b = b, a
+	}
+	if len(b)-len(a) > 1 {
+		return false
+	}
+	i := 0
+	for i < len(a) && a[i] == b[i] {
+		i++
+	}
+	if len(a) < len(b) {
+		return a[i:] == b[i+1:]
+	}
+	if i == len(a) || a[i+1:] == b[i+1:] {
+		return true
+	}
+	return i+1 < len(a) && a[i] == b[i+1] && a[i+1] == b[i] && a[i+2:] == b[i+2:]
+}
+
+// one gives the text of a single value.
+func (d *decoder) one(n *node, path, want string) (string, bool) {
+	if n.kind != scalar {
+		d.fail(n.at, path, ErrKind, n.kind.String()+" stands here", want+" should")
+		return "", false
+	}
+	return n.text, true
+}
+
+func stated[T any](v T, n *node) Stated[T] {
+	return Stated[T]{Value: v, Text: n.text, At: n.content, Known: true}
+}
+
+// text is a key whose value is free text.
+func text[T any](name, form, help string, field func(*T) *Stated[string]) key[T] {
+	return key[T]{name: name, form: form, help: help, set: func(d *decoder, n *node, path string, into *T) {
+		if s, ok := d.one(n, path, "a text"); ok {
+			*field(into) = stated(s, n)
+		}
+	}}
+}
+
+// truth is a key whose value is true or false.
+func truth[T any](name, help string, field func(*T) *Stated[bool]) key[T] {
+	return key[T]{name: name, form: "true or false", help: help, set: func(d *decoder, n *node, path string, into *T) {
+		s, ok := d.one(n, path, "true or false")
+		switch {
+		case !ok:
+		case s == "true" || s == "false":
+			*field(into) = stated(s == "true", n)
+		default:
+			d.fail(n.at, path, ErrValue, strconv.Quote(s)+" is neither true nor false", "write true or false")
+		}
+	}}
+}
+
+// sign says which values of a quantity are possible.
+type sign uint8
+
+const (
+	anySign sign = iota
+	notNegative
+	positive
+)
+
+// amount is a key whose value is a quantity.
+func amount[T any](name, help string, dim quantity.Dimension, s sign, field func(*T) *Stated[float64]) key[T] {
+	return key[T]{name: name, form: dim.Hint(), help: help, set: func(d *decoder, n *node, path string, into *T) {
+		if v, ok := d.quantity(n, path, dim, s); ok {
+			*field(into) = stated(v, n)
+		}
+	}}
+}
+
+func (d *decoder) quantity(n *node, path string, dim quantity.Dimension, s sign) (float64, bool) {
+	t, ok := d.one(n, path, "a quantity, like "+dim.Hint()+",")
+	if !ok {
+		return 0, false
+	}
+	v, err := quantity.Parse(t, dim)
+	switch {
+	case err != nil:
+		d.failQuantity(n, path, err)
+		return 0, false
+	case s == notNegative && v < 0:
+		d.fail(n.content, path, ErrValue, fmt.Sprintf("a %s of %s is negative", dim, t), "it cannot be below zero")
+		return 0, false
+	case s == positive && v <= 0:
+		d.fail(n.content, path, ErrValue, fmt.Sprintf("a %s of %s is not above zero", dim, t), "it must be above zero")
+		return 0, false
+	}
+	return v, true
+}
+
+func (d *decoder) failQuantity(n *node, path string, err error) {
+	at := n.content
+	var q *quantity.Error
+	if !errors.As(err, &q) {
+		d.fail(at, path, err, err.Error(), "")
+		return
+	}
+	at.Column += q.Column - 1
+	d.fail(at, path, err, fmt.Sprintf("%q: %s", q.Text, q.Wrong), "write it like "+q.Want)
+}
+
+func accuracy[T any](name, help string, dim quantity.Dimension, field func(*T) *Stated[quantity.Accuracy]) key[T] {
+	return key[T]{name: name, form: "like 0.05 % + 20 µV", help: help, set: func(d *decoder, n *node, path string, into *T) {
+		t, ok := d.one(n, path, "an accuracy")
+		if !ok {
+			return
+		}
+		a, err := quantity.ParseAccuracy(t, dim)
+		if err != nil {
+			d.failQuantity(n, path, err)
+			return
+		}
+		*field(into) = stated(a, n)
+	}}
+}
+
+// choice is a key whose value is one of a few names.
+func choice[T any, N ~string](name, help string, names []N, field func(*T) *Stated[N]) key[T] {
+	form := "one of " + nameList(names)
+	return key[T]{name: name, form: form, help: help, set: func(d *decoder, n *node, path string, into *T) {
+		if v, ok := d.name(n, path, asStrings(names)); ok {
+			*field(into) = stated(N(v), n)
+		}
+	}}
+}
+
+func asStrings[N ~string](names []N) []string {
+	out := make([]string, len(names))
+	for i, n := range names {
+		out[i] = string(n)
+	}
+	return out
+}
+
+func nameList[N ~string](names []N) string { return strings.Join(asStrings(names), ", ") }
+
+func (d *decoder) name(n *node, path string, names []string) (string, bool) {
+	t, ok := d.one(n, path, "one of "+strings.Join(names, ", "))
+	if !ok {
+		return "", false
+	}
+	for _, name := range names {
+		if strings.EqualFold(strings.TrimSpace(t), name) {
+			return name, true
+		}
+	}
+	d.fail(n.content, path, ErrValue, strconv.Quote(t)+" is not known here", "write one of "+strings.Join(names, ", "))
+	return "", false
+}
+
+func convert(n *node, file string) (*Record, Errors) {
+	d := &decoder{file: file}
+	rec := &Record{At: n.at}
+	// A record of another version is not judged by this version's keys.
+	if n.kind == mapping {
+		for i, k := range n.keys {
+			if v := n.items[i]; k.text == "gainsay" && v.kind == scalar && v.text != strconv.Itoa(Version) {
+				d.fail(v.at, "gainsay", ErrVersion, fmt.Sprintf("format version %q is not known", v.text),
+					fmt.Sprintf("this gainsay reads version %d", Version))
+				return nil, d.errs
+			}
+		}
+	}
+	walk(d, n, "", recordKeys, rec)
+	if len(d.errs) > 0 {
+		return nil, d.errs
+	}
+	return rec, nil
+}
+
+func parseDate(d *decoder, n *node, path string, into *Stated[time.Time]) {
+	t, ok := d.one(n, path, "a date")
+	if !ok {
+		return
+	}
+	v, err := time.Parse(time.DateOnly, t)
+	if err != nil {
+		d.fail(n.content, path, ErrValue, strconv.Quote(t)+" is no date", "write it like 2026-10-05")
+		return
+	}
+	*into = stated(v, n)
+}

@@ -1,0 +1,309 @@
+package record
+
+import (
+	"fmt"
+	"strconv"
+
+	"example.com/gainsay/claims/quantity"
+)
+
+// The tables of keys: the one place that says what a record may hold.
+
+var recordKeys = []key[Record]{
+	{name: "gainsay", form: "1", help: "version of the record format", required: true,
+		set: func(*decoder, *node, string, *Record) {}},
+	{name: "cable", form: "NF-014", help: "your own id for the cable", required: true,
+		set: func(d *decoder, n *node, path string, r *Record) {
+			t, ok := d.one(n, path, "an id")
+			if ok && t == "" {
+				d.fail(n.at, path, ErrValue, "the id is empty", "give the cable an id of your own")
+			} else if ok {
+				r.Cable = stated(t, n)
+			}
+		}},
+	text("label", "free text", "what it is and looks like", func(r *Record) *Stated[string] { return &r.Label }),
+	{name: "about", form: "free keys", help: "seller, model, bought, price, note: anything worth keeping", set: setAbout},
+	section("claims", "what the seller says; leave out what is not said", claimKeys,
+		func(r *Record) *Claims { return &r.Claims }),
+	section("marker", "what the chip says", markerKeys, func(r *Record) *MarkerWords { return &r.Marker }),
+	{name: "bench", form: "one session or a list of them, oldest first", help: "what was measured",
+		set: setBench, inner: keysOf(sessionKeys)},
+	{name: "waive", form: "a list of {rule, reason}", help: "findings to set aside, each with a reason",
+		set: setWaive, inner: keysOf(waiverKeys)},
+}
+
+var claimKeys = []key[Claims]{
+	amount("power", "the wattage claimed", quantity.Power, positive, func(c *Claims) *Stated[float64] { return &c.Power }),
+	amount("current", "the current claimed", quantity.Current, positive, func(c *Claims) *Stated[float64] { return &c.Current }),
+	amount("voltage", "the voltage claimed", quantity.Voltage, positive, func(c *Claims) *Stated[float64] { return &c.Voltage }),
+	{name: "data", form: `"40 Gbps" or a standard's name`, help: "the data rate claimed", set: setData},
+	amount("length", "the length claimed", quantity.Length, positive, func(c *Claims) *Stated[float64] { return &c.Length }),
+	choice("plugs", "the ends as sold", plugNames, func(c *Claims) *Stated[Plugs] { return &c.Plugs }),
+	truth("active", "sold as an active cable", func(c *Claims) *Stated[bool] { return &c.Active }),
+	truth("marked", "said to have a marker", func(c *Claims) *Stated[bool] { return &c.Marked }),
+	truth("certified", "said to be USB-IF certified", func(c *Claims) *Stated[bool] { return &c.Certified }),
+	text("certificate", "12345", "the certification number printed, if any",
+		func(c *Claims) *Stated[string] { return &c.Certificate }),
+	{name: "modes", form: "a list of " + nameList(modeNames), help: "alternate modes claimed", set: setModes},
+	{name: "video", form: `"8K60" or "3840x2160@60"`, help: "the picture claimed", set: setVideo},
+	amount("conductors", "the conductor size claimed", quantity.Area, positive,
+		func(c *Claims) *Stated[float64] { return &c.Conductors }),
+	text("source", `"product page, 2026-10-02"`, "where the claims were read",
+		func(c *Claims) *Stated[string] { return &c.Source }),
+}
+
+var markerKeys = []key[MarkerWords]{
+	pasted("near", "what SOP′ answered: anything that decode reads", func(m *MarkerWords) *Stated[Pasted] { return &m.Near }),
+	pasted("far", "what SOP″ answered", func(m *MarkerWords) *Stated[Pasted] { return &m.Far }),
+	truth("asked", "true: it was asked, and with no words above nothing answered",
+		func(m *MarkerWords) *Stated[bool] { return &m.Asked }),
+	{name: "revision", form: `"2.0" or "3.0"`, help: "only where the words come without a header", set: setRevision},
+}
+
+var sessionKeys = []key[Session]{
+	{name: "date", form: "2026-10-05", help: "the day", set: func(d *decoder, n *node, path string, s *Session) {
+		parseDate(d, n, path, &s.Date)
+	}},
+	amount("length", "by tape, plug to plug", quantity.Length, positive, func(s *Session) *Stated[float64] { return &s.Length }),
+	choice("plugs", "the ends as seen", plugNames, func(s *Session) *Stated[Plugs] { return &s.Plugs }),
+	amount("ambient", "temperature of the room", quantity.Temperature, anySign,
+		func(s *Session) *Stated[float64] { return &s.Ambient }),
+	accuracy("voltmeter", "its accuracy as the data sheet states it", quantity.Voltage,
+		func(s *Session) *Stated[quantity.Accuracy] { return &s.Voltmeter }),
+	accuracy("ammeter", "its accuracy as the data sheet states it", quantity.Current,
+		func(s *Session) *Stated[quantity.Accuracy] { return &s.Ammeter }),
+	accuracy("ohmmeter", "the accuracy of a rig that prints resistance", quantity.Resistance,
+		func(s *Session) *Stated[quantity.Accuracy] { return &s.Ohmmeter }),
+	{name: "null", form: "{current: 1 A, vbus: 1.2 mV, ground: 0.9 mV}", help: "the fixture alone, same leads",
+		set: func(d *decoder, n *node, path string, s *Session) {
+			r := readReading(d, n, path)
+			s.Null = stated(r, n)
+			s.Null.At = n.at
+		}, inner: keysOf(readingKeys)},
+	{name: "readings", form: "a list of {current: 1 A, vbus: 93.1 mV, ground: 44.9 mV, flip: up}",
+		help: "test current and the drops seen at it, over each conductor or over the loop",
+		set: func(d *decoder, n *node, path string, s *Session) {
+			each(d, n, path, func(item *node, path string) {
+				s.Readings = append(s.Readings, readReading(d, item, path))
+			})
+		}, inner: keysOf(readingKeys)},
+	amount("vbus", "resistance of VBUS, where the rig prints resistance", quantity.Resistance, notNegative,
+		func(s *Session) *Stated[float64] { return &s.VBUS }),
+	amount("ground", "resistance of ground, where the rig prints resistance", quantity.Resistance, notNegative,
+		func(s *Session) *Stated[float64] { return &s.Ground }),
+	amount("loop", "resistance of the loop, where the rig prints resistance", quantity.Resistance, notNegative,
+		func(s *Session) *Stated[float64] { return &s.Loop }),
+	text("note", "free text", "anything worth keeping", func(s *Session) *Stated[string] { return &s.Note }),
+}
+
+var readingKeys = []key[Reading]{
+	required(amount("current", "the test current", quantity.Current, anySign, func(r *Reading) *Stated[float64] { return &r.Current })),
+	amount("vbus", "the drop over VBUS", quantity.Voltage, anySign, func(r *Reading) *Stated[float64] { return &r.VBUS }),
+	amount("ground", "the drop over ground", quantity.Voltage, anySign, func(r *Reading) *Stated[float64] { return &r.Ground }),
+	amount("loop", "the drop over the loop, when only that is known", quantity.Voltage, anySign,
+		func(r *Reading) *Stated[float64] { return &r.Loop }),
+	choice("flip", "orientation of the plug", []string{"up", "down"}, func(r *Reading) *Stated[string] { return &r.Flip }),
+}
+
+var waiverKeys = []key[Waiver]{
+	required(text("rule", "a rule's id", "the rule to set aside", func(w *Waiver) *Stated[string] { return &w.Rule })),
+	required(text("reason", "free text", "why it is set aside", func(w *Waiver) *Stated[string] { return &w.Reason })),
+}
+
+func required[T any](k key[T]) key[T] {
+	k.required = true
+	return k
+}
+
+// section is a key whose value is a mapping with a table of its own.
+func section[T, U any](name, help string, table []key[U], field func(*T) *U) key[T] {
+	return key[T]{name: name, form: "keys as below", help: help,
+		set:   func(d *decoder, n *node, path string, into *T) { walk(d, n, path, table, field(into)) },
+		inner: keysOf(table)}
+}
+
+func keysOf[T any](table []key[T]) func(string) []Key {
+	return func(path string) []Key {
+		var out []Key
+		for _, k := range table {
+			p := join(path, k.name)
+			out = append(out, Key{Path: p, Form: k.form, Help: k.help, Required: k.required})
+			if k.inner != nil {
+				out = append(out, k.inner(p)...)
+			}
+		}
+		return out
+	}
+}
+
+// Keys lists every key a record may hold, in order.
+func Keys() []Key { return keysOf(recordKeys)("") }
+
+// each calls f for every item of a list; a single value counts as a list of one.
+func each(d *decoder, n *node, path string, f func(*node, string)) {
+	if n.kind != list {
+		f(n, path)
+		return
+	}
+	for i, item := range n.items {
+		f(item, path+"["+strconv.Itoa(i)+"]")
+	}
+}
+
+func setAbout(d *decoder, n *node, path string, r *Record) {
+	if n.kind != mapping {
+		d.fail(n.at, path, ErrKind, n.kind.String()+" stands here", "a mapping of keys to texts should")
+		return
+	}
+	seen := map[string]bool{}
+	for i, k := range n.keys {
+		if seen[k.text] {
+			d.fail(k.at, join(path, k.text), ErrRepeatedKey, "this key stands here a second time", "")
+			continue
+		}
+		seen[k.text] = true
+		if v := n.items[i]; v.kind == null {
+			continue
+		} else if t, ok := d.one(v, join(path, k.text), "a text"); ok {
+			r.About = append(r.About, Note{k.text, t})
+		}
+	}
+}
+
+func setBench(d *decoder, n *node, path string, r *Record) {
+	each(d, n, path, func(item *node, path string) {
+		s := Session{At: item.at}
+		walk(d, item, path, sessionKeys, &s)
+		for _, dated := range r.Bench {
+			if s.Date.Known && dated.Date.Known && s.Date.Value.Before(dated.Date.Value) {
+				d.fail(s.Date.At, join(path, "date"), ErrValue, "this session is older than one before it",
+					"write sessions oldest first")
+				break
+			}
+		}
+		r.Bench = append(r.Bench, s)
+	})
+}
+
+func readReading(d *decoder, n *node, path string) Reading {
+	r := Reading{At: n.at}
+	before := len(d.errs)
+	walk(d, n, path, readingKeys, &r)
+	if len(d.errs) > before {
+		return r
+	}
+	switch {
+	case r.Current.Value == 0:
+		d.fail(r.Current.At, join(path, "current"), ErrValue, "a test current of zero shows no resistance",
+			"write the current that flowed")
+	case !r.VBUS.Known && !r.Ground.Known && !r.Loop.Known:
+		d.fail(n.at, path, ErrMissingKey, "no drop is given", "write vbus, ground or loop")
+	}
+	return r
+}
+
+func setWaive(d *decoder, n *node, path string, r *Record) {
+	each(d, n, path, func(item *node, path string) {
+		w := Waiver{At: item.at}
+		before := len(d.errs)
+		walk(d, item, path, waiverKeys, &w)
+		if len(d.errs) == before && squash(w.Reason.Value) == "" {
+			d.fail(w.Reason.At, join(path, "reason"), ErrValue, "the reason is empty", "say why the finding is set aside")
+		}
+		r.Waive = append(r.Waive, w)
+	})
+}
+
+func setData(d *decoder, n *node, path string, c *Claims) {
+	t, ok := d.one(n, path, "a data rate or a standard's name")
+	if !ok {
+		return
+	}
+	if s, ok := findStandard(t); ok {
+		c.Data = stated(DataClaim{s.Gbps, s.Name}, n)
+		return
+	}
+	v, err := quantity.Parse(t, quantity.Rate)
+	switch {
+	case err != nil:
+		d.fail(n.content, path, err, strconv.Quote(t)+" is neither a data rate nor a standard known here",
+			`write it like "40 Gbps", or one of `+standardNames())
+	case v <= 0:
+		d.fail(n.content, path, ErrValue, "the rate is not above zero", "")
+	default:
+		c.Data = stated(DataClaim{Gbps: v / 1e9}, n)
+	}
+}
+
+func setModes(d *decoder, n *node, path string, c *Claims) {
+	var modes []Mode
+	var all string
+	each(d, n, path, func(item *node, path string) {
+		if m, ok := d.name(item, path, asStrings(modeNames)); ok {
+			modes = append(modes, Mode(m))
+			if all != "" {
+				all += ", "
+			}
+			all += m
+		}
+	})
+	if len(modes) > 0 {
+		c.Modes = Stated[[]Mode]{Value: modes, Text: all, At: n.at, Known: true}
+	}
+}
+
+func setVideo(d *decoder, n *node, path string, c *Claims) {
+	t, ok := d.one(n, path, "a picture size and rate")
+	if !ok {
+		return
+	}
+	v, ok := parseVideo(t)
+	if !ok {
+		d.fail(n.content, path, ErrValue, strconv.Quote(t)+" is no picture size and rate", `write it like "8K60" or "3840x2160@60"`)
+		return
+	}
+	c.Video = stated(v, n)
+}
+
+func setRevision(d *decoder, n *node, path string, m *MarkerWords) {
+	t, ok := d.one(n, path, `a revision, like "3.0",`)
+	if !ok {
+		return
+	}
+	switch t {
+	case "2", "2.0", "3", "3.0", "3.1", "3.2", "3.x":
+		m.Revision = stated(t, n)
+	default:
+		d.fail(n.content, path, ErrValue, fmt.Sprintf("%q is no revision of USB PD", t), `write "2.0" or "3.0"`)
+	}
+}
+
+func pasted(name, help string, field func(*MarkerWords) *Stated[Pasted]) key[MarkerWords] {
+	return key[MarkerWords]{name: name, form: `"FF00A041 1D40…" or a list of words`, help: help,
+		set: func(d *decoder, n *node, path string, m *MarkerWords) {
+			var p Pasted
+			switch n.kind {
+			case scalar:
+				p = pastedScalar(n, d.file)
+			case list:
+				for i, item := range n.items {
+					t, ok := d.one(item, path+"["+strconv.Itoa(i)+"]", "a word")
+					if !ok {
+						return
+					}
+					if i > 0 {
+						p.Text += "\n"
+					}
+					one := pastedScalar(item, d.file)
+					p.Text += t
+					p.starts = append(p.starts, one.starts...)
+				}
+			default:
+				d.fail(n.at, path, ErrKind, n.kind.String()+" stands here", "the words should, as text or as a list")
+				return
+			}
+			s := stated(p, n)
+			s.Text = p.Text
+			*field(m) = s
+		}}
+}

@@ -1,0 +1,139 @@
+package record
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// Plugs names the two ends of a cable.
+type Plugs string
+
+// The assemblies gainsay knows.
+const (
+	CToC          Plugs = "c-to-c"
+	CToA          Plugs = "c-to-a"
+	CToB          Plugs = "c-to-b"
+	CToMicroB     Plugs = "c-to-micro-b"
+	CToMiniB      Plugs = "c-to-mini-b"
+	CToAJack      Plugs = "c-to-a-receptacle"
+	CToMicroBJack Plugs = "c-to-micro-b-receptacle"
+	CCaptive      Plugs = "c-captive"
+)
+
+var plugNames = []Plugs{CToC, CToA, CToB, CToMicroB, CToMiniB, CToAJack, CToMicroBJack, CCaptive}
+
+// Legacy tells whether one end is an older connector than Type-C. Such a cable
+// has no CC wire from end to end: it carries neither Power Delivery nor a
+// marker's answer.
+func (p Plugs) Legacy() bool { return p != "" && p != CToC && p != CCaptive }
+
+// Mode is an alternate mode a seller claims.
+type Mode string
+
+// The modes gainsay knows.
+const (
+	DisplayPort  Mode = "displayport"
+	Thunderbolt3 Mode = "thunderbolt-3"
+	Thunderbolt4 Mode = "thunderbolt-4"
+	Thunderbolt5 Mode = "thunderbolt-5"
+)
+
+var modeNames = []Mode{DisplayPort, Thunderbolt3, Thunderbolt4, Thunderbolt5}
+
+// Standard is a named USB data standard.
+type Standard struct {
+	Name string
+	Gbps float64 // as the name promises, all lanes together
+}
+
+// Standards lists the names a record's data claim may use, and older names for
+// the same.
+var standards = []struct {
+	Standard
+	older []string
+}{
+	{Standard{"USB 2.0", 0.48}, []string{"usb2"}},
+	{Standard{"USB 3.2 Gen 1", 5}, []string{"usb3.0", "usb3.1gen1", "usb3.2gen1x1"}},
+	{Standard{"USB 3.2 Gen 1x2", 10}, nil},
+	{Standard{"USB 3.2 Gen 2", 10}, []string{"usb3.1", "usb3.1gen2", "usb3.2gen2x1"}},
+	{Standard{"USB 3.2 Gen 2x2", 20}, nil},
+	{Standard{"USB4 Gen 2", 20}, []string{"usb4gen2x2", "usb4v1gen2"}},
+	{Standard{"USB4 Gen 3", 40}, []string{"usb4gen3x2"}},
+	{Standard{"USB4 Gen 4", 80}, []string{"usb4v2", "usb4version2", "usb4gen4x2"}},
+}
+
+// DataClaim is a data rate or a standard's name.
+type DataClaim struct {
+	Gbps     float64
+	Standard string // empty where a bare rate was claimed
+}
+
+func squash(s string) string {
+	return strings.ToLower(strings.Join(strings.Fields(s), ""))
+}
+
+func findStandard(text string) (Standard, bool) {
+	for _, s := range standards {
+		if squash(text) == squash(s.Name) {
+			return s.Standard, true
+		}
+		for _, o := range s.older {
+			if squash(text) == o {
+				return s.Standard, true
+			}
+		}
+	}
+	return Standard{}, false
+}
+
+func standardNames() string {
+	names := make([]string, len(standards))
+	for i, s := range standards {
+		names[i] = s.Name
+	}
+	return strings.Join(names, ", ")
+}
+
+// VideoClaim is a picture size and refresh rate.
+type VideoClaim struct {
+	Width, Height int
+	Hz            float64
+}
+
+var (
+	videoShort = regexp.MustCompile(`(?i)^(\d+)\s*k\s*@?\s*(\d+)\s*(?:hz)?$`)
+	videoLong  = regexp.MustCompile(`(?i)^(\d{3,5})\s*[x×]\s*(\d{3,5})\s*@\s*(\d+(?:\.\d+)?)\s*(?:hz)?$`)
+	videoLines = regexp.MustCompile(`(?i)^(\d{3,4})p\s*@?\s*(\d+)\s*(?:hz)?$`)
+)
+
+// Picture sizes behind the usual short forms (common practice: 16:9).
+var videoSizes = map[string][2]int{
+	"4": {3840, 2160}, "5": {5120, 2880}, "6": {6144, 3456}, "8": {7680, 4320}, "10": {10240, 5760}, "16": {15360, 8640},
+	"720": {1280, 720}, "1080": {1920, 1080}, "1440": {2560, 1440}, "2160": {3840, 2160},
+}
+
+func parseVideo(text string) (VideoClaim, bool) {
+	t := strings.TrimSpace(text)
+	var size [2]int
+	var rate string
+	ok := true
+	if m := videoLong.FindStringSubmatch(t); m != nil {
+		size[0], _ = strconv.Atoi(m[1])
+		size[1], _ = strconv.Atoi(m[2])
+		rate = m[3]
+	} else if m := videoShort.FindStringSubmatch(t); m != nil {
+		size, ok = videoSizes[m[1]]
+		rate = m[2]
+	} else if m := videoLines.FindStringSubmatch(t); m != nil {
+		size, ok = videoSizes[m[1]]
+		rate = m[2]
+	} else {
+		return VideoClaim{}, false
+	}
+	hz, err := strconv.ParseFloat(rate, 64)
+	if !ok || err != nil || hz < 1 || hz > 1000 {
+		return VideoClaim{}, false
+	}
+	return VideoClaim{size[0], size[1], hz}, true
+}

@@ -1,0 +1,220 @@
+package record
+
+import (
+	"bufio"
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"iter"
+	"path/filepath"
+	"regexp"
+	"strings"
+)
+
+// Read reads every record of a stream: YAML documents, JSON values or JSON
+// Lines. A document that cannot be read gives Errors in its place and does not
+// cost the others. An error of the reader itself ends the stream. One document
+// is held in memory at a time.
+//
+// The stream is JSON where the name ends in .json, .jsonl or .ndjson, or where
+// another name than .yaml or .yml begins with an object in braces and quotes;
+// else it is YAML.
+func Read(r io.Reader, name string) iter.Seq2[*Record, error] {
+	return func(yield func(*Record, error) bool) {
+		br := bufio.NewReaderSize(r, 64<<10)
+		split, parse := splitYAML, chunk.yamlTree
+		if isJSON(br, name) {
+			split, parse = splitJSON, chunk.jsonTree
+		}
+		for c, err := range split(br, name) {
+			if err != nil {
+				var es Errors
+				if !yield(nil, err) || !errors.As(err, &es) {
+					return
+				}
+				continue
+			}
+			n, errs := parse(c)
+			if n == nil && errs == nil {
+				continue
+			}
+			var rec *Record
+			if errs == nil {
+				rec, errs = convert(n, c.file)
+			}
+			if len(errs) > 0 {
+				if !yield(nil, errs) {
+					return
+				}
+				continue
+			}
+			if !yield(rec, nil) {
+				return
+			}
+		}
+	}
+}
+
+var jsonStart = regexp.MustCompile(`^(\x{FEFF})?\s*\{\s*("|\})`)
+
+func isJSON(br *bufio.Reader, name string) bool {
+	switch strings.ToLower(filepath.Ext(name)) {
+	case ".json", ".jsonl", ".ndjson":
+		return true
+	case ".yaml", ".yml":
+		return false
+	}
+	head, _ := br.Peek(4 << 10)
+	return jsonStart.Match(head)
+}
+
+// lines yields each line with its end, numbered from 1. A line longer than a
+// document may be comes in pieces; more says that the line goes on.
+func lines(br *bufio.Reader) iter.Seq2[line, error] {
+	return func(yield func(line, error) bool) {
+		number, fresh := 1, true
+		for {
+			text, err := br.ReadSlice('\n')
+			more := errors.Is(err, bufio.ErrBufferFull)
+			if len(text) > 0 {
+				if number == 1 && fresh {
+					text = bytes.TrimPrefix(text, []byte("\uFEFF"))
+				}
+				if !yield(line{number, text, fresh}, nil) {
+					return
+				}
+			}
+			fresh = !more
+			if !more {
+				number++
+			}
+			if err != nil && !more {
+				if !errors.Is(err, io.EOF) {
+					yield(line{}, err)
+				}
+				return
+			}
+		}
+	}
+}
+
+type line struct {
+	number int
+	text   []byte // valid until the next line
+	fresh  bool   // the beginning of the line, not a later piece
+}
+
+// collector gathers the text of one document within the limit.
+type collector struct {
+	chunk
+	over bool
+}
+
+func (c *collector) add(l line) {
+	if len(c.text) == 0 && !c.over {
+		c.line = l.number
+	}
+	if len(c.text)+len(l.text) > MaxDocument {
+		c.over, c.text = true, nil
+	}
+	if !c.over {
+		c.text = append(c.text, l.text...)
+	}
+}
+
+// take gives the document gathered and makes room for the next.
+func (c *collector) take() (chunk, error) {
+	out, over := c.chunk, c.over
+	c.chunk, c.over = chunk{file: c.file}, false
+	if over {
+		return chunk{}, out.fail(out.line, 1, ErrLimit,
+			fmt.Sprintf("the document is longer than %d MiB", MaxDocument>>20), "a record is one cable")
+	}
+	return out, nil
+}
+
+// splitYAML cuts at document markers. They stand at the start of a line, where
+// no value of a mapping can begin, so no parsing is needed and a document that
+// is not well-formed ends where it ends.
+func splitYAML(br *bufio.Reader, name string) iter.Seq2[chunk, error] {
+	return func(yield func(chunk, error) bool) {
+		doc := &collector{chunk: chunk{file: name}}
+		for l, err := range lines(br) {
+			if err != nil {
+				yield(chunk{}, err)
+				return
+			}
+			marker := l.fresh && (isMarker(l.text, "---") || isMarker(l.text, "..."))
+			if !marker {
+				doc.add(l)
+				continue
+			}
+			if !yield(doc.take()) {
+				return
+			}
+			if rest := bytes.TrimSpace(l.text[3:]); len(rest) > 0 {
+				doc.add(line{l.number, append([]byte("   "), l.text[3:]...), true})
+			}
+		}
+		yield(doc.take())
+	}
+}
+
+func isMarker(text []byte, marker string) bool {
+	rest, ok := bytes.CutPrefix(text, []byte(marker))
+	return ok && (len(rest) == 0 || rest[0] == ' ' || rest[0] == '\t' || rest[0] == '\r' || rest[0] == '\n')
+}
+
+var newRecord = regexp.MustCompile(`^\{\s*"gainsay"`)
+
+// splitJSON cuts where the braces close. A value that does not close ends at the
+// next line that begins a record.
+func splitJSON(br *bufio.Reader, name string) iter.Seq2[chunk, error] {
+	return func(yield func(chunk, error) bool) {
+		doc := &collector{chunk: chunk{file: name}}
+		depth, inString, escaped := 0, false, false
+		for l, err := range lines(br) {
+			if err != nil {
+				yield(chunk{}, err)
+				return
+			}
+			if l.fresh {
+				inString, escaped = false, false // a string does not cross lines
+				if depth > 0 && newRecord.Match(l.text) {
+					if !yield(doc.take()) {
+						return
+					}
+					depth = 0
+				}
+			}
+			for _, b := range l.text {
+				switch {
+				case escaped:
+					escaped = false
+				case inString && b == '\\':
+					escaped = true
+				case b == '"':
+					inString = !inString
+				case inString:
+				case b == '{' || b == '[':
+					depth++
+				case b == '}' || b == ']':
+					depth--
+				}
+			}
+			if depth > 0 || len(bytes.TrimSpace(l.text)) > 0 {
+				doc.add(l)
+			}
+			if depth <= 0 && bytes.HasSuffix(l.text, []byte("\n")) && (len(doc.text) > 0 || doc.over) {
+				depth = 0
+				if !yield(doc.take()) {
+					return
+				}
+			}
+		}
+		if len(doc.text) > 0 || doc.over {
+			yield(doc.take())
+		}
+	}
+}

@@ -1,0 +1,144 @@
+package claims
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Rule is one way witnesses can disagree. It is data with a function.
+type Rule struct {
+	// ID is permanent, a plain phrase in kebab-case that says what was found.
+	ID string
+	// Sources are the published places the rule rests on, the deciding one first.
+	Sources []Citation
+	// Title says in one line what is found.
+	Title string
+	// Kind is the kind of every finding of this rule.
+	Kind Kind
+	// Property is the question it is about.
+	Property Property
+	// Between names the witnesses that disagree; one where the rule is a breach.
+	Between []Witness
+	// Needs is the evidence without which the rule cannot be asked.
+	Needs []Evidence
+	// Settles says that the seller's claim on Property is borne out only if this
+	// rule was asked and found nothing.
+	Settles bool
+	// Says is the finding in one sentence, with {names} bound to Values.
+	Says string
+	// Why says why it matters to a user, Next what to do.
+	Why, Next string
+	// Check asks the rule. All evidence of Needs is there.
+	Check func(*Case) Result
+}
+
+// Values are the numbers of a finding by the names its sentence uses.
+type Values map[string]string
+
+// Status is what came of asking a rule.
+type Status uint8
+
+const (
+	statusUnset   Status = iota // a rule that returns this is at fault
+	Passed                      // asked, and nothing found
+	Found                       // asked, and found
+	NotApplicable               // the question does not arise for this cable
+	Undecided                   // asked, but the evidence does not settle it
+	Missing                     // not asked: a witness is silent
+	Broken                      // the rule itself failed
+)
+
+// String names the status.
+func (s Status) String() string {
+	switch s {
+	case Passed:
+		return "not found"
+	case Found:
+		return "found"
+	case NotApplicable:
+		return "not applicable"
+	case Undecided:
+		return "undecided"
+	case Missing:
+		return "missing evidence"
+	case Broken:
+		return "broken"
+	}
+	return "unset"
+}
+
+// Result is the outcome of asking one rule about one case.
+type Result struct {
+	Status Status
+	// Why says, for NotApplicable, Undecided and Broken, why.
+	Why string
+	// Missing lists the evidence that would settle it, for Undecided and Missing.
+	Missing []Evidence
+	// Values belong to Found.
+	Values Values
+}
+
+func pass() Result { return Result{Status: Passed} }
+
+func found(v Values) Result { return Result{Status: Found, Values: v} }
+
+func notApplicable(why string) Result { return Result{Status: NotApplicable, Why: why} }
+
+func undecided(why string, missing ...Evidence) Result {
+	return Result{Status: Undecided, Why: why, Missing: missing}
+}
+
+// foundIf is for rules that pass when a condition does not hold.
+func foundIf(cond bool, v Values) Result {
+	if cond {
+		return found(v)
+	}
+	return pass()
+}
+
+// Ask puts the rule to a case. It owns the order: is the evidence there, does
+// the question arise, what does the rule find. A rule that fails is reported as
+// Broken, it does not take the others down.
+func (r *Rule) Ask(c *Case) (res Result) {
+	var missing []Evidence
+	for _, e := range r.Needs {
+		switch have, why := c.Has(e); {
+		case why != "":
+			return notApplicable(why)
+		case !have:
+			missing = append(missing, e)
+		}
+	}
+	if len(missing) > 0 {
+		return Result{Status: Missing, Missing: missing}
+	}
+	defer func() {
+		if p := recover(); p != nil {
+			res = Result{Status: Broken, Why: fmt.Sprint(p)}
+		}
+	}()
+	res = r.Check(c)
+	if res.Status == statusUnset {
+		res = Result{Status: Broken, Why: "the rule gave no answer"}
+	}
+	return res
+}
+
+// Sentence binds values to the rule's sentence. A name without a value stays
+// visible in braces; a test holds that this never happens.
+func (r *Rule) Sentence(v Values) string {
+	pairs := make([]string, 0, 2*len(v))
+	for name, text := range v {
+		pairs = append(pairs, "{"+name+"}", text)
+	}
+	return strings.NewReplacer(pairs...).Replace(r.Says)
+}
+
+// Source gives the citations in one line.
+func (r *Rule) Source() string {
+	parts := make([]string, len(r.Sources))
+	for i, c := range r.Sources {
+		parts[i] = c.String()
+	}
+	return strings.Join(parts, "; ")
+}

@@ -1,0 +1,108 @@
+package claims
+
+// Force is how strongly a source speaks.
+type Force uint8
+
+const (
+	Shall       Force = iota + 1 // a requirement of the document
+	Should                       // a recommendation of the document
+	Informative                  // the document informs, it does not require
+	Nature                       // a law of nature, with its constants published
+	Own                          // our own reasoning from sourced facts
+	Practice                     // common practice of the trade, without a source
+)
+
+// String names the force as reports show it.
+func (f Force) String() string {
+	switch f {
+	case Shall:
+		return "requirement"
+	case Should:
+		return "recommendation"
+	case Informative:
+		return "informative"
+	case Nature:
+		return "law of nature"
+	case Own:
+		return "our reasoning"
+	case Practice:
+		return "common practice"
+	}
+	return "unset"
+}
+
+// Citation names the published place a rule rests on. Rules can cite only what
+// stands in the table below, so a clause is corrected in one place.
+type Citation struct {
+	Document string // as "USB PD"
+	Revision string // as "R3.2 V1.2"; empty where the document has none
+	Clause   string // clause or table, with its heading
+	Force    Force
+}
+
+// String gives the citation in one line.
+func (c Citation) String() string {
+	s := c.Document
+	if c.Revision != "" {
+		s += " " + c.Revision
+	}
+	if c.Clause != "" {
+		s += ", " + c.Clause
+	}
+	return s
+}
+
+const (
+	docPD    = "USB PD"
+	docTypeC = "USB Type-C"
+	docUSBIF = "USB-IF"
+	docOwn   = "gainsay"
+)
+
+// The table of clauses. Table and section numbers move between revisions; each
+// is named for the revision it was read in, by heading first. The USB-IF texts
+// were not at hand: every row was read in a published relay that names it, see
+// the provenance marks of the project's fact sheet.
+var (
+	pdVDMHeader   = Citation{docPD, "R3.2 V1.2", "Structured VDM Header table (T 6.33)", Shall}
+	pdIdentity    = Citation{docPD, "R3.2 V1.2", "Discover Identity (6.4.12.3)", Shall}
+	pdIDHeader    = Citation{docPD, "R3.2 V1.2", "ID Header VDO table (T 6.34)", Shall}
+	pdProductType = Citation{docPD, "R3.2", "Product Types, cable plug and VPD (T 6.35)", Shall}
+	pdVendorID    = Citation{docPD, "R3.2 V1.2", "6.1.5, vendor ID 0xFFFF", Shall}
+	pdCertStat    = Citation{docPD, "R3.2 V1.0", "Cert Stat VDO table (T 6-38)", Shall}
+	pdPassive     = Citation{docPD, "R3.2 V1.2", "Passive Cable VDO table (T 6.42)", Shall}
+	pdActive1     = Citation{docPD, "R3.2 V1.0", "Active Cable VDO 1 table (T 6-43)", Shall}
+	pdActive2     = Citation{docPD, "R3.2 V1.0", "Active Cable VDO 2 table (T 6-44)", Shall}
+	pdVPD         = Citation{docPD, "R3.2 V1.0", "VPD VDO table (T 6-45)", Shall}
+	pdCableWord   = Citation{docPD, "R3.x", "Passive and Active Cable VDO tables", Shall}
+	pd2CableWord  = Citation{docPD, "R2.0 V1.3", "Cable VDO tables (T 6-28, T 6-29)", Shall}
+	pdSVIDs       = Citation{docPD, "R3.2 V1.2", "Discover SVIDs (6.4.12.4)", Shall}
+	pdVersions    = Citation{docPD, "R3.2 V1.2", "8.5.1, structured VDM versions", Shall}
+
+	typeCDrop      = Citation{docTypeC, "R2.0", "§4.4.1, IR drop", Shall}
+	typeCContacts  = Citation{docTypeC, "R2.0", "§3.7.8.1, contact resistance", Shall}
+	typeCCables    = Citation{docTypeC, "R2.0", "Table 3-1, cable assemblies and marking", Shall}
+	typeCLengths   = Citation{docTypeC, "R2.0", "Table 3-1, practical lengths", Informative}
+	typeCEPR       = Citation{docTypeC, "R2.1", "§3.11.1 and §3.11.2, EPR cables", Shall}
+	typeCNo5A20V   = Citation{docTypeC, "R2.1", "Table 3-1, note on 5 A cables", Informative}
+	typeCLegacy    = Citation{docTypeC, "R2.0", "§3.5 and §3.6, legacy cables and adapters", Shall}
+	typeCTBT       = Citation{docTypeC, "R2.0", "Table F-11 and the Thunderbolt 3 Compatibility Updates ECN", Shall}
+	dpCable        = Citation{"VESA DP Alt Mode", "2.1", "Table 4-4 and Figure 5-3", Shall}
+	usbifPower     = Citation{docUSBIF, "", "certified cable power marks, announced autumn 2021", Informative}
+	usbifData      = Citation{docUSBIF, "", "certified cable speed marks, autumn 2022", Informative}
+	ilacG8         = Citation{"ILAC-G8", "09/2019", "4.2.3, decision with guard bands", Should}
+	natureLight    = Citation{"SI", "", "speed of light in vacuum, 299 792 458 m/s exactly", Nature}
+	natureCopper   = Citation{"IEC 60028", "", "resistivity of annealed copper, 1/58 Ω·mm²/m at 20 °C", Nature}
+	ownReasoning   = Citation{docOwn, "", "our reasoning from the sourced facts", Own}
+	commonPractice = Citation{"common practice", "", "", Practice}
+)
+
+// Citations lists the table of clauses.
+func Citations() []Citation {
+	return []Citation{
+		pdVDMHeader, pdIdentity, pdIDHeader, pdProductType, pdVendorID, pdCertStat, pdPassive, pdActive1, pdActive2,
+		pdVPD, pdCableWord, pd2CableWord, pdSVIDs, pdVersions,
+		typeCDrop, typeCContacts, typeCCables, typeCLengths, typeCEPR, typeCNo5A20V, typeCLegacy, typeCTBT, dpCable,
+		usbifPower, usbifData, ilacG8, natureLight, natureCopper, ownReasoning, commonPractice,
+	}
+}

@@ -1,0 +1,67 @@
+package claims
+
+// Witness is one of the three that speak for a cable.
+type Witness string
+
+const (
+	Seller Witness = "seller" // label, product page, packaging
+	Marker Witness = "marker" // the chip's words
+	Bench  Witness = "bench"  // measured drops, a tape measure, what the eye sees
+)
+
+// Kind is what a finding amounts to.
+type Kind string
+
+const (
+	// Contradiction: two witnesses cannot both be right.
+	Contradiction Kind = "contradiction"
+	// Breach: one witness, taken alone, breaks a published requirement.
+	Breach Kind = "breach"
+	// Doubt: possible, but unusual, or not settled by the evidence.
+	Doubt Kind = "doubt"
+	// Remark: worth knowing.
+	Remark Kind = "remark"
+)
+
+// Kinds lists the kinds, worst first.
+func Kinds() []Kind { return []Kind{Contradiction, Breach, Doubt, Remark} }
+
+func (k Kind) rank() int {
+	for i, kind := range Kinds() {
+		if k == kind {
+			return i
+		}
+	}
+	return len(Kinds())
+}
+
+// Property is a question that witnesses testify to. Those that a seller can
+// claim have the key of the record's claims.
+type Property string
+
+const (
+	Power        Property = "power"
+	Current      Property = "current"
+	Voltage      Property = "voltage"
+	Data         Property = "data"
+	Length       Property = "length"
+	Plugs        Property = "plugs"
+	Activity     Property = "active"
+	Marking      Property = "marked"
+	Certified    Property = "certified"
+	Certificate  Property = "certificate"
+	Modes        Property = "modes"
+	Video        Property = "video"
+	Conductors   Property = "conductors"
+	Identity     Property = "identity"     // who made the marker, what it calls itself
+	MarkerFormat Property = "marker words" // the form of the marker's answer
+)
+
+// Standing is how a claim of the seller ends.
+type Standing string
+
+const (
+	BorneOut     Standing = "borne out"
+	Contradicted Standing = "contradicted"
+	NotShown     Standing = "not shown"
+)
