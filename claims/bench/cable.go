@@ -1,0 +1,180 @@
+package bench
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/gainsay/claims/quantity"
+)
+
+// The IR-drop limits: USB Type-C, §4.4.1. Each is over the whole path at the
+// cable's rated current, wire and the mated contacts at both ends.
+const (
+	VBUSLimitVolt   = 0.500
+	GroundLimitVolt = 0.250
+	// LoopLimitVolt is the sum. It is a limit on neither conductor.
+	LoopLimitVolt = VBUSLimitVolt + GroundLimitVolt
+)
+
+// LimitVolt returns the drop that c may have, or NaN for no conductor.
+func LimitVolt(c Conductor) float64 {
+	switch c {
+	case VBUS:
+		return VBUSLimitVolt
+	case Ground:
+		return GroundLimitVolt
+	case Loop:
+		return LoopLimitVolt
+	}
+	return math.NaN()
+}
+
+// LimitOhm returns the largest resistance of c that keeps the limit at a
+// current in ampere, positive.
+func LimitOhm(c Conductor, amp float64) float64 { return LimitVolt(c) / amp }
+
+// CableDecision is a whole cable held against the IR-drop limits at a current.
+type CableDecision struct {
+	CurrentAmp float64
+	Outcome    Outcome
+	// Decisions are those that were needed, VBUS first. For a loop alone there
+	// is one against each bound, the sum of the limits first.
+	Decisions []Decision
+	Why       string
+}
+
+// DecideCable decides whether a cable keeps both IR-drop limits at a current in
+// ampere, positive.
+//
+// One conductor over is enough for over; within needs both. A loop alone proves
+// little, see DecideLoop. A conductor that was neither measured nor follows from
+// the loop leaves the cable undecided unless the other one is over.
+func DecideCable(r Result, amp float64, rule Rule) CableDecision {
+	d := CableDecision{CurrentAmp: amp}
+	at := quantity.Format(amp, quantity.Current, 3)
+	if !(amp > 0) || math.IsInf(amp, 0) {
+		d.Why = "no current to decide at"
+		return d
+	}
+	if r.VBUS == nil && r.Ground == nil {
+		if r.Loop == nil {
+			d.Why = "no resistance was measured"
+			return d
+		}
+		return DecideLoop(*r.Loop, amp, rule)
+	}
+	within := 0
+	for _, c := range []Conductor{VBUS, Ground} {
+		e := r.Estimate(c)
+		if e == nil {
+			continue
+		}
+		one := Decide(*e, LimitOhm(c, amp), rule)
+		d.Decisions = append(d.Decisions, one)
+		switch {
+		case one.Outcome == Over && d.Outcome != Over:
+			d.Outcome, d.Why = Over, fmt.Sprintf("%s at %s: %s", c, at, one.Text)
+		case one.Outcome == Within:
+			within++
+		case d.Why == "":
+			d.Why = fmt.Sprintf("%s at %s: %s", c, at, one.Text)
+		}
+	}
+	switch {
+	case d.Outcome == Over:
+	case within == 2:
+		d.Outcome, d.Why = Within, fmt.Sprintf("VBUS and ground keep their limits at %s", at)
+	case len(d.Decisions) == 1 && within == 1:
+		missing := Ground
+		if r.VBUS == nil {
+			missing = VBUS
+		}
+		d.Why = fmt.Sprintf("%s was not measured, and its limit stands by itself", missing)
+	}
+	return d
+}
+
+// DecideLoop says what a loop measured alone proves at a current in ampere,
+// positive. Neither conductor's resistance is negative, so neither exceeds the
+// loop: a loop within the ground limit proves both. A loop over the sum of the
+// limits proves that one of the two is over. Between, nothing is proved.
+func DecideLoop(loop Estimate, amp float64, rule Rule) CableDecision {
+	d := CableDecision{CurrentAmp: amp}
+	at := quantity.Format(amp, quantity.Current, 3)
+	if !(amp > 0) || math.IsInf(amp, 0) {
+		d.Why = "no current to decide at"
+		return d
+	}
+	whole := Decide(loop, LimitOhm(Loop, amp), rule)
+	small := Decide(loop, LimitOhm(Ground, amp), rule)
+	d.Decisions = []Decision{whole, small}
+	switch {
+	case whole.Outcome == Over:
+		d.Outcome = Over
+		d.Why = fmt.Sprintf("loop at %s: %s, so VBUS or ground is over its limit", at, whole.Text)
+	case small.Outcome == Within:
+		d.Outcome = Within
+		d.Why = fmt.Sprintf("loop at %s: %s, the limit of ground alone, so neither conductor can be over its limit", at, small.Text)
+	default:
+		d.Why = fmt.Sprintf("the loop at %s is between the limit of ground, %s, and the sum of both limits, %s: it does not say which conductor has it; sense each conductor",
+			at, quantity.Format(LimitOhm(Ground, amp), quantity.Resistance, 4), quantity.Format(LimitOhm(Loop, amp), quantity.Resistance, 4))
+	}
+	return d
+}
+
+// MaxCurrent is the largest current at which a cable keeps both limits.
+type MaxCurrent struct {
+	// Amp is the best estimate; not known from a loop alone or from one
+	// conductor alone.
+	Amp Number
+	// LowAmp is shown by the guard band, HighAmp is not excluded by it. LowAmp
+	// is 0 where nothing is shown.
+	LowAmp, HighAmp float64
+	LimitedBy       Conductor
+	LowerBound      bool // of the uncertainty: the interval may be wider
+}
+
+// MaxCurrentOf returns the largest current a cable carries within both limits.
+// It is not ok when nothing was measured. HighAmp may be +Inf when the
+// uncertainty reaches down to no resistance at all.
+func MaxCurrentOf(r Result) (m MaxCurrent, ok bool) {
+	if r.VBUS == nil && r.Ground == nil {
+		if r.Loop == nil {
+			return MaxCurrent{}, false
+		}
+		_, U := r.Loop.expanded()
+		return MaxCurrent{
+			LowAmp: GroundLimitVolt / (r.Loop.Ohm + U), HighAmp: over(LoopLimitVolt, r.Loop.Ohm-U),
+			LimitedBy: Loop, LowerBound: r.Loop.LowerBound,
+		}, true
+	}
+	m = MaxCurrent{LowAmp: math.Inf(1), HighAmp: math.Inf(1), Amp: Known(math.Inf(1))}
+	for _, c := range []Conductor{VBUS, Ground} {
+		e := r.Estimate(c)
+		if e == nil {
+			m.LowAmp, m.Amp = 0, Number{}
+			continue
+		}
+		_, U := e.expanded()
+		limit := LimitVolt(c)
+		m.LowAmp = math.Min(m.LowAmp, limit/(e.Ohm+U))
+		m.HighAmp = math.Min(m.HighAmp, over(limit, e.Ohm-U))
+		m.LowerBound = m.LowerBound || e.LowerBound
+		if best := limit / e.Ohm; m.Amp.Known && best < m.Amp.Value {
+			m.Amp.Value, m.LimitedBy = best, c
+		} else if !m.Amp.Known {
+			m.LimitedBy = c
+		}
+	}
+	if m.LowAmp == 0 || r.VBUS == nil || r.Ground == nil {
+		m.Amp, m.LowAmp = Number{}, 0
+	}
+	return m, true
+}
+
+func over(limit, ohm float64) float64 {
+	if ohm <= 0 {
+		return math.Inf(1)
+	}
+	return limit / ohm
+}

@@ -1,0 +1,107 @@
+package bench
+
+import (
+	"fmt"
+
+	"example.com/gainsay/claims/quantity"
+)
+
+// Rule is how an estimate is held against a limit (ILAC-G8:09/2019, 4.2).
+type Rule uint8
+
+// The rules. The zero value is the default.
+const (
+	// GuardBand is non-binary with w = U: within up to limit - U, over beyond
+	// limit + U, undecided between.
+	GuardBand Rule = iota
+	// SimpleAcceptance is binary with w = 0: within up to the limit, over
+	// beyond it. The risk of a wrong decision is up to 50 %.
+	SimpleAcceptance
+)
+
+// String returns "guard band w = U" or "simple acceptance".
+func (r Rule) String() string {
+	if r == SimpleAcceptance {
+		return "simple acceptance"
+	}
+	return "guard band w = U"
+}
+
+// MarshalText returns the same words as String.
+func (r Rule) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
+
+// Outcome is what a decision comes to. The zero value is Undecided.
+type Outcome uint8
+
+// The outcomes.
+const (
+	Undecided Outcome = iota
+	Within
+	Over
+)
+
+// String returns "within", "over" or "undecided".
+func (o Outcome) String() string {
+	switch o {
+	case Within:
+		return "within"
+	case Over:
+		return "over"
+	}
+	return "undecided"
+}
+
+// MarshalText returns the same word as String.
+func (o Outcome) MarshalText() ([]byte, error) { return []byte(o.String()), nil }
+
+// Decision holds one estimate against one upper limit.
+type Decision struct {
+	Conductor Conductor
+	Outcome   Outcome
+	Rule      Rule // the one applied
+	// LowerBound says that the uncertainty is one, and that simple acceptance
+	// was applied for that reason.
+	LowerBound bool
+	Estimate   Estimate
+	LimitOhm   float64
+	GuardBand  float64 // w, ohm
+	// ProbabilityWithin is the probability of conformity, P(R ≤ limit), by
+	// Student's t (JCGM 106, 7.3). Not known when the uncertainty is a lower
+	// bound.
+	ProbabilityWithin Number
+	Text              string
+}
+
+// Decide holds an estimate against an upper limit in ohm. An estimate whose
+// uncertainty is only a lower bound, or not stated at all, is decided by simple
+// acceptance, whatever the rule asked for.
+func Decide(e Estimate, limitOhm float64, rule Rule) Decision {
+	k, U := e.expanded()
+	d := Decision{Conductor: e.Conductor, Rule: rule, Estimate: e, LimitOhm: limitOhm, LowerBound: e.LowerBound || e.U == 0}
+	if d.LowerBound {
+		d.Rule = SimpleAcceptance
+	} else {
+		d.ProbabilityWithin = Known(StudentCDF((limitOhm-e.Ohm)/e.U, e.dof()))
+	}
+	if d.Rule == GuardBand {
+		d.GuardBand = U
+	}
+	switch {
+	case e.Ohm <= limitOhm-d.GuardBand:
+		d.Outcome = Within
+	case e.Ohm > limitOhm+d.GuardBand:
+		d.Outcome = Over
+	}
+	d.Text = fmt.Sprintf("%s %s", quantity.FormatUncertain(e.Ohm, U, quantity.Resistance), map[Outcome]string{
+		Within: "is within ", Over: "is over ", Undecided: "is not decided against ",
+	}[d.Outcome]) + quantity.Format(limitOhm, quantity.Resistance, 4)
+	switch {
+	case d.LowerBound:
+		d.Text += " (simple acceptance: an accuracy is not stated)"
+	case d.Rule == SimpleAcceptance:
+		d.Text += " (simple acceptance)"
+	default:
+		d.Text += fmt.Sprintf(" (k = %.2f)", k)
+	}
+	return d
+}
