@@ -137,10 +137,10 @@ func (h VDMHeader) Is(svid uint16, c Command, t CommandType) bool {
 var (
 	svids = &values{number: hex4, codes: []Code{
 		{0x0000, "none", Defined},
+		{SVIDThunderbolt, "Thunderbolt", Defined},
 		{SVIDPowerDelivery, "USB PD", Defined},
 		{SVIDDisplayPort, "DisplayPort", Defined},
 		{0xFF02, "MHL", Defined},
-		{SVIDThunderbolt, "Thunderbolt", Defined},
 	}}
 	structuredBit = &values{codes: []Code{{0, "unstructured", Defined}, {1, "structured", Defined}}}
 	majors        = &values{codes: []Code{{0, "1.0", Defined}, {1, "2.x", Defined}}}
@@ -153,13 +153,13 @@ var (
 		{uint32(NAK), "NAK", Defined}, {uint32(Busy), "BUSY", Defined},
 	}}
 	commands = &values{codes: []Code{
+		{0, "reserved (0)", Reserved},
 		{uint32(DiscoverIdentity), "Discover Identity", Defined},
 		{uint32(DiscoverSVIDs), "Discover SVIDs", Defined},
 		{uint32(DiscoverModes), "Discover Modes", Defined},
 		{uint32(EnterMode), "Enter Mode", Defined},
 		{uint32(ExitMode), "Exit Mode", Defined},
 		{uint32(Attention), "Attention", Defined},
-		{0, "reserved (0)", Reserved},
 		{7, "reserved (7)", Reserved}, {8, "reserved (8)", Reserved},
 		{9, "reserved (9)", Reserved}, {10, "reserved (10)", Reserved},
 		{11, "reserved (11)", Reserved}, {12, "reserved (12)", Reserved},

@@ -117,7 +117,8 @@ var thunderboltCableLayout = Layout{
 }
 
 // DisplayPortCable is the mode word a cable answers under SVID 0xFF01, in the
-// form of DisplayPort Alt Mode 2.1. It has content only where Version is not 0.
+// form of DisplayPort Alt Mode 2.1. It has that content only where Version is not
+// 0 and the answer came under structured version 2.1.
 //
 // Source: DP Alt Mode 2.1, Table 4-4. The signalling field is a bit mask there;
 // one relay lists plain values.
@@ -180,37 +181,35 @@ func (w DisplayPortCable) LaneGbps() float64 {
 	return 0
 }
 
-func pinAssignments(n uint32) string {
-	if n == 0 {
-		return "none"
-	}
-	var b []byte
-	for i := range 6 {
-		if n>>i&1 != 0 {
-			b = append(b, byte('A'+i), ' ')
+// maskNames words a bit mask: the names of the bits that are set, from bit 0.
+// A bit without a name is not assigned; its number counts within the field.
+func maskNames(none, separator string, names ...string) func(uint32) string {
+	return func(n uint32) string {
+		s := ""
+		for i := uint32(0); n>>i != 0; i++ {
+			if n>>i&1 == 0 {
+				continue
+			}
+			if s != "" {
+				s += separator
+			}
+			if i < uint32(len(names)) {
+				s += names[i]
+			} else {
+				s += "(bit " + decimal(i) + " of the field, unassigned)"
+			}
 		}
+		if s == "" {
+			return none
+		}
+		return s
 	}
-	if n>>6 != 0 {
-		b = append(b, "and unassigned bits "+decimal(n>>6<<6)+" "...)
-	}
-	return string(b[:len(b)-1])
 }
 
-func dpRates(n uint32) string {
-	if n == 0 {
-		return "none stated"
-	}
-	var s string
-	for i, name := range [...]string{"HBR3", "UHBR10", "UHBR20", "unassigned bit 5"} {
-		if n>>i&1 != 0 {
-			if s != "" {
-				s += ", "
-			}
-			s += name
-		}
-	}
-	return s
-}
+var (
+	pinAssignments = maskNames("none", " ", "A", "B", "C", "D", "E", "F")
+	dpRates        = maskNames("none stated", ", ", "HBR3", "UHBR10", "UHBR20")
+)
 
 var displayPortCableLayout = Layout{
 	name: "displayport-cable", title: "DisplayPort cable mode word", since: "DP Alt Mode 2.1, SVID 0xFF01",

@@ -66,7 +66,11 @@ type Summary struct {
 	// From Discover SVIDs and Discover Modes, where those answers are given.
 	SVIDs       Maybe[[]uint16] // in the order answered, without the closing zero
 	Thunderbolt Maybe[ThunderboltCable]
-	DisplayPort Maybe[DisplayPortCable]
+	DisplayPort Maybe[DisplayPortCable] // only where the word has the content of DP Alt Mode 2.1
+
+	// displayPortMode: a mode was answered under the DisplayPort SVID, whatever
+	// its form.
+	displayPortMode bool
 }
 
 // Summarize joins the answers of one plug: its identity, its SVIDs and its
@@ -96,8 +100,9 @@ func Summarize(replies ...Reply) Summary {
 				}
 			}
 		case h.Is(SVIDDisplayPort, DiscoverModes, ACK) && len(r.words) > 1:
-			if !s.DisplayPort.known {
-				s.DisplayPort = Some(DisplayPortCable(r.words[1]))
+			s.displayPortMode = true
+			if m := DisplayPortCable(r.words[1]); !s.DisplayPort.known && h.Version() == "2.1" && m.Version() != 0 {
+				s.DisplayPort = Some(m)
 			}
 		}
 	}
@@ -230,7 +235,7 @@ func (s *Summary) vpd(w VPD) {
 // HasSVID tells whether the plug answered that it supports an SVID: by listing
 // it, or by answering with its mode. It is absent where neither was asked.
 func (s Summary) HasSVID(svid uint16) Maybe[bool] {
-	if svid == SVIDThunderbolt && s.Thunderbolt.known || svid == SVIDDisplayPort && s.DisplayPort.known {
+	if svid == SVIDThunderbolt && s.Thunderbolt.known || svid == SVIDDisplayPort && (s.DisplayPort.known || s.displayPortMode) {
 		return Some(true)
 	}
 	list, known := s.SVIDs.Get()
@@ -283,15 +288,16 @@ type DisplayPortRate struct {
 // word where the cable does not answer to the DisplayPort SVID (DP Alt Mode 2.1,
 // Figure 5-3). It is absent where the answers do not decide.
 func (s Summary) DisplayPortRate() Maybe[DisplayPortRate] {
-	if m, ok := s.DisplayPort.Get(); ok && m.Version() != 0 {
+	if m, ok := s.DisplayPort.Get(); ok {
 		return Some(DisplayPortRate{m.LaneGbps(), true})
 	}
 	product, typed := s.Product.Get()
-	if !typed {
+	dp := s.HasSVID(SVIDDisplayPort)
+	if !typed || dp.Or(false) {
 		return Maybe[DisplayPortRate]{}
 	}
 	if m, ok := s.Thunderbolt.Get(); ok && (m.Retimer() || m.Active()) {
-		return Some(DisplayPortRate{})
+		return maybe(DisplayPortRate{}, dp.known)
 	}
 	switch product {
 	case PassiveType:
@@ -309,8 +315,7 @@ func (s Summary) DisplayPortRate() Maybe[DisplayPortRate] {
 		if modal, ok := s.Modal.Get(); ok && !modal {
 			return Some(DisplayPortRate{})
 		}
-		dp, tbt := s.HasSVID(SVIDDisplayPort), s.HasSVID(SVIDThunderbolt)
-		if dp.known && !dp.value && tbt.known && !tbt.value {
+		if tbt := s.HasSVID(SVIDThunderbolt); dp.known && tbt.known && !tbt.value {
 			return Some(DisplayPortRate{})
 		}
 	}
