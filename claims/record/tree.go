@@ -147,6 +147,9 @@ func (c chunk) fromYAML(y *yaml.Node, depth int) (*node, Errors) {
 			return nil, errs
 		}
 		if n.kind == mapping && i%2 == 0 {
+			if m.kind == null {
+				m.kind = scalar // the key "null" is a word here, whatever YAML makes of it
+			}
 			n.keys = append(n.keys, m)
 		} else {
 			n.items = append(n.items, m)

@@ -1,0 +1,339 @@
+package claims
+
+import (
+	"errors"
+	"fmt"
+
+	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/quantity"
+	"example.com/gainsay/claims/record"
+	"example.com/gainsay/vdo"
+	"example.com/gainsay/vdo/paste"
+)
+
+// Case is the evidence of one record, ready to be judged: the seller's claims,
+// the marker's words decoded, the bench's readings worked out.
+type Case struct {
+	Record *record.Record
+	Claims *record.Claims
+	Near   Answer
+	Far    Answer
+	// Bench holds every session in order; Resistance is the latest that gives one.
+	Bench      []Session
+	Resistance *Session
+	// Rule decides limits; the zero value is bench.GuardBand.
+	Rule bench.Rule
+}
+
+// Answer is what one plug answered.
+type Answer struct {
+	Replies  []vdo.Reply
+	Messages []paste.Message
+	// Identity is the reply to Discover Identity, valid where Identified.
+	Identity   vdo.Reply
+	Identified bool
+	Summary    vdo.Summary
+}
+
+// Session is one sitting at the bench with its result.
+type Session struct {
+	*record.Session
+	Result bench.Result
+}
+
+// Load works a record out. Words or readings that make no sense are a
+// record.Errors with their places in the file.
+func Load(rec *record.Record) (*Case, error) {
+	c := &Case{Record: rec, Claims: &rec.Claims, Rule: bench.GuardBand}
+	var errs record.Errors
+	c.Near, errs = answer(rec.Marker.Near, vdo.PlugNear, rec, "marker.near", errs)
+	c.Far, errs = answer(rec.Marker.Far, vdo.PlugFar, rec, "marker.far", errs)
+	for i := range rec.Bench {
+		s := &rec.Bench[i]
+		out := Session{Session: s}
+		if measured(s) {
+			var err error
+			out.Result, err = bench.Evaluate(benchSession(s))
+			errs = append(errs, benchErrors(s, i, len(rec.Bench), err)...)
+		}
+		c.Bench = append(c.Bench, out)
+	}
+	for i := range c.Bench {
+		if r := c.Bench[i].Result; r.VBUS != nil || r.Ground != nil || r.Loop != nil {
+			c.Resistance = &c.Bench[i]
+		}
+	}
+	if len(errs) > 0 {
+		return nil, errs
+	}
+	return c, nil
+}
+
+func answer(words record.Stated[record.Pasted], plug vdo.Plug, rec *record.Record, key string, errs record.Errors) (Answer, record.Errors) {
+	var a Answer
+	if !words.Known {
+		return a, errs
+	}
+	res, err := paste.Read(words.Value.Text)
+	var pe paste.Errors
+	if errors.As(err, &pe) {
+		for _, e := range pe {
+			errs = append(errs, &record.Error{At: words.Value.Place(e.At.Line, e.At.Column), Key: key,
+				Wrong: fmt.Sprintf("%q: %s", e.Token, e.Wrong), Want: e.Want, Err: e})
+		}
+		return a, errs
+	}
+	for _, m := range res.Messages {
+		if m.Plug == vdo.PlugUnknown {
+			m.Plug = plug
+		}
+		if m.Revision == vdo.RevisionUnknown {
+			m.Revision = revision(rec)
+		}
+		r := vdo.Decode(m.Words, m.Context())
+		a.Messages, a.Replies = append(a.Messages, m), append(a.Replies, r)
+		if r.Identity() && m.Plug != vdo.PlugPartner && !a.Identified {
+			a.Identity, a.Identified = r, true
+		}
+	}
+	a.Summary = vdo.Summarize(a.Replies...)
+	return a, errs
+}
+
+func revision(rec *record.Record) vdo.Revision {
+	switch t, ok := rec.Marker.Revision.Get(); {
+	case !ok:
+		return vdo.RevisionUnknown
+	case t[0] == '2':
+		return vdo.Revision2
+	}
+	return vdo.Revision3
+}
+
+func measured(s *record.Session) bool {
+	return len(s.Readings) > 0 || s.VBUS.Known || s.Ground.Known || s.Loop.Known
+}
+
+func benchSession(s *record.Session) bench.Session {
+	out := bench.Session{
+		Printed: bench.Printed{VBUSOhm: number(s.VBUS), GroundOhm: number(s.Ground), LoopOhm: number(s.Loop)},
+	}
+	for _, r := range s.Readings {
+		out.Readings = append(out.Readings, benchReading(r))
+	}
+	if n, ok := s.Null.Get(); ok {
+		out.Nulls = []bench.Reading{benchReading(n)}
+	}
+	for _, m := range []struct {
+		from record.Stated[quantity.Accuracy]
+		to   **quantity.Accuracy
+	}{{s.Voltmeter, &out.Voltmeter}, {s.Ammeter, &out.Ammeter}, {s.Ohmmeter, &out.Ohmmeter}} {
+		if a, ok := m.from.Get(); ok {
+			*m.to = &a
+		}
+	}
+	out.AmbientCelsius = number(s.Ambient)
+	out.LengthMetre = number(s.Length)
+	return out
+}
+
+func number(s record.Stated[float64]) bench.Number {
+	return bench.Number{Value: s.Value, Known: s.Known}
+}
+
+func benchReading(r record.Reading) bench.Reading {
+	out := bench.Reading{CurrentAmp: r.Current.Value, VBUSVolt: number(r.VBUS), GroundVolt: number(r.Ground), LoopVolt: number(r.Loop)}
+	switch r.Flip.Value {
+	case "up":
+		out.Flip = bench.FlipUp
+	case "down":
+		out.Flip = bench.FlipDown
+	}
+	return out
+}
+
+func benchErrors(s *record.Session, i, n int, err error) record.Errors {
+	if err == nil {
+		return nil
+	}
+	key := "bench"
+	if n > 1 {
+		key = fmt.Sprintf("bench[%d]", i)
+	}
+	all := []error{err}
+	if j, ok := err.(interface{ Unwrap() []error }); ok {
+		all = j.Unwrap()
+	}
+	var out record.Errors
+	for _, e := range all {
+		re := &record.Error{At: s.At, Key: key, Wrong: e.Error(), Err: e}
+		var be *bench.Error
+		if errors.As(e, &be) {
+			re.Wrong, re.Want = be.Wrong, "there should be "+be.Want
+			if be.List == "readings" && be.Index >= 0 && be.Index < len(s.Readings) {
+				re.At = s.Readings[be.Index].At
+				re.Key = fmt.Sprintf("%s.readings[%d]", key, be.Index)
+			}
+			if be.Field != "" {
+				re.Key += "." + be.Field
+			}
+		}
+		out = append(out, re)
+	}
+	return out
+}
+
+// MarkerState is how far the marker has testified.
+type MarkerState uint8
+
+const (
+	MarkerSilent   MarkerState = iota // nobody asked, as far as the record says
+	MarkerAbsent                      // asked, and nothing answered: unmarked
+	MarkerEvasive                     // answered, but with no identity (NAK, BUSY)
+	MarkerAnswered                    // answered with an identity
+)
+
+// Marker tells how far the marker has testified.
+func (c *Case) Marker() MarkerState {
+	switch {
+	case c.Near.Identified || c.Far.Identified:
+		return MarkerAnswered
+	case len(c.Near.Replies)+len(c.Far.Replies) > 0:
+		return MarkerEvasive
+	case c.Record.Marker.Asked.Value:
+		return MarkerAbsent
+	}
+	return MarkerSilent
+}
+
+// Plugs are the ends of the cable: as seen, else as claimed. It reports false
+// where neither is on record.
+func (c *Case) Plugs() (record.Plugs, bool) {
+	if p, ok := c.SeenPlugs(); ok {
+		return p, true
+	}
+	return c.Claims.Plugs.Get()
+}
+
+// SeenPlugs are the ends as seen at the bench, in the latest session that says.
+func (c *Case) SeenPlugs() (record.Plugs, bool) {
+	for i := len(c.Bench) - 1; i >= 0; i-- {
+		if p, ok := c.Bench[i].Plugs.Get(); ok {
+			return p, true
+		}
+	}
+	return "", false
+}
+
+// TapeLength is the length by tape in m, in the latest session that says.
+func (c *Case) TapeLength() (float64, bool) {
+	for i := len(c.Bench) - 1; i >= 0; i-- {
+		if l, ok := c.Bench[i].Length.Get(); ok {
+			return l, true
+		}
+	}
+	return 0, false
+}
+
+// Carries decides whether the copper carries a current. It reports false where
+// no resistance is on record.
+func (c *Case) Carries(amps float64) (bench.CableDecision, bool) {
+	if c.Resistance == nil {
+		return bench.CableDecision{}, false
+	}
+	return bench.DecideCable(c.Resistance.Result, amps, c.Rule), true
+}
+
+// Has tells whether a piece of evidence is there. Where the question does not
+// arise it says why.
+func (c *Case) Has(e Evidence) (have bool, notApplicable string) {
+	cl := c.Claims
+	switch e {
+	case SellerPower:
+		return cl.Power.Known, ""
+	case SellerCurrent:
+		return cl.Current.Known, ""
+	case SellerVoltage:
+		return cl.Voltage.Known, ""
+	case SellerData:
+		return cl.Data.Known, ""
+	case SellerLength:
+		return cl.Length.Known, ""
+	case SellerPlugs:
+		return cl.Plugs.Known, ""
+	case SellerActive:
+		return cl.Active.Known, ""
+	case SellerMarked:
+		return cl.Marked.Known, ""
+	case SellerCertified:
+		return cl.Certified.Known, ""
+	case SellerCertificate:
+		return cl.Certificate.Known, ""
+	case SellerModes:
+		return cl.Modes.Known, ""
+	case SellerVideo:
+		return cl.Video.Known, ""
+	case SellerConductors:
+		return cl.Conductors.Known, ""
+	case BenchDrop:
+		return c.Resistance != nil, ""
+	case BenchBoth:
+		return c.Resistance != nil && c.Resistance.Result.VBUS != nil && c.Resistance.Result.Ground != nil, ""
+	case BenchLength:
+		_, ok := c.TapeLength()
+		return ok, ""
+	case BenchPlugs:
+		_, ok := c.SeenPlugs()
+		return ok, ""
+	}
+	// What follows is the marker's. A legacy cable has none, unless it answers.
+	if p, ok := c.Plugs(); ok && p.Legacy() && c.Marker() <= MarkerAbsent {
+		return false, fmt.Sprintf("a %s cable carries no marker", p)
+	}
+	if e == MarkerAsked {
+		return c.Marker() != MarkerSilent, ""
+	}
+	if c.Marker() == MarkerAbsent {
+		return false, "the cable is unmarked"
+	}
+	near := c.Near
+	switch e {
+	case MarkerNear:
+		return near.Identified, ""
+	case MarkerFar:
+		return c.Far.Identified, ""
+	case MarkerHeader:
+		_, ok := near.Identity.Header()
+		return near.Identified && ok, ""
+	case MarkerCable:
+		return near.Identified && hasCableWord(near.Identity), ""
+	case MarkerSVIDs:
+		_, asked := near.svids()
+		return asked, ""
+	case MarkerThunderbolt:
+		return near.Summary.Thunderbolt.Known(), ""
+	}
+	return false, ""
+}
+
+func hasCableWord(r vdo.Reply) bool {
+	_, pd2 := r.PD2()
+	_, passive := r.Passive()
+	_, active := r.Active1()
+	_, vpd := r.VPD()
+	return pd2 || passive || active || vpd
+}
+
+// svids gives the number of SVIDs the plug listed, and whether Discover SVIDs
+// was answered at all; a NAK is an answer that lists none.
+func (a Answer) svids() (n int, asked bool) {
+	if list, ok := a.Summary.SVIDs.Get(); ok {
+		return len(list), true
+	}
+	for _, r := range a.Replies {
+		if h, ok := r.Header(); ok && h.Is(vdo.SVIDPowerDelivery, vdo.DiscoverSVIDs, vdo.NAK) {
+			return 0, true
+		}
+	}
+	return 0, false
+}

@@ -1,0 +1,23 @@
+package claims
+
+// Standing cautions, on every report.
+var standingCautions = []string{
+	"This report weighs the evidence in one record. It does not certify the cable and does not say that it is safe.",
+	"The standards, local codes and licensed practice come first.",
+}
+
+func cautions(c *Case, r *Report) []string {
+	out := append([]string{}, standingCautions...)
+	claims5A := c.Claims.Current.Value > 3 || c.Claims.Power.Value > float64(Tier60.Watts)
+	marker5A := c.Near.Summary.Amps.Or(0) > 3
+	if r.Rating.CurrentA < 5 && (claims5A || marker5A) {
+		out = append(out, "A source may drive up to 5 A through a cable whose marker allows it. Where the copper is not shown to carry 5 A it can overheat: do not use it above what is shown.")
+	}
+	if r.Rating.CurrentA == 0 && c.Resistance != nil {
+		out = append(out, "No published current is shown for this cable: take it out of use until that is settled.")
+	}
+	if c.Resistance != nil {
+		out = append(out, "Resistance rises with temperature, about 12 % for 30 K, with wear and with dirty contacts. A reading holds for the day and the plug it was taken on.")
+	}
+	return out
+}

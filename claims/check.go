@@ -1,0 +1,245 @@
+package claims
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/gainsay/claims/record"
+)
+
+// Check works a record out and asks every rule of the catalogue. The error is a
+// record.Errors: words or readings that make no sense.
+func Check(rec *record.Record) (*Report, error) {
+	c, err := Load(rec)
+	if err != nil {
+		return nil, err
+	}
+	if err := checkWaivers(rec); err != nil {
+		return nil, err
+	}
+	return c.Report(), nil
+}
+
+func checkWaivers(rec *record.Record) error {
+	var errs record.Errors
+	for _, w := range rec.Waive {
+		if RuleNamed(w.Rule.Value) == nil {
+			errs = append(errs, &record.Error{At: w.Rule.At, Key: "waive.rule",
+				Wrong: fmt.Sprintf("no rule is called %q", w.Rule.Value), Want: "'gainsay rules' lists them", Err: record.ErrValue})
+		}
+	}
+	if errs != nil {
+		return errs
+	}
+	return nil
+}
+
+// Report asks every rule of the catalogue about the case.
+func (c *Case) Report() *Report {
+	r := &Report{
+		Version: FormatVersion,
+		Cable:   c.Record.Cable.Value, Label: c.Record.Label.Value,
+		Rating:   rate(c),
+		Findings: []Finding{}, Claims: []ClaimOutcome{}, NotExamined: []NotExamined{}, Cautions: []string{},
+		Testimony: testimony(c),
+		Bench:     benchReport(c),
+		Remarks:   remarks(c),
+	}
+	results := make([]Result, len(catalogue))
+	for i, rule := range catalogue {
+		res := rule.Ask(c)
+		results[i] = res
+		switch res.Status {
+		case Found:
+			r.Findings = append(r.Findings, Finding{
+				Rule: rule.ID, Kind: rule.Kind, Property: rule.Property, Between: rule.Between,
+				Says: rule.Sentence(res.Values), Source: rule.Source(), Next: rule.Next, Values: res.Values,
+				Waived: c.waived(rule.ID),
+			})
+		case Missing, Undecided:
+			r.NotExamined = append(r.NotExamined, NotExamined{
+				Rule: rule.ID, Missing: witnesses(res.Missing), Evidence: res.Missing, Because: res.Why})
+		case Broken:
+			r.Broken = append(r.Broken, rule.ID+": "+res.Why)
+		}
+	}
+	sortFindings(r.Findings)
+	r.Claims = outcomes(c, results)
+	r.Cautions = cautions(c, r)
+	return r
+}
+
+func (c *Case) waived(rule string) string {
+	for _, w := range c.Record.Waive {
+		if w.Rule.Value == rule {
+			return w.Reason.Value
+		}
+	}
+	return ""
+}
+
+func witnesses(es []Evidence) []Witness {
+	out := []Witness{}
+	for _, e := range es {
+		if w := e.Witness(); !slices.Contains(out, w) {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// stated is one claim of the seller, as written.
+type statedClaim struct {
+	property Property
+	text     string
+}
+
+func statedClaims(cl *record.Claims) []statedClaim {
+	var out []statedClaim
+	add := func(p Property, known bool, text string) {
+		if known {
+			out = append(out, statedClaim{p, text})
+		}
+	}
+	yes := func(s record.Stated[bool]) string {
+		if s.Value {
+			return "yes"
+		}
+		return "no"
+	}
+	add(Power, cl.Power.Known, cl.Power.Text)
+	add(Current, cl.Current.Known, cl.Current.Text)
+	add(Voltage, cl.Voltage.Known, cl.Voltage.Text)
+	add(Data, cl.Data.Known, cl.Data.Text)
+	add(Length, cl.Length.Known, cl.Length.Text)
+	add(Plugs, cl.Plugs.Known, cl.Plugs.Text)
+	add(Activity, cl.Active.Known, yes(cl.Active))
+	add(Marking, cl.Marked.Known, yes(cl.Marked))
+	add(Certified, cl.Certified.Known, yes(cl.Certified))
+	add(Certificate, cl.Certificate.Known, cl.Certificate.Text)
+	add(Modes, cl.Modes.Known, cl.Modes.Text)
+	add(Video, cl.Video.Known, cl.Video.Text)
+	add(Conductors, cl.Conductors.Known, cl.Conductors.Text)
+	return out
+}
+
+// outcomes ends every claim: contradicted where a rule found a contradiction or
+// breach about it, borne out where every rule that settles it was asked and
+// found nothing, else not shown.
+func outcomes(c *Case, results []Result) []ClaimOutcome {
+	out := []ClaimOutcome{}
+	for _, claim := range statedClaims(c.Claims) {
+		o := ClaimOutcome{Property: claim.property, Claimed: claim.text}
+		var supporters []Witness
+		var open []string
+		settled := 0
+		for i, rule := range catalogue {
+			if rule.Property != claim.property || !slices.Contains(rule.Between, Seller) {
+				continue
+			}
+			res := results[i]
+			against := res.Status == Found && (rule.Kind == Contradiction || rule.Kind == Breach)
+			switch {
+			case against && c.waived(rule.ID) == "":
+				o.Findings = append(o.Findings, rule.ID)
+				for _, w := range rule.Between {
+					if w != Seller || len(rule.Between) == 1 {
+						o.By = appendNew(o.By, w)
+					}
+				}
+			case !rule.Settles:
+			case res.Status == Passed:
+				settled++
+				for _, w := range rule.Between {
+					if w != Seller {
+						supporters = appendNew(supporters, w)
+					}
+				}
+			case res.Status == Missing:
+				open = appendNew(open, lacking(res.Missing))
+			case res.Status == Undecided, res.Status == Found, res.Status == Broken:
+				open = appendNew(open, res.why(rule))
+			}
+		}
+		switch {
+		case len(o.Findings) > 0:
+			o.Standing = Contradicted
+		case settled > 0 && len(open) == 0:
+			o.Standing, o.By = BorneOut, supporters
+		default:
+			o.Standing = NotShown
+			o.Because = strings.Join(open, "; ")
+			if o.Because == "" {
+				o.Because = unshowable[claim.property]
+			}
+		}
+		out = append(out, o)
+	}
+	return out
+}
+
+// unshowable says, for claims that no rule can bear out, why.
+var unshowable = map[Property]string{
+	Certified:   "certification can be looked up by its number; neither marker nor bench can show it",
+	Certificate: "a printed number can be looked up; neither marker nor bench can show what it stands for",
+	Video:       "no rule of this version weighs it",
+	Modes:       "no rule of this version weighs it",
+	Length:      "no rule of this version weighs it",
+	Conductors:  "no rule of this version weighs it",
+	Plugs:       "the plugs as seen are not on record",
+	Voltage:     "the evidence does not settle it",
+}
+
+func (r Result) why(rule *Rule) string {
+	if r.Status == Found {
+		return rule.Sentence(r.Values)
+	}
+	return r.Why
+}
+
+func appendNew[T comparable](list []T, v T) []T {
+	if slices.Contains(list, v) {
+		return list
+	}
+	return append(list, v)
+}
+
+func lacking(es []Evidence) string {
+	parts := make([]string, len(es))
+	for i, e := range es {
+		parts[i] = e.What()
+	}
+	return strings.Join(parts, " and ") + verbFor(parts) + " not on record"
+}
+
+func verbFor(parts []string) string {
+	if len(parts) > 1 {
+		return " are"
+	}
+	return " is"
+}
+
+// remarks say how the marker's words were read.
+func remarks(c *Case) []string {
+	var out []string
+	for _, a := range []struct {
+		key string
+		Answer
+	}{{"marker.near", c.Near}, {"marker.far", c.Far}} {
+		for i, m := range a.Messages {
+			s := a.key + ": read as " + m.ReadAs
+			for _, r := range m.Remarks {
+				s += "; " + r
+			}
+			for _, as := range a.Replies[i].Assumptions() {
+				s += "; " + as.String()
+			}
+			out = append(out, s)
+			if len(m.Others) > 0 {
+				out = append(out, a.key+": the text can be read in another way too; the first was used")
+			}
+		}
+	}
+	return out
+}

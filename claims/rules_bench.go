@@ -1,0 +1,110 @@
+package claims
+
+import (
+	"fmt"
+
+	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/quantity"
+)
+
+var benchRules = []*Rule{benchGroundOverLimit, loopDoesNotSettle, claimedPowerOverLegacy, claimedCurrentOverLegacy}
+
+var benchGroundOverLimit = &Rule{
+	ID:       "bench-ground-over-limit",
+	Sources:  []Citation{typeCDrop},
+	Title:    "the round trip looks good, but ground alone is over its limit",
+	Kind:     Remark,
+	Property: Current,
+	Between:  []Witness{Bench},
+	Needs:    []Evidence{BenchBoth},
+	Says:     "At {amps} the round trip of {loop} is under the sum of the limits, {sum}; ground alone has {ground} and may have {limit}.",
+	Why:      "The limit holds for each conductor. A reading of the round trip alone would have passed this cable.",
+	Next:     "Keep sensing each conductor. Look for a thin ground or a bad braid joint.",
+	Check: func(c *Case) Result {
+		r := c.Resistance.Result
+		for _, amps := range []float64{5, leastAmps} {
+			d, _ := c.Carries(amps)
+			loop := bench.Decide(*r.Loop, bench.LimitOhm(bench.Loop, amps), c.Rule)
+			for _, one := range d.Decisions {
+				if one.Conductor == bench.Ground && one.Outcome == bench.Over && loop.Outcome == bench.Within {
+					return found(Values{"amps": ampsText(amps), "loop": ohms(r.Loop), "sum": limit(bench.Loop, amps),
+						"ground": ohms(r.Ground), "limit": limit(bench.Ground, amps)})
+				}
+			}
+		}
+		return pass()
+	},
+}
+
+func limit(c bench.Conductor, amps float64) string {
+	return quantity.Format(bench.LimitOhm(c, amps), quantity.Resistance, 4)
+}
+
+var loopDoesNotSettle = &Rule{
+	ID:       "loop-reading-leaves-conductors-open",
+	Sources:  []Citation{typeCDrop},
+	Title:    "only the loop was measured, which does not settle the conductors",
+	Kind:     Doubt,
+	Property: Current,
+	Between:  []Witness{Bench},
+	Needs:    []Evidence{BenchDrop},
+	Says:     "The loop has {loop}. At {amps} that is under the sum of the limits, {sum}, but above ground's own, {limit}: one conductor may still be over.",
+	Why:      "The limits hold for VBUS and for ground apart; their sum proves neither.",
+	Next:     "Sense the drop over ground (or VBUS) at the same current: the other follows by subtraction.",
+	Check: func(c *Case) Result {
+		r := c.Resistance.Result
+		if !loopOnly(r) {
+			return notApplicable("the conductors were measured apart")
+		}
+		for _, amps := range []float64{5, leastAmps} {
+			if d, _ := c.Carries(amps); d.Outcome == bench.Undecided && len(d.Decisions) > 0 && d.Decisions[0].Outcome == bench.Within {
+				return found(Values{"loop": ohms(r.Loop), "amps": ampsText(amps), "sum": limit(bench.Loop, amps), "limit": limit(bench.Ground, amps)})
+			}
+		}
+		return pass()
+	},
+}
+
+var claimedPowerOverLegacy = &Rule{
+	ID:       "claimed-power-over-legacy-cable",
+	Sources:  []Citation{typeCLegacy},
+	Title:    "Power Delivery is claimed over a cable with an older connector at one end",
+	Kind:     Breach,
+	Property: Power,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerPower},
+	Settles:  true,
+	Says:     "The seller claims {claimed}; a {plugs} cable has no CC wire from end to end, so there is no Power Delivery over it: 5 V and 3 A, {highest} at most.",
+	Why:      "Sources and devices reach higher power over such a cable, if at all, only by schemes outside the standard.",
+	Next:     "Expect {highest} at most by the standard. For more, use a Type-C to Type-C cable.",
+	Check: func(c *Case) Result {
+		p, ok := c.Plugs()
+		if !ok || !p.Legacy() {
+			return notApplicable("no older connector is on record")
+		}
+		w := c.Claims.Power.Value
+		return foundIf(w > float64(TierLegacy.Watts), Values{"claimed": watts(w), "plugs": string(p), "highest": fmt.Sprintf("%d W", TierLegacy.Watts)})
+	},
+}
+
+var claimedCurrentOverLegacy = &Rule{
+	ID:       "claimed-current-over-legacy-cable",
+	Sources:  []Citation{typeCLegacy},
+	Title:    "more than 3 A is claimed over a cable with an older connector at one end",
+	Kind:     Breach,
+	Property: Current,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerCurrent},
+	Settles:  true,
+	Says:     "The seller claims {claimed}; a {plugs} cable is rated 3 A by the standard, and cannot be marked for more.",
+	Why:      "More current over such a cable follows no standard.",
+	Next:     "Expect 3 A at most by the standard.",
+	Check: func(c *Case) Result {
+		p, ok := c.Plugs()
+		if !ok || !p.Legacy() {
+			return notApplicable("no older connector is on record")
+		}
+		a := c.Claims.Current.Value
+		return foundIf(a > float64(TierLegacy.Amps), Values{"claimed": ampsText(a), "plugs": string(p)})
+	},
+}

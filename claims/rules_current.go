@@ -1,0 +1,211 @@
+package claims
+
+import (
+	"fmt"
+
+	"example.com/gainsay/claims/quantity"
+)
+
+var currentRules = []*Rule{
+	claimedCurrentAboveMarker, claimedCurrentOnUnmarked, claimedCurrentBelowStandard, claimedCurrentNotATier,
+	benchOverAtStatedCurrent, benchOverAtDeclaredCurrent, benchOverAt3A,
+}
+
+func ampsText(a float64) string { return quantity.Format(a, quantity.Current, 4) }
+
+var claimedCurrentAboveMarker = &Rule{
+	ID:       "claimed-current-above-marker",
+	Sources:  []Citation{pdCableWord},
+	Title:    "more current is claimed than the marker declares",
+	Kind:     Contradiction,
+	Property: Current,
+	Between:  []Witness{Seller, Marker},
+	Needs:    []Evidence{SellerCurrent, MarkerCable},
+	Settles:  true,
+	Says:     "The seller claims {claimed}; the marker declares {declared}.",
+	Why:      "A source never drives more current than the marker declares.",
+	Next:     "Expect {allowed} at most.",
+	Check: func(c *Case) Result {
+		claimed := c.Claims.Current.Value
+		have := float64(markerSupport(c).tier.Amps)
+		return foundIf(claimed > have, Values{"claimed": ampsText(claimed), "declared": declared(c), "allowed": ampsText(have)})
+	},
+}
+
+var claimedCurrentOnUnmarked = &Rule{
+	ID:       "claimed-current-on-unmarked-cable",
+	Sources:  []Citation{typeCCables},
+	Title:    "more than 3 A is claimed for a cable without a marker",
+	Kind:     Contradiction,
+	Property: Current,
+	Between:  []Witness{Seller, Marker},
+	Needs:    []Evidence{SellerCurrent, MarkerAsked},
+	Settles:  true,
+	Says:     "The seller claims {claimed}; the marker was asked and did not answer, and an unmarked cable counts as 3 A.",
+	Why:      "A source that finds no marker limits itself to 3 A.",
+	Next:     "Ask once more with VCONN applied and the plug the other way up. If it stays silent, treat the cable as 3 A.",
+	Check: func(c *Case) Result {
+		if p, ok := c.Plugs(); ok && p.Legacy() {
+			return notApplicable("a legacy cable has no marker; see claimed-current-over-legacy-cable")
+		}
+		if c.Marker() != MarkerAbsent {
+			return notApplicable("the cable is marked")
+		}
+		a := c.Claims.Current.Value
+		return foundIf(a > leastAmps, Values{"claimed": ampsText(a)})
+	},
+}
+
+var claimedCurrentBelowStandard = &Rule{
+	ID:       "claimed-current-below-3-a",
+	Sources:  []Citation{typeCDrop},
+	Title:    "less than 3 A is claimed",
+	Kind:     Breach,
+	Property: Current,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerCurrent},
+	Says:     "The seller claims {claimed}; every Type-C cable must carry at least 3 A.",
+	Why:      "A source may drive 3 A through any Type-C cable without asking.",
+	Next:     "Do not use it with a source that offers 3 A until its resistance has been measured.",
+	Check: func(c *Case) Result {
+		a := c.Claims.Current.Value
+		return foundIf(a < leastAmps, Values{"claimed": ampsText(a)})
+	},
+}
+
+var claimedCurrentNotATier = &Rule{
+	ID:       "claimed-current-unpublished",
+	Sources:  []Citation{typeCCables},
+	Title:    "a current is claimed that no published class has",
+	Kind:     Doubt,
+	Property: Current,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerCurrent},
+	Says:     "The seller claims {claimed}; published classes of Type-C cables carry 3 A or 5 A.",
+	Why:      "A marker can declare only 3 A or 5 A, so another figure means less than it seems to.",
+	Next:     "Judge the cable by the next lower class, and ask the seller what is meant.",
+	Check: func(c *Case) Result {
+		a := c.Claims.Current.Value
+		return foundIf(a > 5 || a > 3 && a < 5, Values{"claimed": ampsText(a)})
+	},
+}
+
+var benchOverAtStatedCurrent = &Rule{
+	ID:       "bench-over-limit-at-stated-current",
+	Sources:  []Citation{typeCDrop, ilacG8},
+	Title:    "the copper drops too much at the current the seller states",
+	Kind:     Contradiction,
+	Property: Current,
+	Between:  []Witness{Seller, Bench},
+	Needs:    []Evidence{SellerCurrent, BenchDrop},
+	Settles:  true,
+	Says:     "The seller claims {amps}; at {amps} {numbers}.",
+	Why:      "At the current stated the cable loses more voltage, and turns more power into heat, than the standard allows.",
+	Next:     "Use the cable only up to the rating shown.",
+	Check: func(c *Case) Result {
+		return overLimit(c, c.Claims.Current.Value, Values{})
+	},
+}
+
+var benchOverAtDeclaredCurrent = &Rule{
+	ID:       "bench-over-limit-at-declared-current",
+	Sources:  []Citation{typeCDrop, ilacG8},
+	Title:    "the copper drops too much at the current the marker declares",
+	Kind:     Contradiction,
+	Property: Current,
+	Between:  []Witness{Marker, Bench},
+	Needs:    []Evidence{MarkerCable, BenchDrop},
+	Says:     "The marker declares {amps}; at {amps} {numbers}.",
+	Why:      "A source trusts the marker and may drive this current through copper that is not fit for it. The cable can overheat.",
+	Next:     "Take the cable out of use with sources that offer {amps}, and keep it apart: its marker will mislead the next user too.",
+	Check: func(c *Case) Result {
+		a, ok := c.Near.Summary.Amps.Get()
+		if !ok {
+			return notApplicable("the marker declares no valid current")
+		}
+		return overLimit(c, float64(a), Values{})
+	},
+}
+
+var benchOverAt3A = &Rule{
+	ID:       "bench-over-limit-at-3-a",
+	Sources:  []Citation{typeCDrop, ilacG8},
+	Title:    "the copper drops too much at 3 A, which every Type-C cable must carry",
+	Kind:     Breach,
+	Property: Current,
+	Between:  []Witness{Bench},
+	Needs:    []Evidence{BenchDrop},
+	Says:     "Every Type-C cable must carry 3 A; at {amps} {numbers}.",
+	Why:      "A source may drive 3 A through any Type-C cable without asking.",
+	Next:     "Clean the plugs and measure again. If it stays over, take the cable out of use.",
+	Check: func(c *Case) Result {
+		return overLimit(c, leastAmps, Values{})
+	},
+}
+
+var voltageRules = []*Rule{claimedVoltageAboveMarker, claimedVoltageOnUnmarked, claimedVoltageAboveStandard}
+
+func voltsText(v float64) string { return quantity.Format(v, quantity.Voltage, 4) }
+
+var claimedVoltageAboveStandard = &Rule{
+	ID:       "claimed-voltage-above-standard",
+	Sources:  []Citation{typeCEPR},
+	Title:    "a higher voltage is claimed than a marker can declare",
+	Kind:     Breach,
+	Property: Voltage,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerVoltage},
+	Says:     "The seller claims {claimed}; the highest a Type-C cable declares is 50 V, for 48 V sources.",
+	Why:      "No standard says what such a cable must stand.",
+	Next:     "Ask the seller which standard the figure comes from.",
+	Check: func(c *Case) Result {
+		v := c.Claims.Voltage.Value
+		return foundIf(v > 50, Values{"claimed": voltsText(v)})
+	},
+}
+
+var claimedVoltageAboveMarker = &Rule{
+	ID:       "claimed-voltage-above-marker",
+	Sources:  []Citation{pdCableWord, typeCEPR},
+	Title:    "a higher voltage is claimed than the marker declares",
+	Kind:     Contradiction,
+	Property: Voltage,
+	Between:  []Witness{Seller, Marker},
+	Needs:    []Evidence{SellerVoltage, MarkerCable},
+	Settles:  true,
+	Says:     "The seller claims {claimed}; the marker declares {declared}, so sources keep to {allowed}.",
+	Why:      "A source offers more than 20 V only where the marker declares 50 V, 5 A and EPR.",
+	Next:     "Expect {allowed} at most.",
+	Check: func(c *Case) Result {
+		v := c.Claims.Voltage.Value
+		s := c.Near.Summary
+		if v <= sprVolts || declaresEPR(s) {
+			return pass()
+		}
+		if s.PD2 {
+			return undecided("the marker answered in the PD 2.0 layout, which has no voltage field; ask it again under PD 3.x", MarkerNear)
+		}
+		return found(Values{"claimed": voltsText(v), "declared": declared(c), "allowed": fmt.Sprintf("%d V", sprVolts)})
+	},
+}
+
+var claimedVoltageOnUnmarked = &Rule{
+	ID:       "claimed-voltage-on-unmarked-cable",
+	Sources:  []Citation{typeCEPR, typeCCables},
+	Title:    "more than 20 V is claimed for a cable without a marker",
+	Kind:     Contradiction,
+	Property: Voltage,
+	Between:  []Witness{Seller, Marker},
+	Needs:    []Evidence{SellerVoltage, MarkerAsked},
+	Settles:  true,
+	Says:     "The seller claims {claimed}; the marker was asked and did not answer, and an unmarked cable counts as 20 V.",
+	Why:      "A source that finds no marker does not offer more than 20 V.",
+	Next:     "Ask once more with VCONN applied and the plug the other way up. If it stays silent, expect 20 V at most.",
+	Check: func(c *Case) Result {
+		if c.Marker() != MarkerAbsent {
+			return notApplicable("the cable is marked")
+		}
+		v := c.Claims.Voltage.Value
+		return foundIf(v > sprVolts, Values{"claimed": voltsText(v)})
+	},
+}

@@ -1,0 +1,339 @@
+package claims
+
+import (
+	"fmt"
+
+	"example.com/gainsay/vdo"
+)
+
+// Rules about the marker's words taken alone.
+var markerRules = []*Rule{
+	headerPositionSet, headerReservedBitSet, headerVersionReserved, objectCountWrong,
+	productTypeReserved, productTypeNotACable, plugSaysHost, cableSaysDevice, vpdNotADevice,
+	dfpTypeSet, reservedBitsSet, latencyInvalid, plugTypeReserved, terminationReserved, passiveNeedsVCONN,
+	voltageCodeDeprecated, currentCodeInvalid, eprWithout50V5A, fiftyVoltsWithoutEPR, fiveAmps20VClass,
+}
+
+// markerRule fills in what all rules of this file share.
+func markerRule(r Rule) *Rule {
+	r.Between = []Witness{Marker}
+	if r.Property == "" {
+		r.Property = MarkerFormat
+	}
+	return &r
+}
+
+const programmingWhy = "A marker that breaks its own format was not programmed with care; what else it declares deserves doubt."
+const programmingNext = "Read the answer once more to rule out a bad capture, then report it to the seller."
+
+var headerPositionSet = markerRule(Rule{
+	ID: "header-object-position-set", Sources: []Citation{pdVDMHeader}, Kind: Breach,
+	Title: "the answer to Discover Identity has an object position",
+	Needs: []Evidence{MarkerHeader},
+	Says:  "The VDM header {word} has object position {position} in bits 10..8; it shall be 0 in an answer to Discover Identity.",
+	Why:   programmingWhy, Next: programmingNext,
+	Check: func(c *Case) Result {
+		h, _ := c.Near.Identity.Header()
+		return foundIf(h.Position() != 0, Values{"word": wordText(uint32(h)), "position": fmt.Sprint(h.Position())})
+	},
+})
+
+var headerReservedBitSet = markerRule(Rule{
+	ID: "header-reserved-bit-set", Sources: []Citation{pdVDMHeader}, Kind: Breach,
+	Title: "the reserved bit of the VDM header is set",
+	Needs: []Evidence{MarkerHeader},
+	Says:  "The VDM header {word} has bit 5 set; a sender shall leave it 0.",
+	Why:   programmingWhy, Next: programmingNext,
+	Check: func(c *Case) Result {
+		h, _ := c.Near.Identity.Header()
+		return foundIf(h.ReservedBit(), Values{"word": wordText(uint32(h))})
+	},
+})
+
+var headerVersionReserved = markerRule(Rule{
+	ID: "header-version-reserved", Sources: []Citation{pdVDMHeader, pdVersions}, Kind: Breach,
+	Title: "the structured version is a reserved or invalid code",
+	Needs: []Evidence{MarkerHeader},
+	Says:  "The VDM header {word} has version codes {major} (bits 14..13) and {minor} (bits 12..11); only 1.0, 2.0 and 2.1 are assigned.",
+	Why:   "A receiver cannot know which layout the answer has.", Next: programmingNext,
+	Check: func(c *Case) Result {
+		h, _ := c.Near.Identity.Header()
+		return foundIf(h.Version() == "", Values{"word": wordText(uint32(h)),
+			"major": fmt.Sprint(h.Major()), "minor": fmt.Sprint(h.Minor())})
+	},
+})
+
+var objectCountWrong = markerRule(Rule{
+	ID: "object-count-wrong", Sources: []Citation{pdIdentity, pdProductType}, Kind: Breach,
+	Title: "the answer has not the number of words its product type has",
+	Needs: []Evidence{MarkerNear},
+	Says:  "The answer has {got} words, VDM header included; a {product} answers with {want}.",
+	Why:   "Receivers drop an answer that is too short, and then treat the cable as unmarked.",
+	Next:  "Make sure that the whole answer was pasted, then report it to the seller.",
+	Check: func(c *Case) Result {
+		r := c.Near.Identity
+		want := r.Objects()
+		if want == 0 {
+			return notApplicable("the product type is reserved")
+		}
+		id, _ := r.ID()
+		return foundIf(r.Got() != want, Values{"got": fmt.Sprint(r.Got()), "want": fmt.Sprint(want), "product": id.Product().String()})
+	},
+})
+
+var productTypeReserved = markerRule(Rule{
+	ID: "product-type-reserved", Sources: []Citation{pdProductType}, Kind: Breach, Property: Identity,
+	Title: "the product type is a reserved code",
+	Needs: []Evidence{MarkerNear},
+	Says:  "The ID header {word} has product type {code} in bits 29..27, which is reserved for a cable plug.",
+	Why:   "Nothing says which layout the cable word has.", Next: programmingNext,
+	Check: func(c *Case) Result {
+		id, _ := c.Near.Identity.ID()
+		return foundIf(!c.Near.Summary.Product.Known(), Values{"word": wordText(uint32(id)), "code": fmt.Sprint(uint8(id.Product()))})
+	},
+})
+
+var productTypeNotACable = markerRule(Rule{
+	ID: "product-type-not-a-cable", Sources: []Citation{pdProductType}, Kind: Breach, Property: Identity,
+	Title: "a cable's marker calls itself no cable",
+	Needs: []Evidence{MarkerNear},
+	Says:  "The ID header {word} has product type 0, not a cable plug; a cable shall answer as passive or active.",
+	Why:   "Sources that go by the product type treat the cable as unmarked.", Next: programmingNext,
+	Check: func(c *Case) Result {
+		id, _ := c.Near.Identity.ID()
+		p, ok := c.Near.Summary.Product.Get()
+		return foundIf(ok && p == vdo.NotACable, Values{"word": wordText(uint32(id))})
+	},
+})
+
+func isCable(p vdo.ProductType) bool { return p == vdo.PassiveType || p == vdo.ActiveType }
+
+var plugSaysHost = markerRule(Rule{
+	ID: "plug-says-it-is-a-host", Sources: []Citation{pdIDHeader, ownReasoning}, Kind: Doubt, Property: Identity,
+	Title: "the marker says it can be a USB host",
+	Needs: []Evidence{MarkerNear},
+	Says:  "The ID header {word} has bit 31 set: {product} says that it can act as a USB host.",
+	Why:   "A cable is no host. The word may have been copied from a device.", Next: programmingNext,
+	Check: func(c *Case) Result {
+		id, _ := c.Near.Identity.ID()
+		return foundIf(id.Host(), Values{"word": wordText(uint32(id)), "product": id.Product().String()})
+	},
+})
+
+var cableSaysDevice = markerRule(Rule{
+	ID: "cable-says-it-is-a-device", Sources: []Citation{pdIDHeader, ownReasoning}, Kind: Doubt, Property: Identity,
+	Title: "a passive or active cable says it can be a USB device",
+	Needs: []Evidence{MarkerNear},
+	Says:  "The ID header {word} has bit 30 set: {product} says that it can act as a USB device.",
+	Why:   "A cable is no device. The word may have been copied from one.", Next: programmingNext,
+	Check: func(c *Case) Result {
+		id, _ := c.Near.Identity.ID()
+		if !isCable(id.Product()) {
+			return notApplicable("the marker is neither a passive nor an active cable")
+		}
+		return foundIf(id.Device(), Values{"word": wordText(uint32(id)), "product": id.Product().String()})
+	},
+})
+
+var vpdNotADevice = markerRule(Rule{
+	ID: "vpd-not-a-device", Sources: []Citation{pdIDHeader, ownReasoning}, Kind: Doubt, Property: Identity,
+	Title: "a VCONN-powered USB device says it is no USB device",
+	Needs: []Evidence{MarkerNear},
+	Says:  "The ID header {word} names a VCONN-powered USB device, but bit 30, USB device, is 0.",
+	Why:   programmingWhy, Next: programmingNext,
+	Check: func(c *Case) Result {
+		id, _ := c.Near.Identity.ID()
+		if p, ok := c.Near.Summary.Product.Get(); !ok || p != vdo.VPDType {
+			return notApplicable("the marker is no VCONN-powered USB device")
+		}
+		return foundIf(!id.Device(), Values{"word": wordText(uint32(id))})
+	},
+})
+
+var dfpTypeSet = markerRule(Rule{
+	ID: "port-product-type-on-plug", Sources: []Citation{pdIDHeader}, Kind: Breach, Property: Identity,
+	Title: "the marker names a product type that only a port has",
+	Needs: []Evidence{MarkerNear},
+	Says:  "The ID header {word} has port product type {code} in bits 25..23; a plug has no use for it and leaves it 0.",
+	Why:   "The word may have been copied from a port.", Next: programmingNext,
+	Check: func(c *Case) Result {
+		if c.Near.Summary.PD2 {
+			return notApplicable("these bits are reserved in the PD 2.0 layout; see reserved-bits-set")
+		}
+		id, _ := c.Near.Identity.ID()
+		return foundIf(id.DFP() != 0, Values{"word": wordText(uint32(id)), "code": fmt.Sprint(id.DFP())})
+	},
+})
+
+var reservedBitsSet = markerRule(Rule{
+	ID: "reserved-bits-set", Sources: []Citation{pdCableWord, pdIDHeader, pd2CableWord}, Kind: Breach,
+	Title: "bits that shall be zero are not",
+	Needs: []Evidence{MarkerNear},
+	Says:  "These reserved bits are not zero: {bits}.",
+	Why:   "A later revision may give the bits a meaning, and then the cable will claim something by accident.", Next: programmingNext,
+	Check: func(c *Case) Result {
+		r := c.Near.Identity
+		text := ""
+		for i, w := range r.Words() {
+			l := r.Layout(i)
+			if l.Name() == "vdm-header" {
+				continue // header-reserved-bit-set
+			}
+			for f := range l.Read(w) {
+				if f.Reserved() && f.Raw != 0 {
+					if text != "" {
+						text += "; "
+					}
+					text += fmt.Sprintf("bits %d..%d of %s (%s)", f.High(), f.Low(), wordText(w), l.Title())
+				}
+			}
+		}
+		return foundIf(text != "", Values{"bits": text})
+	},
+})
+
+// cableField finds a field of the near cable words by name.
+func cableField(c *Case, name string) (vdo.FieldValue, *vdo.Layout, uint32, bool) {
+	r := c.Near.Identity
+	for i, w := range r.Words() {
+		l := r.Layout(i)
+		switch l.Name() {
+		case "vdm-header", "id-header", "id-header-pd2", "cert-stat", "product", "data":
+			continue
+		}
+		for f := range l.Read(w) {
+			if f.Name == name {
+				return f, l, w, true
+			}
+		}
+	}
+	return vdo.FieldValue{}, nil, 0, false
+}
+
+// codeRule is found where a field of the cable word holds a code of the given
+// standing.
+func codeRule(c *Case, field string, bad vdo.Standing) Result {
+	f, l, w, ok := cableField(c, field)
+	switch {
+	case !ok:
+		return notApplicable("the cable word has no such field")
+	case f.Standing == vdo.Ignored:
+		return notApplicable("the field is switched off by another")
+	}
+	return foundIf(f.Standing == bad, Values{"word": wordText(w), "layout": l.Title(),
+		"bits": fmt.Sprintf("%d..%d", f.High(), f.Low()), "raw": fmt.Sprint(f.Raw), "meaning": f.Meaning})
+}
+
+var latencyInvalid = markerRule(Rule{
+	ID: "latency-invalid", Sources: []Citation{pdCableWord}, Kind: Breach, Property: Length,
+	Title: "the latency is an invalid or reserved code",
+	Needs: []Evidence{MarkerCable},
+	Says:  "The {layout} {word} has latency code {raw} in bits {bits}: {meaning}.",
+	Why:   programmingWhy, Next: programmingNext,
+	Check: func(c *Case) Result { return codeRule(c, "latency", vdo.Reserved) },
+})
+
+var plugTypeReserved = markerRule(Rule{
+	ID: "plug-type-reserved", Sources: []Citation{pdCableWord}, Kind: Breach, Property: Plugs,
+	Title: "the plug type is a reserved code",
+	Needs: []Evidence{MarkerCable},
+	Says:  "The {layout} {word} has plug type code {raw} in bits {bits}: {meaning}.",
+	Why:   programmingWhy, Next: programmingNext,
+	Check: func(c *Case) Result { return codeRule(c, "plug-type", vdo.Reserved) },
+})
+
+var terminationReserved = markerRule(Rule{
+	ID: "termination-reserved", Sources: []Citation{pdCableWord}, Kind: Breach,
+	Title: "the termination code does not belong to this type of cable",
+	Needs: []Evidence{MarkerCable},
+	Says:  "The {layout} {word} has termination code {raw} in bits {bits}: {meaning}.",
+	Why:   "A passive cable declares 0 or 1, an active one 2 or 3. The word may belong to another product.", Next: programmingNext,
+	Check: func(c *Case) Result { return codeRule(c, "termination", vdo.Reserved) },
+})
+
+var passiveNeedsVCONN = markerRule(Rule{
+	ID: "passive-needs-vconn-without-modes", Sources: []Citation{pdPassive}, Kind: Breach,
+	Title: "a passive cable that answers only Discover Identity asks for VCONN to stay on",
+	Needs: []Evidence{MarkerCable},
+	Says:  "The marker supports no alternate modes, and still {word} says \"VCONN required\" in bits 12..11; a plug that knows Discover Identity alone shall say that it is not required.",
+	Why:   "Sources keep VCONN on for nothing.", Next: programmingNext,
+	Check: func(c *Case) Result {
+		s := c.Near.Summary
+		p, _ := s.Product.Get()
+		if p != vdo.PassiveType || s.PD2 {
+			return notApplicable("this is no passive cable of PD 3.x")
+		}
+		w, _ := c.Near.Identity.Passive()
+		if s.Modal.Or(false) {
+			return notApplicable("the marker supports modes")
+		}
+		return foundIf(w.Termination() == vdo.VCONNRequired, Values{"word": wordText(uint32(w))})
+	},
+})
+
+var voltageCodeDeprecated = markerRule(Rule{
+	ID: "voltage-code-deprecated", Sources: []Citation{pdPassive}, Kind: Doubt, Property: Voltage,
+	Title: "the highest voltage is a deprecated code",
+	Needs: []Evidence{MarkerCable},
+	Says:  "The {layout} {word} has voltage code {raw} in bits {bits}: {meaning}.",
+	Why:   "The codes for 30 V and 40 V are withdrawn; a receiver shall assume 20 V.",
+	Next:  "Treat the cable as 20 V.",
+	Check: func(c *Case) Result { return codeRule(c, "max-voltage", vdo.Deprecated) },
+})
+
+var currentCodeInvalid = markerRule(Rule{
+	ID: "current-code-invalid", Sources: []Citation{pdPassive, pd2CableWord}, Kind: Breach, Property: Current,
+	Title: "the current is an invalid or reserved code",
+	Needs: []Evidence{MarkerCable},
+	Says:  "The {layout} {word} has current code {raw} in bits {bits}: {meaning}.",
+	Why:   "A receiver shall assume 3 A.",
+	Next:  "Treat the cable as 3 A.",
+	Check: func(c *Case) Result { return codeRule(c, "vbus-current", vdo.Reserved) },
+})
+
+var eprWithout50V5A = markerRule(Rule{
+	ID: "epr-without-50-v-5-a", Sources: []Citation{typeCEPR}, Kind: Breach, Property: Power,
+	Title: "EPR is declared without the 50 V and 5 A that belong to it",
+	Needs: []Evidence{MarkerCable},
+	Says:  "The marker declares {declared}; an EPR cable shall report 50 V and 5 A.",
+	Why:   "Sources may take it for an EPR cable or not; its maker did not mean one thing.",
+	Next:  "Treat the cable as 20 V, at the current declared.",
+	Check: func(c *Case) Result {
+		s := c.Near.Summary
+		if !s.EPR.Known() {
+			return notApplicable("the cable word has no EPR bit")
+		}
+		return foundIf(s.EPR.Or(false) && !declaresEPR(s), Values{"declared": declared(c)})
+	},
+})
+
+var fiftyVoltsWithoutEPR = markerRule(Rule{
+	ID: "50-v-without-epr", Sources: []Citation{typeCEPR, ownReasoning}, Kind: Doubt, Property: Voltage,
+	Title: "50 V is declared without EPR",
+	Needs: []Evidence{MarkerCable},
+	Says:  "The marker declares {declared}; 50 V is of use only in an EPR cable, which declares 5 A and EPR with it.",
+	Why:   "It is no valid EPR claim: sources keep to 20 V.",
+	Next:  "Treat the cable as 20 V.",
+	Check: func(c *Case) Result {
+		s := c.Near.Summary
+		if !s.EPR.Known() {
+			return notApplicable("the cable word has no EPR bit")
+		}
+		return foundIf(s.Volts.Or(0) == vdo.Max50V.Volts() && !s.EPR.Or(false), Values{"declared": declared(c)})
+	},
+})
+
+var fiveAmps20VClass = markerRule(Rule{
+	ID: "5-a-20-v-class-deprecated", Sources: []Citation{typeCNo5A20V}, Kind: Remark, Property: Power,
+	Title: "the marker declares the 5 A, 20 V class, which EPR cables replace",
+	Needs: []Evidence{MarkerCable},
+	Says:  "The marker declares {declared}: the 100 W class. It is no error; since Type-C R2.1 new 5 A cables are to be EPR cables.",
+	Why:   "The cable gives 100 W and no more.",
+	Next:  "Nothing; keep it for loads up to 100 W.",
+	Check: func(c *Case) Result {
+		s := c.Near.Summary
+		return foundIf(s.Amps.Or(0) == 5 && !s.EPR.Or(false) && s.Volts.Or(20) == 20, Values{"declared": declared(c)})
+	},
+})
+
+func wordText(w uint32) string { return fmt.Sprintf("0x%08X", w) }

@@ -1,0 +1,201 @@
+package claims
+
+import (
+	"fmt"
+
+	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/quantity"
+)
+
+var powerRules = []*Rule{
+	claimedPowerAboveStandard, claimedPowerAboveMarker, claimedPowerOnUnmarked, benchOverAtClaimedPower,
+	claimed100WClass, markerPowerAboveClaim,
+}
+
+func watts(w float64) string { return quantity.Format(w, quantity.Power, 4) }
+
+var claimedPowerAboveStandard = &Rule{
+	ID:       "claimed-power-above-standard",
+	Sources:  []Citation{typeCEPR},
+	Title:    "more power is claimed than any published tier gives",
+	Kind:     Breach,
+	Property: Power,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerPower},
+	Says:     "The seller claims {claimed}; the highest published tier of a Type-C cable is {highest}.",
+	Why:      "No standard says what such a cable must carry, so nothing can bear the claim out.",
+	Next:     "Ask the seller which standard the figure comes from.",
+	Check: func(c *Case) Result {
+		w := c.Claims.Power.Value
+		_, ok := tierFor(w)
+		return foundIf(!ok, Values{"claimed": watts(w), "highest": Tier240.String()})
+	},
+}
+
+var claimedPowerAboveMarker = &Rule{
+	ID:       "claimed-power-above-marker",
+	Sources:  []Citation{typeCEPR, pdCableWord},
+	Title:    "more power is claimed than the marker declares",
+	Kind:     Contradiction,
+	Property: Power,
+	Between:  []Witness{Seller, Marker},
+	Needs:    []Evidence{SellerPower, MarkerCable},
+	Settles:  true,
+	Says:     "The seller claims {claimed}, which needs a marker that declares {needed}; this one declares {declared}, good for {allowed}.",
+	Why:      "A source follows the marker, not the label: it will not offer more than the marker declares.",
+	Next:     "Expect {allowed} at most from any source, and ask the seller for a cable whose marker declares {needed}.",
+	Check: func(c *Case) Result {
+		w := c.Claims.Power.Value
+		s := c.Near.Summary
+		need, ok := tierFor(w)
+		if !ok {
+			return notApplicable("no published tier gives this power")
+		}
+		have := markerSupport(c).tier
+		if float64(have.Watts) >= w {
+			return pass()
+		}
+		if s.PD2 && need == Tier240 && s.Amps.Or(0) == 5 {
+			return undecided("the marker answered in the PD 2.0 layout, which cannot declare EPR; ask it again under PD 3.x", MarkerNear)
+		}
+		return found(Values{"claimed": watts(w), "needed": declares(need), "declared": declared(c), "allowed": allowedText(have)})
+	},
+}
+
+func allowedText(t Tier) string {
+	if t.Watts == 0 {
+		return "no power"
+	}
+	return t.String()
+}
+
+// declares says what a marker must declare for a tier.
+func declares(t Tier) string {
+	switch t {
+	case Tier240:
+		return "5 A, 50 V and EPR"
+	case Tier100:
+		return "5 A"
+	}
+	return "3 A"
+}
+
+// declared says what the near marker declares about power.
+func declared(c *Case) string {
+	s := c.Near.Summary
+	text := "no valid current"
+	if a, ok := s.Amps.Get(); ok {
+		text = fmt.Sprintf("%d A", a)
+	}
+	if v, ok := s.Volts.Get(); ok {
+		text += fmt.Sprintf(", %d V", v)
+	}
+	switch epr, known := s.EPR.Get(); {
+	case s.PD2:
+		text += " in the PD 2.0 layout"
+	case known && epr:
+		text += ", EPR"
+	case known:
+		text += ", no EPR"
+	}
+	return text
+}
+
+var claimedPowerOnUnmarked = &Rule{
+	ID:       "claimed-power-on-unmarked-cable",
+	Sources:  []Citation{typeCCables},
+	Title:    "more than 60 W is claimed for a cable without a marker",
+	Kind:     Contradiction,
+	Property: Power,
+	Between:  []Witness{Seller, Marker},
+	Needs:    []Evidence{SellerPower, MarkerAsked},
+	Settles:  true,
+	Says:     "The seller claims {claimed}, which needs 5 A; the marker was asked and did not answer, and an unmarked cable counts as 3 A, 60 W at most.",
+	Why:      "A source that finds no marker limits itself to 3 A, so the power claimed is never reached.",
+	Next:     "Ask once more with VCONN applied and the plug the other way up. If it stays silent, treat the cable as 60 W.",
+	Check: func(c *Case) Result {
+		if p, ok := c.Plugs(); ok && p.Legacy() {
+			return notApplicable("a legacy cable has no marker; see claimed-power-over-legacy-cable")
+		}
+		if c.Marker() != MarkerAbsent {
+			return notApplicable("the cable is marked")
+		}
+		w := c.Claims.Power.Value
+		return foundIf(w > float64(Tier60.Watts), Values{"claimed": watts(w)})
+	},
+}
+
+var benchOverAtClaimedPower = &Rule{
+	ID:       "bench-over-limit-at-claimed-current",
+	Sources:  []Citation{typeCDrop, ilacG8},
+	Title:    "the copper drops too much at the current that the claimed power needs",
+	Kind:     Contradiction,
+	Property: Power,
+	Between:  []Witness{Seller, Bench},
+	Needs:    []Evidence{SellerPower, BenchDrop},
+	Settles:  true,
+	Says:     "The seller claims {claimed}, which needs {amps}; at {amps} {numbers}.",
+	Why:      "At the current claimed the cable loses more voltage, and turns more power into heat, than the standard allows.",
+	Next:     "Use the cable only up to the rating shown. Clean the plugs, measure again on another day, and take the result to the seller.",
+	Check: func(c *Case) Result {
+		p, _ := c.Plugs()
+		amps := neededAmps(c.Claims.Power.Value, p)
+		return overLimit(c, amps, Values{"claimed": watts(c.Claims.Power.Value)})
+	},
+}
+
+// overLimit is found where the copper is over a limit at a current, and adds the
+// numbers to the values.
+func overLimit(c *Case, amps float64, v Values) Result {
+	d, _ := c.Carries(amps)
+	switch d.Outcome {
+	case bench.Within:
+		return pass()
+	case bench.Over:
+		v["amps"] = quantity.Format(amps, quantity.Current, 3)
+		v["numbers"] = numbers(c, d)
+		return found(v)
+	}
+	missing := BenchDrop
+	if r := c.Resistance.Result; loopOnly(r) || unsensed(r) != 0 {
+		missing = BenchBoth
+	}
+	return undecided(fmt.Sprintf("at %s %s", quantity.Format(amps, quantity.Current, 3), numbers(c, d)), missing)
+}
+
+var claimed100WClass = &Rule{
+	ID:       "claimed-100-w-class-withdrawn",
+	Sources:  []Citation{typeCNo5A20V, usbifPower},
+	Title:    "the 100 W class is claimed, which is no longer certified",
+	Kind:     Remark,
+	Property: Power,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerPower},
+	Says:     "The seller claims {claimed}; since autumn 2021 certified cables are marked 60 W or 240 W, and every new 5 A cable is to be an EPR cable.",
+	Why:      "A cable of this class can be sound, but it is of an older design or was never certified.",
+	Next:     "Treat it as 20 V and 5 A at most.",
+	Check: func(c *Case) Result {
+		w := c.Claims.Power.Value
+		return foundIf(w > float64(Tier60.Watts) && w <= float64(Tier100.Watts), Values{"claimed": watts(w)})
+	},
+}
+
+var markerPowerAboveClaim = &Rule{
+	ID:       "marker-power-above-claim",
+	Sources:  []Citation{pdCableWord},
+	Title:    "the marker declares more power than the seller claims",
+	Kind:     Doubt,
+	Property: Power,
+	Between:  []Witness{Seller, Marker},
+	Needs:    []Evidence{SellerPower, MarkerCable},
+	Says:     "The seller claims {claimed}; the marker declares {declared}, good for {allowed}.",
+	Why:      "A source follows the marker and may drive more than the seller stands for.",
+	Next:     "Measure the copper at 5 A before trusting the marker, and ask the seller which of the two is meant.",
+	Check: func(c *Case) Result {
+		w := c.Claims.Power.Value
+		have := markerSupport(c).tier
+		claimed, ok := tierFor(w)
+		return foundIf(ok && have.Watts > claimed.Watts,
+			Values{"claimed": watts(w), "declared": declared(c), "allowed": have.String()})
+	},
+}

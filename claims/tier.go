@@ -1,0 +1,246 @@
+package claims
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/quantity"
+	"example.com/gainsay/claims/record"
+	"example.com/gainsay/vdo"
+)
+
+// Tier is a published class of cable power.
+type Tier struct {
+	Watts, Volts, Amps int
+}
+
+// The tiers of a Type-C to Type-C cable. Sources: USB Type-C R2.0 (3 A and 5 A at
+// 20 V), R2.1 §3.11 (EPR: 48 V and 5 A, reported as 50 V). 100 W is a class no
+// longer certified.
+var (
+	Tier60  = Tier{60, 20, 3}
+	Tier100 = Tier{100, 20, 5}
+	Tier240 = Tier{240, 48, 5}
+
+	// TierLegacy is a cable with an older connector at one end: 3 A, and 5 V,
+	// since without a CC wire from end to end there is no Power Delivery.
+	TierLegacy = Tier{15, 5, 3}
+)
+
+// Tiers lists the tiers of a Type-C to Type-C cable, highest first.
+func Tiers() []Tier { return []Tier{Tier240, Tier100, Tier60} }
+
+func (t Tier) String() string { return fmt.Sprintf("%d W (%d V, %d A)", t.Watts, t.Volts, t.Amps) }
+
+// tierFor is the lowest tier that gives a power; it reports false above the
+// highest.
+func tierFor(watts float64) (Tier, bool) {
+	for _, t := range []Tier{Tier60, Tier100, Tier240} {
+		if watts <= float64(t.Watts) {
+			return t, true
+		}
+	}
+	return Tier{}, false
+}
+
+// leastAmps is the current every Type-C cable must carry, legacy ones included
+// (USB Type-C R2.0, Table 3-1 and §4.4.1).
+const leastAmps = 3
+
+// sprVolts is the highest voltage without EPR.
+const sprVolts = 20
+
+// Rating is what a cable is shown to carry.
+type Rating struct {
+	PowerW   int `json:"power_w,omitempty"` // absent where no tier is shown
+	VoltageV int `json:"voltage_v,omitempty"`
+	CurrentA int `json:"current_a,omitempty"`
+	// LimitedBy names the witnesses that keep it from the next tier; empty at the
+	// highest.
+	LimitedBy []Witness `json:"limited_by"`
+	// Settled: more evidence of the kinds in hand or missing could not change it.
+	Settled bool   `json:"settled"`
+	Reason  string `json:"reason"`
+}
+
+// support is the tier one witness supports.
+type support struct {
+	tier    Tier // zero: none
+	settled bool
+	why     string
+}
+
+func rate(c *Case) Rating {
+	m, b := markerSupport(c), benchSupport(c)
+	r := Rating{LimitedBy: []Witness{}, Settled: m.settled && b.settled}
+	t := m.tier
+	if b.tier.Amps < t.Amps {
+		t = Tier60
+		if m.tier == TierLegacy {
+			t = TierLegacy
+		}
+		if b.tier.Amps == 0 {
+			t = Tier{}
+		}
+	}
+	if t.Watts > 0 {
+		r.PowerW, r.VoltageV, r.CurrentA = t.Watts, t.Volts, t.Amps
+	}
+	if t != Tier240 {
+		if m.tier.Amps <= t.Amps && m.tier.Watts <= t.Watts {
+			r.LimitedBy = append(r.LimitedBy, Marker)
+		}
+		if b.tier.Amps <= t.Amps && (t.Amps < Tier240.Amps) {
+			r.LimitedBy = append(r.LimitedBy, Bench)
+		}
+	}
+	r.Reason = m.why + " " + b.why
+	return r
+}
+
+// markerSupport is the tier the marker, or its absence, supports.
+func markerSupport(c *Case) support {
+	plugs, known := c.Plugs()
+	if known && plugs.Legacy() {
+		return support{TierLegacy, true, fmt.Sprintf("A %s cable has no CC wire from end to end, so there is no Power Delivery over it: 5 V, 3 A.", plugs)}
+	}
+	switch c.Marker() {
+	case MarkerSilent:
+		return support{Tier60, false, "The marker was not read; a cable without a readable marker counts as 20 V, 3 A."}
+	case MarkerAbsent:
+		return support{Tier60, true, "The cable is unmarked, which counts as 20 V, 3 A."}
+	case MarkerEvasive:
+		return support{Tier60, false, "The marker gave no identity; a cable without a readable marker counts as 20 V, 3 A."}
+	}
+	if !c.Near.Identified {
+		return support{Tier60, false, "Only the far plug gave an identity; a source asks the near one, so the cable counts as 20 V, 3 A."}
+	}
+	s := c.Near.Summary
+	p, _ := s.Product.Get()
+	switch {
+	case s.Through.Is(isFalse):
+		return support{Tier{}, true, "The marker says that VBUS does not run through the cable."}
+	case p == vdo.VPDType && !s.ChargeThrough.Or(false):
+		return support{Tier{}, true, "The marker is a VCONN-powered device without charge-through."}
+	case p == vdo.VPDType && s.Amps.Or(3) == 5:
+		return support{Tier100, true, "The marker is a VCONN-powered device that declares charge-through at 5 A; EPR is not entered through one."}
+	}
+	amps, declared := s.Amps.Get()
+	switch {
+	case !declared:
+		return support{Tier60, true, "The marker declares no valid current, which is to be read as 3 A, 20 V."}
+	case amps < 5:
+		return support{Tier60, true, "The marker declares 3 A, which is 20 V at most."}
+	case declaresEPR(s):
+		return support{Tier240, true, "The marker declares 5 A, 50 V and EPR."}
+	case s.PD2:
+		return support{Tier100, true, "The marker declares 5 A in a PD 2.0 answer, which has no voltage field: 20 V."}
+	case s.EPR.Or(false):
+		return support{Tier100, true, "The marker declares 5 A and EPR, but not the 50 V that belong to it: 20 V."}
+	}
+	return support{Tier100, true, "The marker declares 5 A without EPR: 20 V."}
+}
+
+func isFalse(b bool) bool { return !b }
+
+// declaresEPR tells whether a marker makes a whole EPR claim: the bit, 50 V and
+// 5 A together.
+func declaresEPR(s vdo.Summary) bool {
+	return s.EPR.Or(false) && s.Volts.Or(0) == vdo.Max50V.Volts() && s.Amps.Or(0) == 5
+}
+
+// benchSupport is the tier the copper supports: a current, since resistance does
+// not limit voltage.
+func benchSupport(c *Case) support {
+	five, ok := c.Carries(5)
+	if !ok {
+		return support{Tier{}, false, "No resistance was measured, so nothing is shown."}
+	}
+	three, _ := c.Carries(leastAmps)
+	switch {
+	case five.Outcome == bench.Within:
+		return support{Tier240, true, "The copper is within the limits at 5 A: " + numbers(c, five) + "."}
+	case three.Outcome == bench.Within:
+		return support{Tier60, five.Outcome == bench.Over,
+			"The copper is within the limits at 3 A and " + verb(five.Outcome) + " at 5 A: " + numbers(c, five) + "."}
+	}
+	return support{Tier{}, three.Outcome == bench.Over,
+		"The copper is " + verb(three.Outcome) + " at 3 A, which every Type-C cable must carry: " + numbers(c, three) + "."}
+}
+
+func verb(o bench.Outcome) string {
+	switch o {
+	case bench.Within:
+		return "within the limits"
+	case bench.Over:
+		return "over a limit"
+	}
+	return "not settled"
+}
+
+var conductorNames = map[bench.Conductor]string{bench.VBUS: "VBUS", bench.Ground: "ground", bench.Loop: "the loop"}
+
+// numbers gives what was measured against each limit, in words.
+func numbers(c *Case, d bench.CableDecision) string {
+	r := c.Resistance.Result
+	decisions := d.Decisions
+	if loopOnly(r) {
+		decisions = decisions[:1] // against the sum; the second is told below
+	}
+	var parts []string
+	for i := range decisions {
+		one := &decisions[i]
+		parts = append(parts, fmt.Sprintf("%s has %s and may have %s", conductorNames[one.Conductor],
+			ohms(&one.Estimate), quantity.Format(one.LimitOhm, quantity.Resistance, 4)))
+	}
+	s := strings.Join(parts, ", ")
+	switch missing := unsensed(r); {
+	case d.Outcome != bench.Undecided:
+	case loopOnly(r):
+		s += "; a loop proves both conductors only up to ground's own limit, " + limit(bench.Ground, d.CurrentAmp)
+	case missing != 0:
+		s += "; " + conductorNames[missing] + " was not measured"
+	default:
+		s += "; that is too near the limit to decide"
+	}
+	if len(decisions) > 0 && decisions[0].LowerBound {
+		s += " (taken at face value, since the meters' accuracy is not on record)"
+	}
+	return s
+}
+
+// loopOnly tells whether the loop alone is known.
+func loopOnly(r bench.Result) bool { return r.VBUS == nil && r.Ground == nil && r.Loop != nil }
+
+// unsensed is the conductor that is not known while the other one is.
+func unsensed(r bench.Result) bench.Conductor {
+	switch {
+	case r.VBUS == nil && r.Ground != nil:
+		return bench.VBUS
+	case r.Ground == nil && r.VBUS != nil:
+		return bench.Ground
+	}
+	return 0
+}
+
+// ohms prints a resistance with its expanded uncertainty, where there is one.
+func ohms(e *bench.Estimate) string {
+	if e.LowerBound {
+		return quantity.Format(e.Ohm, quantity.Resistance, 4)
+	}
+	return quantity.FormatUncertain(e.Ohm, e.Expanded, quantity.Resistance)
+}
+
+// neededAmps is the current a claimed power needs: 3 A up to 60 W, else 5 A.
+// Over a legacy cable power is at 5 V.
+func neededAmps(watts float64, plugs record.Plugs) float64 {
+	if plugs.Legacy() {
+		return math.Max(watts/float64(TierLegacy.Volts), 0)
+	}
+	if watts <= float64(Tier60.Watts) {
+		return float64(Tier60.Amps)
+	}
+	return float64(Tier100.Amps)
+}
