@@ -148,11 +148,11 @@ func MaxCurrentOf(r Result) (m MaxCurrent, ok bool) {
 			LimitedBy: Loop, LowerBound: r.Loop.LowerBound,
 		}, true
 	}
-	m = MaxCurrent{LowAmp: math.Inf(1), HighAmp: math.Inf(1), Amp: Known(math.Inf(1))}
+	m = MaxCurrent{LowAmp: math.Inf(1), HighAmp: math.Inf(1)}
+	best := math.Inf(1)
 	for _, c := range []Conductor{VBUS, Ground} {
 		e := r.Estimate(c)
 		if e == nil {
-			m.LowAmp, m.Amp = 0, Number{}
 			continue
 		}
 		_, U := e.expanded()
@@ -160,14 +160,14 @@ func MaxCurrentOf(r Result) (m MaxCurrent, ok bool) {
 		m.LowAmp = math.Min(m.LowAmp, limit/(e.Ohm+U))
 		m.HighAmp = math.Min(m.HighAmp, over(limit, e.Ohm-U))
 		m.LowerBound = m.LowerBound || e.LowerBound
-		if best := limit / e.Ohm; m.Amp.Known && best < m.Amp.Value {
-			m.Amp.Value, m.LimitedBy = best, c
-		} else if !m.Amp.Known {
-			m.LimitedBy = c
+		if limit/e.Ohm < best {
+			best, m.LimitedBy = limit/e.Ohm, c
 		}
 	}
-	if m.LowAmp == 0 || r.VBUS == nil || r.Ground == nil {
-		m.Amp, m.LowAmp = Number{}, 0
+	if r.VBUS == nil || r.Ground == nil {
+		m.LowAmp = 0
+	} else {
+		m.Amp = Known(best)
 	}
 	return m, true
 }

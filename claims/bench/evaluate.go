@@ -264,6 +264,9 @@ func nullOf(c Conductor, nulls []reading) null {
 // read at a current of amp; withOffset is false for a slope, which no offset
 // moves.
 func (n null) contributions(amp float64, volt *quantity.Accuracy, withOffset bool) []Contribution {
+	if !n.taken {
+		return nil
+	}
 	var out []Contribution
 	if n.uOhm > 0 {
 		out = append(out, contribution(NullRepeats, TypeA, n.uOhm, -1, n.dofOhm))

@@ -30,10 +30,6 @@ func StudentCDF(t, nu float64) float64 {
 	case math.IsInf(t, 0):
 		return 1
 	}
-	// Far above any real budget the two agree to the last digits.
-	if nu > 1e12 {
-		return 0.5 * math.Erfc(-t/math.Sqrt2)
-	}
 	tail := studentTail(math.Abs(t), nu)
 	if t < 0 {
 		return tail
@@ -41,31 +37,33 @@ func StudentCDF(t, nu float64) float64 {
 	return 1 - tail
 }
 
+// manyDegrees is where Wallace's approximation takes over: its error falls with
+// 1/ν², that of the continued fraction grows with ν.
+const manyDegrees = 1e6
+
 // studentTail returns P(T > t) for t > 0 by the incomplete beta function,
 // I_{ν/(ν+t²)}(ν/2, 1/2)/2 (Abramowitz and Stegun 26.7.1 with 26.5).
 func studentTail(t, nu float64) float64 {
 	t2 := t * t
-	if math.IsInf(t2, 0) {
+	switch {
+	case math.IsInf(t2, 0):
 		return 0
+	case math.IsInf(nu, 1):
+		return 0.5 * math.Erfc(t/math.Sqrt2)
+	case nu > manyDegrees:
+		z := (8*nu + 1) / (8*nu + 3) * math.Sqrt(nu*math.Log1p(t2/nu))
+		return 0.5 * math.Erfc(z/math.Sqrt2)
 	}
+	a, b := nu/2, 0.5
 	x, y := nu/(nu+t2), t2/(nu+t2)
-	return 0.5 * betaRegularised(nu/2, 0.5, x, y)
-}
-
-// betaRegularised returns I_x(a, b) with y = 1-x given separately, so that
-// neither end loses digits.
-func betaRegularised(a, b, x, y float64) float64 {
-	if x <= 0 {
-		return 0
+	if y == 0 {
+		return 0.5
 	}
-	if y <= 0 {
-		return 1
-	}
-	front := math.Exp(a*math.Log(x) + b*math.Log(y) - lnBeta(a, b))
+	front := math.Exp(-a*math.Log1p(t2/nu) + b*math.Log(y) - lnBeta(a, b))
 	if x < (a+1)/(a+b+2) {
-		return front * betaFraction(a, b, x) / a
+		return 0.5 * front * betaFraction(a, b, x) / a
 	}
-	return 1 - front*betaFraction(b, a, y)/b
+	return 0.5 * (1 - front*betaFraction(b, a, y)/b)
 }
 
 // lnBeta returns ln B(a, b). For large a and b = 1/2 the difference of two
@@ -134,7 +132,7 @@ func StudentQuantile(p, nu float64) float64 {
 	}
 	// math.Erfcinv takes the tail itself, so small p keep their digits.
 	normal := -math.Sqrt2 * math.Erfcinv(2*p)
-	if nu > 1e12 {
+	if math.IsInf(nu, 1) {
 		return normal
 	}
 	// The tail of t is above the normal one, so the root lies beyond normal.

@@ -1,0 +1,270 @@
+package bench
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/gainsay/claims/quantity"
+)
+
+// CopperOhmMetre is the resistivity of copper at 20 °C: 1/58 MS/m, exactly (IEC
+// 60028, 100 % IACS).
+const CopperOhmMetre = 1 / 58e6
+
+// ContactsOhm is the most that the mated contacts at both ends add to one
+// conductor: four contacts in parallel of at most 50 mΩ each after stress, twice
+// (USB Type-C §3.7.8.1; 40 mΩ new). The least is taken as nothing. The same is
+// assumed for other plugs.
+const ContactsOhm = 2 * 0.050 / 4
+
+// AssumedLengthWithin is the half-width, as a fraction, of a length whose
+// exactness is not stated (common practice: a tape along a cable).
+const AssumedLengthWithin = 0.02
+
+// What a copper wire of a nominal cross-section may have, as a multiple of
+// resistivity × length / area. Commercial copper has up to 101 % IACS. Stranding,
+// tinning and the tolerance of the size bring IEC 60228 class 5 maxima to 1.16.
+const (
+	wireLeast = 0.99
+	wireMost  = 1.16
+)
+
+// thickestGauge is the thickest wire expected in a conductor; Type-C cables use
+// 20 to 28 AWG for VBUS and ground (Type-C informative table). Ground may have
+// its shield in parallel and is allowed twice the area. Common practice.
+const thickestGauge = 16
+
+// Range is an interval. High may be +Inf.
+type Range struct{ Low, High float64 }
+
+func (r Range) overlaps(s Range) bool { return r.Low <= s.High && s.Low <= r.High }
+
+// length returns the interval of the session's length.
+func (s Session) length() (Range, bool) {
+	l := s.LengthMetre
+	if !l.Known {
+		return Range{}, false
+	}
+	w := s.LengthWithinMetre
+	if w == 0 {
+		w = AssumedLengthWithin * l.Value
+	}
+	return Range{l.Value - w, l.Value + w}, true
+}
+
+// wireOhm returns the interval of the copper's resistance at 20 °C: the
+// estimate with its expanded uncertainty, less anything from none to all of the
+// contacts.
+func wireOhm(e Estimate, at Temperature) (cold Estimate, wire Range) {
+	cold = e.Warmed(at, 20)
+	n := 1.0
+	if e.Conductor == Loop {
+		n = 2
+	}
+	return cold, Range{math.Max(0, cold.Ohm-cold.Expanded-n*ContactsOhm), cold.Ohm + cold.Expanded}
+}
+
+// Wire is the solid copper wire that would have the measured resistance.
+type Wire struct {
+	Conductor Conductor
+	// AreaSquareMetre is the interval of the cross-section; High is +Inf when
+	// the contacts alone could explain the reading.
+	AreaSquareMetre Range
+	// Best takes half of ContactsOhm off; not known when nothing remains.
+	BestSquareMetre Number
+	// Gauge is the interval in AWG, fractions included; Low, the thickest, is
+	// -Inf when the area's High is +Inf.
+	Gauge     Range
+	BestGauge Number
+	// TooLow says that the reading is below what the thickest wire expected
+	// in such a cable would have without any contacts: a wrong null, or leads
+	// that do not sense at the plug.
+	TooLow bool
+	Text   string
+}
+
+// WireOf returns the equivalent wire of VBUS or ground. It is not ok without
+// that estimate or without the length.
+func WireOf(r Result, c Conductor) (w Wire, ok bool) {
+	e := r.Estimate(c)
+	length, measured := r.Session.length()
+	if e == nil || !measured || c == Loop {
+		return Wire{}, false
+	}
+	cold, ohm := wireOhm(*e, r.Session.Ambient())
+	w = Wire{Conductor: c}
+	w.AreaSquareMetre = Range{CopperOhmMetre * length.Low / ohm.High, over(CopperOhmMetre*length.High, ohm.Low)}
+	w.Gauge = Range{math.Inf(-1), quantity.AreaGauge(w.AreaSquareMetre.Low)}
+	if !math.IsInf(w.AreaSquareMetre.High, 1) {
+		w.Gauge.Low = quantity.AreaGauge(w.AreaSquareMetre.High)
+	}
+	if best := cold.Ohm - ContactsOhm/2; best > 0 {
+		w.BestSquareMetre = Known(CopperOhmMetre * r.Session.LengthMetre.Value / best)
+		w.BestGauge = Known(quantity.AreaGauge(w.BestSquareMetre.Value))
+	}
+	thickest := quantity.GaugeArea(thickestGauge)
+	if c == Ground {
+		thickest *= 2
+	}
+	least := wireLeast * CopperOhmMetre * length.Low / thickest
+	w.TooLow = !e.LowerBound && ohm.High < least
+	switch {
+	case w.TooLow:
+		w.Text = fmt.Sprintf("%s: %s at 20 °C, below the %s that %s of the thickest wire expected would have: a wrong null, or leads that do not sense at the plug",
+			c, ohms(cold.Ohm, cold.Expanded), quantity.Format(least, quantity.Resistance, 3), quantity.Format(r.Session.LengthMetre.Value, quantity.Length, 3))
+	case math.IsInf(w.Gauge.Low, -1):
+		w.Text = fmt.Sprintf("%s: like solid copper of %s or more, AWG %.0f or thicker; the contacts could be all of it",
+			c, quantity.Format(w.AreaSquareMetre.Low, quantity.Area, 2), math.Floor(w.Gauge.High))
+	default:
+		w.Text = fmt.Sprintf("%s: like solid copper of %s to %s, AWG %.1f to %.1f",
+			c, quantity.Format(w.AreaSquareMetre.Low, quantity.Area, 2), quantity.Format(w.AreaSquareMetre.High, quantity.Area, 2), w.Gauge.High, w.Gauge.Low)
+	}
+	return w, true
+}
+
+// Material is what a wire may be made of. A resistance never proves one.
+type Material string
+
+// The materials told apart.
+const (
+	Copper             Material = "copper"
+	CopperCladAluminum Material = "copper-clad aluminium"
+)
+
+// Ratio of a copper-clad wire's resistance to copper of the same size: 62 to
+// 68 % IACS and the tolerance of copper (ASTM B566 classes 10A and 15A).
+var cladRatio = Range{1.45, 1.65}
+
+// tellable is the half-width of the ratio, as a fraction, up to which materials
+// are told apart at all. One gauge is already a factor of 1.26, two are 1.59.
+const tellable = 0.10
+
+// Plausibility is how a stated wire stands to the measured resistance.
+type Plausibility uint8
+
+// The outcomes. The zero value is Plausible.
+const (
+	Plausible Plausibility = iota
+	// TooMuchResistance: the wire is thinner or longer than stated, or not
+	// copper, or the contacts are beyond their limit.
+	TooMuchResistance
+	// TooLittleResistance: less than the stated wire has without any contacts:
+	// thicker or shorter than stated, or a wrong null.
+	TooLittleResistance
+)
+
+// String returns "plausible", "too much resistance" or "too little resistance".
+func (p Plausibility) String() string {
+	switch p {
+	case TooMuchResistance:
+		return "too much resistance"
+	case TooLittleResistance:
+		return "too little resistance"
+	}
+	return "plausible"
+}
+
+// MarshalText returns the same words as String.
+func (p Plausibility) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
+
+// WireCheck holds a stated cross-section and length against a resistance.
+type WireCheck struct {
+	Conductor    Conductor
+	Plausibility Plausibility
+	LowerBound   bool    // the uncertainty is one; Plausible is then all that is ever said
+	MeasuredOhm  float64 // at 20 °C
+	Expanded     float64
+	ExpectedOhm  Range // at 20 °C, contacts from none to ContactsOhm
+	LengthMetre  Range // that the stated cross-section would need
+	Ratio        Range // of the wire's resistance to that of copper as stated
+	// ConsistentWith lists the materials that would explain the ratio, and is
+	// empty when the ratio is not known closely enough to say. A wire two gauges
+	// thinner than stated looks just like copper-clad aluminium.
+	ConsistentWith []Material
+	Text           string
+}
+
+// CheckWire holds VBUS or ground against a stated cross-section in m² and a
+// length in metre within a half-width (zero: AssumedLengthWithin of it). It is
+// not ok without the estimate or with numbers that are no size.
+func CheckWire(r Result, c Conductor, areaSquareMetre, lengthMetre, withinMetre float64) (w WireCheck, ok bool) {
+	e := r.Estimate(c)
+	length, stated := Session{LengthMetre: Known(lengthMetre), LengthWithinMetre: withinMetre}.length()
+	if e == nil || c == Loop || !stated || !(areaSquareMetre > 0 && length.Low > 0) || !finite(areaSquareMetre) || !finite(length.High) {
+		return WireCheck{}, false
+	}
+	cold, wire := wireOhm(*e, r.Session.Ambient())
+	perMetre := CopperOhmMetre / areaSquareMetre
+	most := wireMost * perMetre
+	if listed := MaxOhmPerMetre(areaSquareMetre, Flexible, true); listed.Known {
+		most = math.Max(most, listed.Value)
+	}
+	w = WireCheck{
+		Conductor: c, LowerBound: e.LowerBound, MeasuredOhm: cold.Ohm, Expanded: cold.Expanded,
+		ExpectedOhm: Range{wireLeast * perMetre * length.Low, most*length.High + ContactsOhm},
+		LengthMetre: Range{wire.Low / most, wire.High / (wireLeast * perMetre)},
+		Ratio:       Range{wire.Low / (perMetre * length.High), wire.High / (perMetre * length.Low)},
+	}
+	expected := fmt.Sprintf("%s to %s", quantity.Format(w.ExpectedOhm.Low, quantity.Resistance, 3), quantity.Format(w.ExpectedOhm.High, quantity.Resistance, 3))
+	switch {
+	case w.LowerBound:
+	case cold.Ohm-cold.Expanded > w.ExpectedOhm.High:
+		w.Plausibility = TooMuchResistance
+	case cold.Ohm+cold.Expanded < w.ExpectedOhm.Low:
+		w.Plausibility = TooLittleResistance
+	}
+	w.Text = fmt.Sprintf("%s: %s at 20 °C, %s as stated has %s: %s", c, ohms(cold.Ohm, cold.Expanded), quantity.Format(areaSquareMetre, quantity.Area, 3), expected, w.Plausibility)
+	if !w.LowerBound && w.Ratio.High-w.Ratio.Low < tellable*(w.Ratio.High+w.Ratio.Low) {
+		if w.Ratio.overlaps(Range{wireLeast, wireMost}) {
+			w.ConsistentWith = append(w.ConsistentWith, Copper)
+		}
+		if w.Ratio.overlaps(cladRatio) {
+			w.ConsistentWith = append(w.ConsistentWith, CopperCladAluminum)
+		}
+	}
+	return w, true
+}
+
+// Class is a class of conductor in IEC 60228.
+type Class uint8
+
+// The classes: 1 and 2 share their maxima here, so do 5 and 6.
+const (
+	SolidOrStranded Class = iota // 1 and 2
+	Flexible                     // 5 and 6
+)
+
+// iec60228 holds maximum resistances in Ω/km at 20 °C; 0 where there is none.
+// From 0.5 mm² by IEC 60228, below by DIN VDE 0295 as one table maker prints it.
+var iec60228 = [...]struct{ squareMM, plain, tinned, flexible, flexibleTinned float64 }{
+	{0.05, 0, 0, 380, 392},
+	{0.08, 0, 0, 237, 244},
+	{0.14, 0, 0, 134, 138},
+	{0.25, 0, 0, 76, 79},
+	{0.34, 0, 0, 53, 56},
+	{0.5, 36.0, 36.7, 39.0, 40.1},
+	{0.75, 24.5, 24.8, 26.0, 26.7},
+	{1.0, 18.1, 18.2, 19.5, 20.0},
+	{1.5, 12.1, 12.2, 13.3, 13.7},
+	{2.5, 7.41, 7.56, 7.98, 8.21},
+}
+
+// MaxOhmPerMetre returns the maximum resistance in Ω/m at 20 °C of a conductor
+// of a nominal cross-section in m² (IEC 60228; below 0.5 mm² DIN VDE 0295). Not
+// known for a size that the table does not list.
+func MaxOhmPerMetre(areaSquareMetre float64, class Class, tinned bool) Number {
+	for _, row := range iec60228 {
+		if math.Abs(areaSquareMetre*1e6-row.squareMM) > 1e-6*row.squareMM {
+			continue
+		}
+		v := [2][2]float64{{row.plain, row.tinned}, {row.flexible, row.flexibleTinned}}[min(class, Flexible)]
+		x := v[0]
+		if tinned {
+			x = v[1]
+		}
+		if x > 0 {
+			return Known(x / 1000)
+		}
+	}
+	return Number{}
+}
