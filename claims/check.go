@@ -54,7 +54,7 @@ func (c *Case) Report() *Report {
 		case Found:
 			r.Findings = append(r.Findings, Finding{
 				Rule: rule.ID, Kind: rule.Kind, Property: rule.Property, Between: rule.Between,
-				Says: rule.Sentence(res.Values), Source: rule.Source(), Next: rule.Next, Values: res.Values,
+				Says: rule.Sentence(res.Values), Source: rule.Source(), Next: res.Values.bind(rule.Next), Values: res.Values,
 				Waived: c.waived(rule.ID),
 			})
 		case Missing, Undecided:
@@ -132,7 +132,7 @@ func outcomes(c *Case, results []Result) []ClaimOutcome {
 	for _, claim := range statedClaims(c.Claims) {
 		o := ClaimOutcome{Property: claim.property, Claimed: claim.text}
 		var supporters []Witness
-		var open []string
+		var open, moot []string
 		settled := 0
 		for i, rule := range catalogue {
 			if rule.Property != claim.property || !slices.Contains(rule.Between, Seller) {
@@ -149,6 +149,8 @@ func outcomes(c *Case, results []Result) []ClaimOutcome {
 					}
 				}
 			case !rule.Settles:
+			case res.Status == NotApplicable:
+				moot = appendNew(moot, res.Why)
 			case res.Status == Passed:
 				settled++
 				for _, w := range rule.Between {
@@ -169,9 +171,13 @@ func outcomes(c *Case, results []Result) []ClaimOutcome {
 			o.Standing, o.By = BorneOut, supporters
 		default:
 			o.Standing = NotShown
-			o.Because = strings.Join(open, "; ")
-			if o.Because == "" {
+			switch {
+			case len(open) > 0:
+				o.Because = strings.Join(open, "; ")
+			case unshowable[claim.property] != "":
 				o.Because = unshowable[claim.property]
+			default:
+				o.Because = strings.Join(moot, "; ")
 			}
 		}
 		out = append(out, o)
@@ -185,10 +191,7 @@ var unshowable = map[Property]string{
 	Certificate: "a printed number can be looked up; neither marker nor bench can show what it stands for",
 	Video:       "no rule of this version weighs it",
 	Modes:       "no rule of this version weighs it",
-	Length:      "no rule of this version weighs it",
 	Conductors:  "no rule of this version weighs it",
-	Plugs:       "the plugs as seen are not on record",
-	Voltage:     "the evidence does not settle it",
 }
 
 func (r Result) why(rule *Rule) string {

@@ -26,7 +26,7 @@ type Rule struct {
 	Settles bool
 	// Says is the finding in one sentence, with {names} bound to Values.
 	Says string
-	// Why says why it matters to a user, Next what to do.
+	// Why says why it matters to a user, Next what to do; Next may use {names} too.
 	Why, Next string
 	// Check asks the rule. All evidence of Needs is there.
 	Check func(*Case) Result
@@ -126,12 +126,15 @@ func (r *Rule) Ask(c *Case) (res Result) {
 
 // Sentence binds values to the rule's sentence. A name without a value stays
 // visible in braces; a test holds that this never happens.
-func (r *Rule) Sentence(v Values) string {
+func (r *Rule) Sentence(v Values) string { return v.bind(r.Says) }
+
+// bind puts values in the place of their {names}.
+func (v Values) bind(text string) string {
 	pairs := make([]string, 0, 2*len(v))
-	for name, text := range v {
-		pairs = append(pairs, "{"+name+"}", text)
+	for name, value := range v {
+		pairs = append(pairs, "{"+name+"}", value)
 	}
-	return strings.NewReplacer(pairs...).Replace(r.Says)
+	return strings.NewReplacer(pairs...).Replace(text)
 }
 
 // Source gives the citations in one line.

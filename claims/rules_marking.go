@@ -8,7 +8,26 @@ import (
 )
 
 var markingRules = []*Rule{claimedMarkedButSilent, claimedUnmarkedButAnswers, legacyCableAnswers, claimedActiveDiffers,
-	captiveCodeOnDetachable}
+	captiveCodeOnDetachable, claimedPlugsDiffer}
+
+var claimedPlugsDiffer = &Rule{
+	ID:       "claimed-plugs-differ-from-seen",
+	Sources:  []Citation{ownReasoning},
+	Title:    "the ends seen are not the ends claimed",
+	Kind:     Contradiction,
+	Property: Plugs,
+	Between:  []Witness{Seller, Bench},
+	Needs:    []Evidence{SellerPlugs, BenchPlugs},
+	Settles:  true,
+	Says:     "The cable is sold as {claimed}; the plugs seen are {seen}.",
+	Why:      "It is another product than the one described, and other rules hold for it.",
+	Next:     "Make sure that the record belongs to this cable.",
+	Check: func(c *Case) Result {
+		seen, _ := c.SeenPlugs()
+		claimed := c.Claims.Plugs.Value
+		return foundIf(seen != claimed, Values{"claimed": string(claimed), "seen": string(seen)})
+	},
+}
 
 var claimedMarkedButSilent = &Rule{
 	ID:       "claimed-marked-but-silent",

@@ -97,7 +97,7 @@ func pad(s string, width int) string {
 func wrap(s string, width int) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(s) {
+	for _, word := range unbroken(s) {
 		for columns(word) > width {
 			if line != "" {
 				lines = append(lines, line)
@@ -121,6 +121,33 @@ func wrap(s string, width int) []string {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// unbroken cuts a text at blanks, but keeps a number and its unit together.
+func unbroken(s string) []string {
+	fields := strings.Fields(s)
+	out := fields[:0]
+	for _, f := range fields {
+		if n := len(out); n > 0 && endsInDigit(out[n-1]) && isUnit(f) {
+			out[n-1] += " " + f
+			continue
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+func endsInDigit(s string) bool {
+	last := s[len(s)-1]
+	return last >= '0' && last <= '9'
+}
+
+func isUnit(s string) bool {
+	switch strings.TrimRight(s, ",.;:)") {
+	case "V", "A", "W", "m", "mm", "Ω", "mΩ", "mV", "ns", "Gbps", "Mbps", "%", "°C", "AWG", "mm²":
+		return true
+	}
+	return false
 }
 
 // paragraph writes a text wrapped behind an indent; the first line begins with

@@ -31,11 +31,11 @@ const (
 
 // env is what a command may touch.
 type env struct {
-	in       io.Reader
-	out      *bufio.Writer
-	err      io.Writer
-	style    publish.Style
-	outError error
+	in         io.Reader
+	out        *bufio.Writer
+	err        io.Writer
+	style      publish.Style
+	stdinTaken bool
 }
 
 // command is one word of the command line.
@@ -152,4 +152,10 @@ func overview() string {
 func (e *env) fail(format string, args ...any) {
 	e.out.Flush()
 	fmt.Fprintf(e.err, "gainsay: "+format+"\n", args...)
+}
+
+// isFile tells whether an argument names something in the file system.
+func isFile(name string) bool {
+	_, err := os.Stat(name)
+	return err == nil
 }

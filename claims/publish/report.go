@@ -1,0 +1,258 @@
+package publish
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/gainsay/claims"
+)
+
+// ReportText prints a report for people, in the order they need it: what the
+// cable is shown to carry and why, each claim's outcome, the findings, the
+// testimony, what was not examined, the cautions.
+func ReportText(r *claims.Report, style Style) string {
+	var b strings.Builder
+	title := Plain(r.Cable)
+	if r.Label != "" {
+		title += "  " + Plain(r.Label)
+	}
+	for _, line := range wrap(title, Width) {
+		b.WriteString(style.paint(bold, line) + "\n")
+	}
+	b.WriteString("\n")
+	writeRating(&b, r.Rating, style)
+	writeClaims(&b, r.Claims, style)
+	writeFindings(&b, r.Findings, style)
+	writeTestimony(&b, r.Testimony, style)
+	writeNotExamined(&b, r.NotExamined, style)
+	for _, broken := range r.Broken {
+		paragraph(&b, style.paint(red, "Rule at fault: "), indent, Plain(broken))
+	}
+	writeList(&b, "How the marker was read", r.Remarks, style)
+	writeList(&b, "Cautions", r.Cautions, style)
+	return b.String()
+}
+
+const indent = "  "
+
+func section(b *strings.Builder, title string, style Style) {
+	b.WriteString("\n" + style.paint(bold, title) + "\n")
+}
+
+func writeRating(b *strings.Builder, r claims.Rating, style Style) {
+	shown, code := "no published power", red
+	if r.PowerW > 0 {
+		shown, code = fmt.Sprintf("%d W (%d V, %d A)", r.PowerW, r.VoltageV, r.CurrentA), green
+	}
+	b.WriteString(style.paint(bold, "Shown to carry: ") + style.paint(code, shown) + "\n")
+	line := RatingNote(r)
+	paragraph(b, indent, indent, line)
+	paragraph(b, indent, indent, Plain(r.Reason))
+}
+
+// RatingNote says in a sentence what limits a rating and whether it is settled.
+func RatingNote(r claims.Rating) string {
+	var s string
+	switch {
+	case len(r.LimitedBy) > 0:
+		s = "Limited by the " + witnessList(r.LimitedBy) + "."
+	case r.PowerW > 0:
+		s = "This is the highest published tier."
+	}
+	if !r.Settled {
+		s = strings.TrimSpace(s + " Not settled: more evidence could change it.")
+	}
+	return s
+}
+
+func witnessList(ws []claims.Witness) string {
+	names := make([]string, len(ws))
+	for i, w := range ws {
+		names[i] = string(w)
+	}
+	return strings.Join(names, " and the ")
+}
+
+func writeClaims(b *strings.Builder, cs []claims.ClaimOutcome, style Style) {
+	section(b, "Claims", style)
+	if len(cs) == 0 {
+		b.WriteString(indent + "The seller claims nothing on record.\n")
+		return
+	}
+	width := 0
+	for _, c := range cs {
+		width = max(width, min(columns(Plain(c.Claimed)), 20))
+	}
+	for _, c := range cs {
+		text, code := ClaimText(c), yellow
+		switch c.Standing {
+		case claims.BorneOut:
+			code = green
+		case claims.Contradicted:
+			code = red
+		}
+		head := indent + pad(string(c.Property), 12) + pad(Plain(c.Claimed), width) + "  "
+		rest := strings.Repeat(" ", columns(head))
+		if columns(head) > 40 {
+			rest = strings.Repeat(" ", 14)
+		}
+		standing := string(c.Standing)
+		for i, line := range wrap(text, Width-columns(head)) {
+			if i == 0 {
+				b.WriteString(head + strings.Replace(line, standing, style.paint(code, standing), 1) + "\n")
+			} else {
+				b.WriteString(rest + line + "\n")
+			}
+		}
+	}
+}
+
+// ClaimText says how a claim ends, by whom, and if it is not shown, why.
+func ClaimText(c claims.ClaimOutcome) string {
+	s := string(c.Standing)
+	if len(c.By) > 0 {
+		s += " by the " + witnessList(c.By)
+	}
+	if c.Because != "" {
+		s += ": " + Plain(c.Because)
+	}
+	return s
+}
+
+func writeFindings(b *strings.Builder, fs []claims.Finding, style Style) {
+	section(b, "Findings", style)
+	if len(fs) == 0 {
+		b.WriteString(indent + "None.\n")
+	}
+	for i, f := range fs {
+		if i > 0 {
+			b.WriteString("\n")
+		}
+		b.WriteString(indent + style.paint(kindColour(f.Kind), string(f.Kind)) + "  " + f.Rule + "\n")
+		paragraph(b, indent+indent, indent+indent, Plain(f.Says))
+		labelled(b, "Source: ", Plain(f.Source))
+		labelled(b, "Next:   ", Plain(f.Next))
+		if f.Waived != "" {
+			labelled(b, "Waived: ", Plain(f.Waived))
+		}
+	}
+}
+
+func kindColour(k claims.Kind) string {
+	switch k {
+	case claims.Contradiction, claims.Breach:
+		return red
+	case claims.Doubt:
+		return yellow
+	}
+	return faint
+}
+
+func labelled(b *strings.Builder, label, text string) {
+	paragraph(b, indent+indent+label, indent+indent+strings.Repeat(" ", columns(label)), text)
+}
+
+func writeTestimony(b *strings.Builder, rows []claims.TestimonyRow, style Style) {
+	if len(rows) == 0 {
+		return
+	}
+	section(b, "Testimony", style)
+	const column = 21
+	b.WriteString(strings.TrimRight(indent+pad("", 12)+pad("seller", column)+pad("marker", column)+pad("bench", column), " ") + "\n")
+	for _, r := range rows {
+		cells := [3][]string{}
+		height := 1
+		for i, text := range []string{r.Seller, r.Marker, r.Bench} {
+			cells[i] = wrap(Plain(text), column-2)
+			height = max(height, len(cells[i]))
+		}
+		for line := range height {
+			text := indent
+			if line == 0 {
+				text += pad(string(r.Property), 12)
+			} else {
+				text += pad("", 12)
+			}
+			for i := range cells {
+				cell := ""
+				if line < len(cells[i]) {
+					cell = cells[i][line]
+				} else if line == 0 {
+					cell = "-"
+				}
+				text += pad(cell, column)
+			}
+			b.WriteString(strings.TrimRight(text, " ") + "\n")
+		}
+	}
+}
+
+// Gap is a piece of evidence that is missing, and the rules it keeps back.
+type Gap struct {
+	Evidence claims.Evidence
+	Rules    []string
+}
+
+// Gaps gathers what was not examined by the evidence that is missing, in the
+// order it is first missed.
+func Gaps(ns []claims.NotExamined) []Gap {
+	var out []Gap
+	for _, n := range ns {
+		for _, e := range n.Evidence {
+			i := 0
+			for i < len(out) && out[i].Evidence != e {
+				i++
+			}
+			if i == len(out) {
+				out = append(out, Gap{Evidence: e})
+			}
+			out[i].Rules = append(out[i].Rules, n.Rule)
+		}
+	}
+	return out
+}
+
+func writeNotExamined(b *strings.Builder, ns []claims.NotExamined, style Style) {
+	section(b, "Not examined", style)
+	gaps := Gaps(ns)
+	if len(gaps) == 0 {
+		b.WriteString(indent + "Nothing was left out for want of evidence.\n")
+		return
+	}
+	for _, w := range []claims.Witness{claims.Bench, claims.Marker} {
+		for _, g := range gaps {
+			if g.Evidence.Witness() != w {
+				continue
+			}
+			checks := fmt.Sprintf("%d checks want ", len(g.Rules))
+			if len(g.Rules) == 1 {
+				checks = "1 check wants "
+			}
+			paragraph(b, indent, indent+indent, checks+g.Evidence.What()+": "+g.Evidence.Get()+".")
+		}
+	}
+	var silent []string
+	for _, g := range gaps {
+		if g.Evidence.Witness() == claims.Seller {
+			silent = append(silent, g.Evidence.What())
+		}
+	}
+	if len(silent) > 0 {
+		paragraph(b, indent, indent+indent, "The seller's word is not on record about "+strings.Join(silent, ", ")+".")
+	}
+	for _, n := range ns {
+		if n.Because != "" {
+			paragraph(b, indent, indent+indent, n.Rule+": "+Plain(n.Because)+".")
+		}
+	}
+}
+
+func writeList(b *strings.Builder, title string, lines []string, style Style) {
+	if len(lines) == 0 {
+		return
+	}
+	section(b, title, style)
+	for _, line := range lines {
+		paragraph(b, indent+"- ", indent+indent, Plain(line))
+	}
+}

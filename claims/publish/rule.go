@@ -1,0 +1,74 @@
+package publish
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/gainsay/claims"
+)
+
+// Rule is the published form of a rule.
+type Rule struct {
+	Version  int              `json:"gainsay"`
+	ID       string           `json:"rule"`
+	Title    string           `json:"title"`
+	Kind     claims.Kind      `json:"kind"`
+	Property claims.Property  `json:"property"`
+	Between  []claims.Witness `json:"between"`
+	Needs    []string         `json:"needs"`
+	Sources  []Source         `json:"sources"`
+	Says     string           `json:"says"`
+	Why      string           `json:"why"`
+	Next     string           `json:"next"`
+}
+
+// Source is a citation.
+type Source struct {
+	Document string `json:"document"`
+	Revision string `json:"revision,omitempty"`
+	Clause   string `json:"clause,omitempty"`
+	Force    string `json:"force"`
+}
+
+// NewRule gives the published form of a rule.
+func NewRule(r *claims.Rule) Rule {
+	out := Rule{Version: FormatVersion, ID: r.ID, Title: r.Title, Kind: r.Kind, Property: r.Property,
+		Between: r.Between, Needs: []string{}, Says: r.Says, Why: r.Why, Next: r.Next}
+	for _, e := range r.Needs {
+		out.Needs = append(out.Needs, string(e))
+	}
+	for _, c := range r.Sources {
+		out.Sources = append(out.Sources, Source{c.Document, c.Revision, c.Clause, c.Force.String()})
+	}
+	return out
+}
+
+// RuleText explains one rule.
+func RuleText(r *claims.Rule, style Style) string {
+	var b strings.Builder
+	b.WriteString(style.paint(bold, r.ID) + "\n")
+	paragraph(&b, indent, indent, "Finds that "+r.Title+".")
+	row := func(label, text string) {
+		paragraph(&b, indent+pad(label, 10), indent+pad("", 10), text)
+	}
+	b.WriteString("\n")
+	row("Kind", string(r.Kind))
+	row("About", string(r.Property))
+	row("Between", witnessList(r.Between))
+	needs := make([]string, len(r.Needs))
+	for i, e := range r.Needs {
+		needs[i] = e.What()
+	}
+	row("Needs", strings.Join(needs, ", "))
+	for i, c := range r.Sources {
+		label := ""
+		if i == 0 {
+			label = "Source"
+		}
+		row(label, fmt.Sprintf("%s (%s)", c, c.Force))
+	}
+	row("Says", r.Says)
+	row("Why", r.Why)
+	row("Next", r.Next)
+	return b.String()
+}

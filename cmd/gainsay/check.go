@@ -1,0 +1,207 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"iter"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"example.com/gainsay/claims"
+	"example.com/gainsay/claims/publish"
+	"example.com/gainsay/claims/record"
+)
+
+var checkCommand = command{
+	name:    "check",
+	summary: "hold seller, marker and bench against each other",
+	usage:   "[options] FILE|FOLDER|- ...",
+	help: `
+Reads records (YAML, JSON or JSON Lines; "-" is stdin; a folder gives every record
+file below it) and reports, for each cable, what it is shown to carry, how each
+claim ends, every finding with its source, and what was not examined.
+
+A record that cannot be read is reported on stderr and does not cost the others.
+Exit status: 0 no contradiction and no breach, 1 at least one, 2 something could
+not be read.
+
+Example:
+  gainsay check examples/records/all-agree-100w.yaml
+`,
+	flags: func(fs *pflag.FlagSet) {
+		fs.Bool("json", false, "one JSON object a record, each on its own line")
+	},
+	run: runCheck,
+}
+
+func runCheck(e *env, fs *pflag.FlagSet) int {
+	asJSON, _ := fs.GetBool("json")
+	if fs.NArg() == 0 {
+		e.fail("check: name a file, a folder, or - for stdin; see 'gainsay check --help'")
+		return exitUndone
+	}
+	t := tally{asJSON: asJSON}
+	for _, name := range fs.Args() {
+		for in, err := range e.inputs(name) {
+			if err != nil {
+				t.undone(e, err)
+				continue
+			}
+			t.checkInput(e, in)
+		}
+	}
+	if t.checked == 0 && !t.failed {
+		e.fail("check: no record was found")
+		t.failed = true
+	}
+	if t.checked > 1 && !asJSON {
+		fmt.Fprintf(e.out, "\n%s\n", t.summary())
+	}
+	return t.code()
+}
+
+// tally counts what a run of check came to.
+type tally struct {
+	asJSON   bool
+	checked  int
+	gainsaid int
+	failed   bool
+}
+
+func (t *tally) checkInput(e *env, in input) {
+	defer in.Close()
+	for rec, err := range record.Read(in, in.name) {
+		if err != nil {
+			t.undone(e, err)
+			continue
+		}
+		report, err := claims.Check(rec)
+		if err != nil {
+			t.undone(e, err)
+			continue
+		}
+		t.checked++
+		if report.Gainsaid() {
+			t.gainsaid++
+		}
+		if len(report.Broken) > 0 {
+			t.failed = true
+		}
+		if t.asJSON {
+			e.json(report)
+			continue
+		}
+		if t.checked > 1 {
+			fmt.Fprintf(e.out, "\n%s\n\n", strings.Repeat("_", publish.Width))
+		}
+		fmt.Fprint(e.out, publish.ReportText(report, e.style))
+	}
+}
+
+func (t *tally) undone(e *env, err error) {
+	t.failed = true
+	for _, line := range strings.Split(err.Error(), "\n") {
+		e.fail("%s", publish.Plain(line))
+	}
+}
+
+func (t *tally) summary() string {
+	return fmt.Sprintf("%d records checked, %d with a contradiction or a breach.", t.checked, t.gainsaid)
+}
+
+func (t *tally) code() int {
+	switch {
+	case t.failed:
+		return exitUndone
+	case t.gainsaid > 0:
+		return exitGainsaid
+	}
+	return exitDone
+}
+
+// input is one stream of records or words with the name it is reported under.
+type input struct {
+	io.ReadCloser
+	name string
+}
+
+const stdinName = "stdin"
+
+// recordEndings are the file name endings that count as records in a folder.
+var recordEndings = []string{".yaml", ".yml", ".json", ".jsonl", ".ndjson"}
+
+// inputs opens what an argument names: stdin for "-", a file, or every record
+// file of a folder, in order of name.
+func (e *env) inputs(name string) iter.Seq2[input, error] {
+	return func(yield func(input, error) bool) {
+		if name == "-" {
+			if e.stdinTaken {
+				yield(input{}, errors.New("stdin can be read only once"))
+				return
+			}
+			e.stdinTaken = true
+			yield(input{io.NopCloser(bufio.NewReader(e.in)), stdinName}, nil)
+			return
+		}
+		info, err := os.Stat(name)
+		switch {
+		case err != nil:
+			yield(input{}, plainError(err))
+			return
+		case !info.IsDir():
+			if !info.Mode().IsRegular() && info.Mode()&(fs.ModeNamedPipe|fs.ModeCharDevice) == 0 {
+				yield(input{}, fmt.Errorf("%s: not a file or folder", name))
+				return
+			}
+			yield(open(name))
+			return
+		}
+		found := 0
+		err = filepath.WalkDir(name, func(path string, d fs.DirEntry, err error) error {
+			if err != nil {
+				if !yield(input{}, plainError(err)) {
+					return fs.SkipAll
+				}
+				return nil
+			}
+			if d.IsDir() || !slices.Contains(recordEndings, strings.ToLower(filepath.Ext(path))) {
+				return nil
+			}
+			if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+				return nil
+			}
+			found++
+			if !yield(open(path)) {
+				return fs.SkipAll
+			}
+			return nil
+		})
+		if err == nil && found == 0 {
+			yield(input{}, fmt.Errorf("%s: no record in this folder (they end in %s)", name, strings.Join(recordEndings, ", ")))
+		}
+	}
+}
+
+func open(name string) (input, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return input{}, plainError(err)
+	}
+	return input{f, name}, nil
+}
+
+// plainError words an error of the file system as "name: what".
+func plainError(err error) error {
+	var pe *fs.PathError
+	if errors.As(err, &pe) {
+		return fmt.Errorf("%s: %w", pe.Path, pe.Err)
+	}
+	return err
+}

@@ -1,0 +1,220 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"example.com/gainsay/claims/publish"
+	"example.com/gainsay/vdo"
+	"example.com/gainsay/vdo/paste"
+)
+
+var decodeCommand = command{
+	name:    "decode",
+	summary: "say what a marker's words mean, bit by bit",
+	usage:   "[options] [WORD ... | FILE ... | -]",
+	help: `
+Decodes the words a marker answered. They can stand on the command line, in files,
+or on stdin ("-", or nothing at all), as hex with or without 0x, in any case,
+between blanks, commas, semicolons, brackets or quotes, with the VDM header first
+or starting at the ID header. How they were read is part of the result.
+
+An argument that names a file is read as a file; all other arguments together are
+the words.
+
+Example:
+  gainsay decode FF00A041 18602FA1 00000000 01020100 000A2643
+`,
+	flags: func(fs *pflag.FlagSet) {
+		fs.Bool("json", false, "one JSON object a message, each on its own line")
+		fs.Bool("lines", false, "take each line of input for a message of its own")
+		fs.String("revision", "", "PD revision of the answer, 2.0 or 3.0, where the words have no VDM header")
+		fs.String("plug", "", "which plug answered, near (SOP′) or far (SOP″), where the text does not say")
+		fs.String("as", "", "take each word for one of this layout; 'gainsay layout' lists them")
+	},
+	run: runDecode,
+}
+
+// maxLine bounds one line of input with --lines, and maxPaste a whole text.
+const (
+	maxLine  = 1 << 20
+	maxPaste = 64 << 20
+)
+
+type decoder struct {
+	*env
+	asJSON   bool
+	revision vdo.Revision
+	plug     vdo.Plug
+	layout   *vdo.Layout
+	shown    int
+	failed   bool
+}
+
+func runDecode(e *env, fs *pflag.FlagSet) int {
+	d := &decoder{env: e}
+	d.asJSON, _ = fs.GetBool("json")
+	lines, _ := fs.GetBool("lines")
+	if !d.options(fs) {
+		return exitUndone
+	}
+	var files, words []string
+	for _, a := range fs.Args() {
+		if a == "-" || isFile(a) {
+			files = append(files, a)
+		} else {
+			words = append(words, a)
+		}
+	}
+	if len(files) > 0 && len(words) > 0 {
+		e.fail("decode: %q is neither a file nor can it stand beside one; give words or files, not both", publish.Plain(words[0]))
+		return exitUndone
+	}
+	if len(words) > 0 {
+		d.text(strings.Join(words, " "), "the command line", 0)
+	} else if len(files) == 0 {
+		files = []string{"-"}
+	}
+	for _, name := range files {
+		for in, err := range e.inputs(name) {
+			switch {
+			case err != nil:
+				d.problem(err.Error(), nil)
+			case lines:
+				d.lines(in)
+			default:
+				d.whole(in)
+			}
+		}
+	}
+	if d.failed {
+		return exitUndone
+	}
+	return exitDone
+}
+
+func (d *decoder) options(fs *pflag.FlagSet) bool {
+	switch r, _ := fs.GetString("revision"); r {
+	case "":
+	case "2", "2.0":
+		d.revision = vdo.Revision2
+	case "3", "3.0", "3.1", "3.2", "3.x":
+		d.revision = vdo.Revision3
+	default:
+		d.fail("decode: --revision %q is not known; write 2.0 or 3.0", publish.Plain(r))
+		return false
+	}
+	switch p, _ := fs.GetString("plug"); p {
+	case "":
+	case "near":
+		d.plug = vdo.PlugNear
+	case "far":
+		d.plug = vdo.PlugFar
+	default:
+		d.fail("decode: --plug %q is not known; write near or far", publish.Plain(p))
+		return false
+	}
+	if name, _ := fs.GetString("as"); name != "" {
+		if d.layout = vdo.LayoutNamed(name); d.layout == nil {
+			d.fail("decode: no word is called %q; %s", publish.Plain(name), nearest(name, layoutNames()))
+			return false
+		}
+	}
+	return true
+}
+
+func (d *decoder) whole(in input) {
+	defer in.Close()
+	text, err := io.ReadAll(io.LimitReader(in, maxPaste+1))
+	switch {
+	case err != nil:
+		d.problem(fmt.Sprintf("%s: %v", in.name, err), nil)
+	case len(text) > maxPaste:
+		d.problem(fmt.Sprintf("%s: longer than %d MiB; with --lines there is no limit", in.name, maxPaste>>20), nil)
+	default:
+		d.text(string(text), in.name, 0)
+	}
+}
+
+// lines decodes each line by itself. An empty line is no message and is passed
+// over.
+func (d *decoder) lines(in input) {
+	defer in.Close()
+	sc := bufio.NewScanner(in)
+	sc.Buffer(make([]byte, 64<<10), maxLine)
+	for n := 0; sc.Scan(); n++ {
+		if strings.TrimSpace(sc.Text()) != "" {
+			d.text(sc.Text(), in.name, n)
+		}
+	}
+	if err := sc.Err(); err != nil {
+		if errors.Is(err, bufio.ErrTooLong) {
+			err = fmt.Errorf("a line is longer than %d MiB", maxLine>>20)
+		}
+		d.problem(fmt.Sprintf("%s: %v", in.name, err), nil)
+	}
+}
+
+// text decodes one text; skipped is the number of lines before it.
+func (d *decoder) text(text, name string, skipped int) {
+	res, err := paste.Read(text)
+	for _, m := range res.Messages {
+		m.From.Line += skipped
+		m.To.Line += skipped
+		if m.Plug == vdo.PlugUnknown {
+			m.Plug = d.plug
+		}
+		if m.Revision == vdo.RevisionUnknown {
+			m.Revision = d.revision
+		}
+		d.message(m)
+	}
+	var errs paste.Errors
+	if errors.As(err, &errs) {
+		for _, e := range errs {
+			e.At.Line += skipped
+			d.problem(fmt.Sprintf("%s: %v", name, e), &publish.Place{Line: e.At.Line, Column: e.At.Column})
+		}
+	}
+}
+
+func (d *decoder) message(m paste.Message) {
+	if d.layout != nil {
+		for _, w := range m.Words {
+			if d.asJSON {
+				d.json(publish.NewWord(w, d.layout))
+				continue
+			}
+			d.gap()
+			fmt.Fprint(d.out, publish.WordText(w, d.layout, d.style))
+		}
+		return
+	}
+	if d.asJSON {
+		d.json(publish.NewMessage(m))
+		return
+	}
+	d.gap()
+	fmt.Fprint(d.out, publish.MessageText(m, d.style))
+}
+
+func (d *decoder) gap() {
+	if d.shown > 0 {
+		fmt.Fprintln(d.out)
+	}
+	d.shown++
+}
+
+// problem reports what could not be read: with --json in place, as an object.
+func (d *decoder) problem(text string, at *publish.Place) {
+	d.failed = true
+	if d.asJSON {
+		d.json(publish.Failure{Version: publish.FormatVersion, Error: text, At: at})
+	}
+	d.fail("%s", publish.Plain(text))
+}

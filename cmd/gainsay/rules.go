@@ -1,0 +1,76 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/pflag"
+
+	"example.com/gainsay/claims"
+	"example.com/gainsay/claims/publish"
+)
+
+var rulesCommand = command{
+	name:    "rules",
+	summary: "list the rules, or explain one",
+	usage:   "[options] [RULE ...]",
+	help: `
+Without a name, lists every rule with what it finds. With names, explains each:
+what it needs, the source it rests on, why it matters and what to do next.
+
+Example:
+  gainsay rules claimed-power-above-marker
+`,
+	flags: func(fs *pflag.FlagSet) {
+		fs.Bool("json", false, "one JSON object a rule, each on its own line")
+	},
+	run: runRules,
+}
+
+func runRules(e *env, fs *pflag.FlagSet) int {
+	asJSON, _ := fs.GetBool("json")
+	picked, code := claims.Rules(), exitDone
+	if fs.NArg() > 0 {
+		picked = nil
+	}
+	for _, id := range fs.Args() {
+		r := claims.RuleNamed(id)
+		if r == nil {
+			e.fail("rules: no rule is called %q; %s", publish.Plain(id), nearest(id, ruleNames()))
+			code = exitUndone
+			continue
+		}
+		picked = append(picked, r)
+	}
+	if asJSON {
+		for _, r := range picked {
+			e.json(publish.NewRule(r))
+		}
+		return code
+	}
+	if fs.NArg() == 0 {
+		for _, k := range claims.Kinds() {
+			fmt.Fprintf(e.out, "%s:\n", k)
+			for _, r := range picked {
+				if r.Kind == k {
+					fmt.Fprintf(e.out, "  %s\n      %s\n", r.ID, r.Title)
+				}
+			}
+		}
+		return code
+	}
+	for i, r := range picked {
+		if i > 0 {
+			fmt.Fprintln(e.out)
+		}
+		fmt.Fprint(e.out, publish.RuleText(r, e.style))
+	}
+	return code
+}
+
+func ruleNames() []string {
+	var names []string
+	for _, r := range claims.Rules() {
+		names = append(names, r.ID)
+	}
+	return names
+}
