@@ -1,0 +1,124 @@
+package bench
+
+import (
+	"encoding/json"
+	"math"
+	"testing"
+)
+
+func byHand(ohm, u float64) Estimate { return Estimate{Conductor: VBUS, Ohm: ohm, U: u} }
+
+func phi(z float64) float64 { return StudentCDF(z, math.Inf(1)) }
+
+// Conformance probabilities printed in JCGM 106 (results from memory,
+// recomputed).
+func TestConformanceProbability(t *testing.T) {
+	zener := Decide(byHand(-5.47, 0.05), -5.40, GuardBand)
+	near(t, "7.3 Zener diode", zener.ProbabilityWithin.Value, 0.92, 0.005)
+	near(t, "7.3 Zener diode", zener.ProbabilityWithin.Value, 0.919243, 1e-6)
+	// A lower limit is an upper one with the signs turned.
+	near(t, "7.3 bursting strength", Decide(byHand(-509.7, 8.6), -490, GuardBand).ProbabilityWithin.Value, 0.989010, 1e-6)
+	// Two-sided is the difference of two one-sided ones.
+	oil := byHand(13.6, 1.8)
+	p := Decide(oil, 16.3, GuardBand).ProbabilityWithin.Value - Decide(oil, 12.5, GuardBand).ProbabilityWithin.Value
+	near(t, "7.4 oil viscosity", p, 0.662630, 1e-6)
+	near(t, "8.3.3 speed radar", 100/(1-0.02*StudentQuantile(0.999, math.Inf(1))), 106.588, 5e-4)
+	near(t, "9.5.3 resistors conforming", phi(0.2/0.12)-phi(-0.2/0.12), 0.904419, 1e-6)
+	// One-sided process figures of a course notebook.
+	near(t, "N(10.5, 0.4) above 11", 1-phi(1.25), 0.1056498, 1e-7)
+	near(t, "N(12, 0.4) above 11", phi(2.5), 0.9937903, 1e-7)
+}
+
+// JCGM 106 9.5.3: global risks of an ohmmeter with u = 0.04 Ω sorting resistors
+// from N(1500, 0.12), guard band 0.02 Ω and none.
+func TestGlobalRisk(t *testing.T) {
+	for _, c := range []struct{ w, consumer, producer float64 }{
+		{0.02, 0.00987829, 0.0690265},
+		{0, 0.0189422, 0.0372078},
+	} {
+		var consumer, producer float64
+		const dx = 1e-4
+		for x := -1.0; x < 1; x += dx {
+			m := x + dx/2
+			density := math.Exp(-m*m/(2*0.12*0.12)) / (0.12 * math.Sqrt(2*math.Pi)) * dx
+			accepted := phi((0.2-c.w-m)/0.04) - phi((-0.2+c.w-m)/0.04)
+			if math.Abs(m) > 0.2 {
+				consumer += density * accepted
+			} else {
+				producer += density * (1 - accepted)
+			}
+		}
+		near(t, "consumer's risk", consumer, c.consumer, 1e-6)
+		near(t, "producer's risk", producer, c.producer, 1e-6)
+	}
+}
+
+// Risk at the acceptance limit of guard bands w = r·U with k = 2, as the
+// handbooks on ILAC-G8 print it.
+func TestGuardBandRisk(t *testing.T) {
+	e := byHand(100, 1)
+	for _, c := range []struct{ r, risk, tolerance float64 }{
+		{0, 0.50, 1e-12},
+		{0.83, 0.04846, 5e-6}, // printed < 5 %
+		{1, 0.02275, 5e-6},    // printed < 2.5 %
+		{1.5, 0.00135, 5e-6},  // printed < 0.16 %
+		{3, 0.99e-9, 1e-11},   // printed < 1 ppm
+	} {
+		d := Decide(e, e.Ohm+c.r*2*e.U, GuardBand)
+		near(t, "risk", 1-d.ProbabilityWithin.Value, c.risk, c.tolerance)
+		if want := map[bool]Outcome{true: Within, false: Undecided}[c.r >= 1]; d.Outcome != want {
+			t.Errorf("r = %g: %v, want %v", c.r, d.Outcome, want)
+		}
+	}
+	// Few repeats: Student's t at w = 2u.
+	for nu, risk := range map[float64]float64{4: 0.0581, 9: 0.0383, 19: 0.0300} {
+		few := e
+		few.DoF = nu
+		near(t, "risk with few repeats", 1-Decide(few, 102, GuardBand).ProbabilityWithin.Value, risk, 5e-5)
+		// The guard band of so few is wider than 2u and keeps the risk.
+		w := Decide(few, 102, GuardBand).GuardBand
+		near(t, "risk at w = U", 1-Decide(few, 100+w, GuardBand).ProbabilityWithin.Value, (1-Coverage)/2, 1e-9)
+	}
+	few := e
+	few.DoF = 4
+	near(t, "4.5 u at ν = 4", 1-Decide(few, 104.5, GuardBand).ProbabilityWithin.Value, 5.41e-3, 5e-6)
+}
+
+func TestDecide(t *testing.T) {
+	bound := byHand(100, 1)
+	bound.LowerBound = true
+	for _, c := range []struct {
+		name    string
+		e       Estimate
+		limit   float64
+		rule    Rule
+		outcome Outcome
+		applied Rule
+	}{
+		{"at the acceptance limit", byHand(98, 1), 100, GuardBand, Within, GuardBand},
+		{"just inside the guard band", byHand(98.001, 1), 100, GuardBand, Undecided, GuardBand},
+		{"at the limit", byHand(100, 1), 100, GuardBand, Undecided, GuardBand},
+		{"at limit + U", byHand(102, 1), 100, GuardBand, Undecided, GuardBand},
+		{"beyond limit + U", byHand(102.001, 1), 100, GuardBand, Over, GuardBand},
+		{"simple, at the limit", byHand(100, 1), 100, SimpleAcceptance, Within, SimpleAcceptance},
+		{"simple, beyond", byHand(100.001, 1), 100, SimpleAcceptance, Over, SimpleAcceptance},
+		{"a lower bound is decided simply", bound, 100, GuardBand, Within, SimpleAcceptance},
+		{"nothing stated is decided simply", byHand(100.001, 0), 100, GuardBand, Over, SimpleAcceptance},
+	} {
+		d := Decide(c.e, c.limit, c.rule)
+		if d.Outcome != c.outcome || d.Rule != c.applied {
+			t.Errorf("%s: %v by %v, want %v by %v", c.name, d.Outcome, d.Rule, c.outcome, c.applied)
+		}
+		if d.LowerBound == d.ProbabilityWithin.Known {
+			t.Errorf("%s: a probability from a lower bound", c.name)
+		}
+	}
+}
+
+func TestWordsInJSON(t *testing.T) {
+	got, err := json.Marshal([]any{Within, Over, Undecided, VBUS, Ground, Loop, GuardBand, SimpleAcceptance, FlipUp, FlipDown, TypeA, Ratio, HeatingOrContact, SenseEach, WarmVerdict, TooMuchResistance, AmmeterSpec})
+	want := `["within","over","undecided","vbus","ground","loop","guard band w = U","simple acceptance","up","down","A","ratio","heating-or-contact","sense-each","warm-verdict","too much resistance","ammeter"]`
+	if err != nil || string(got) != want {
+		t.Errorf("%s, want %s (%v)", got, want, err)
+	}
+}
