@@ -45,3 +45,21 @@ type Result struct {
 	Messages []Message
 	Skipped  []Skipped
 }
+
+// Read finds the messages in a text. What it does not understand is in the
+// error, an Errors, with its place; what it does understand is in the Result
+// all the same.
+func Read(text string) (Result, error) {
+	var best Result
+	var fewest Errors
+	for i, r := range readers {
+		res, errs := r.read(text)
+		if len(errs) == 0 {
+			return res, nil
+		}
+		if i == 0 || len(errs) < len(fewest) {
+			best, fewest = res, errs
+		}
+	}
+	return best, fewest
+}

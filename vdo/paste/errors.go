@@ -1,0 +1,53 @@
+package paste
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+)
+
+// Error is a part of the text that was not understood.
+type Error struct {
+	At    Place
+	Token string
+	Wrong string
+	Want  string
+	Err   error // one of the sentinels below
+}
+
+func (e *Error) Error() string {
+	s := fmt.Sprintf("line %d, column %d: ", e.At.Line, e.At.Column)
+	if e.Token != "" {
+		s += fmt.Sprintf("%q: ", e.Token)
+	}
+	return s + e.Wrong + "; " + e.Want
+}
+
+func (e *Error) Unwrap() error { return e.Err }
+
+// Causes of an Error.
+var (
+	ErrEmpty = errors.New("nothing to read")
+	ErrDigit = errors.New("not hexadecimal")
+	ErrWidth = errors.New("not the width of a word")
+)
+
+// Errors is everything that was not understood in one text.
+type Errors []*Error
+
+func (es Errors) Error() string {
+	lines := make([]string, len(es))
+	for i, e := range es {
+		lines[i] = e.Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Unwrap lets errors.Is and errors.As look at each.
+func (es Errors) Unwrap() []error {
+	out := make([]error, len(es))
+	for i, e := range es {
+		out[i] = e
+	}
+	return out
+}
