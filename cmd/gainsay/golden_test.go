@@ -1,0 +1,148 @@
+package main
+
+import (
+	"bytes"
+	"flag"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew")
+
+// gainsay runs a command line and gives its exit code and what it printed.
+func gainsay(t *testing.T, stdin string, args ...string) (code int, stdout, stderr string) {
+	t.Helper()
+	var out, errs bytes.Buffer
+	code = run(args, strings.NewReader(stdin), &out, &errs)
+	return code, out.String(), errs.String()
+}
+
+// golden compares a text with a file under the repository's testdata.
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("..", "..", "testdata", name)
+	if *update {
+		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(got), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatalf("%v (run the test with -update to write it)", err)
+	}
+	if diff := cmp.Diff(string(want), got); diff != "" {
+		t.Errorf("%s differs (-want +got):\n%s", name, diff)
+	}
+}
+
+// TestReports holds the report of every example record, as text and as JSON,
+// against a file that was checked by hand.
+func TestReports(t *testing.T) {
+	records, err := filepath.Glob("../../examples/records/*.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(records) < 8 {
+		t.Fatalf("%d example records, want at least 8", len(records))
+	}
+	for _, path := range records {
+		name := strings.TrimSuffix(filepath.Base(path), ".yaml")
+		t.Run(name, func(t *testing.T) {
+			code, text, errs := gainsay(t, "", "check", path)
+			if errs != "" {
+				t.Errorf("stderr: %s", errs)
+			}
+			golden(t, "reports/"+name+".txt", text)
+			jsonCode, json, errs := gainsay(t, "", "check", "--json", path)
+			if errs != "" {
+				t.Errorf("stderr: %s", errs)
+			}
+			golden(t, "reports/"+name+".json", json)
+			if code != jsonCode {
+				t.Errorf("exit %d as text, %d as JSON", code, jsonCode)
+			}
+			for n, line := range strings.Split(text, "\n") {
+				if cols := len([]rune(line)); cols > 80 {
+					t.Errorf("line %d has %d columns: %s", n+1, cols, line)
+				}
+			}
+		})
+	}
+	for _, kind := range []string{"txt", "json"} {
+		files, _ := filepath.Glob("../../testdata/reports/*." + kind)
+		if len(files) != len(records) {
+			t.Errorf("%d golden .%s reports for %d records", len(files), kind, len(records))
+		}
+	}
+}
+
+// TestVerdicts states, for every example, what hand calculation gives: the
+// rating, its limiting witnesses, whether it is settled, and each claim's end.
+// Resistances: (drop − null × current) / current; limits 100/50 mΩ at 5 A and
+// 166.7/83.3 mΩ at 3 A (USB Type-C §4.4.1).
+func TestVerdicts(t *testing.T) {
+	type verdict struct {
+		Power   int
+		Limited string
+		Settled bool
+		Claims  string
+		Exit    int
+	}
+	tests := map[string]verdict{
+		// 78.2 and 37.4 mΩ: within at 5 A; marker 5 A, 20 V.
+		"all-agree-100w": {100, "marker", true,
+			"power borne out, current borne out, voltage borne out, data borne out, length borne out, plugs borne out, marked borne out", 0},
+		// 61.8 and 30.2 mΩ: within at 5 A; marker 5 A, 50 V, EPR, Gen 3.
+		"all-agree-240w": {240, "", true,
+			"power borne out, data borne out, length borne out, plugs borne out, active borne out, marked borne out", 0},
+		// 121.0 and 58.1 mΩ: over at 5 A, within at 3 A.
+		"marker-240w-copper-3a": {60, "bench", true, "power contradicted, length borne out, plugs borne out", 1},
+		// 138 and 71 mΩ printed: over at 5 A, within at 3 A.
+		"label-100w-copper-3a": {60, "bench", true, "power contradicted, data borne out, length not shown, plugs borne out", 1},
+		// 130.1 and 65.0 mΩ, and no marker: 3 A twice over.
+		"unmarked-100w": {60, "marker, bench", true,
+			"power contradicted, data not shown, length borne out, plugs borne out, marked contradicted", 1},
+		// 82.9 and 39.5 mΩ: within at 5 A; marker USB 2.0.
+		"marker-usb2-claimed-40g": {100, "marker", true, "power borne out, data contradicted, length borne out, plugs borne out", 1},
+		// Loop 78.2 mΩ: under 83.3, so both within at 3 A; between 50 and 150 at 5 A.
+		"loop-only": {60, "bench", false, "power not shown, plugs borne out", 0},
+		// 117.8 and 59.4 mΩ: within at 3 A; 5 V without Power Delivery.
+		"legacy-a-to-c": {15, "marker, bench", true,
+			"power borne out, current borne out, data not shown, length borne out, plugs borne out", 0},
+		// 73.1 and 35.0 mΩ: within at 5 A; PD 2.0 cannot declare EPR.
+		"pd2-answer": {100, "marker", true, "power not shown, plugs borne out", 0},
+		// 90.9 and 46.3 mΩ: within at 5 A; EPR without 50 V counts as 20 V.
+		"marker-at-fault": {100, "marker", true, "power borne out, plugs borne out, certified not shown", 1},
+	}
+	records, _ := filepath.Glob("../../examples/records/*.yaml")
+	if len(records) != len(tests) {
+		t.Errorf("%d records, %d verdicts", len(records), len(tests))
+	}
+	for name, want := range tests {
+		t.Run(name, func(t *testing.T) {
+			report := checkFile(t, "../../examples/records/"+name+".yaml")
+			got := verdict{Power: report.Rating.PowerW, Settled: report.Rating.Settled}
+			var limited, outcomes []string
+			for _, w := range report.Rating.LimitedBy {
+				limited = append(limited, string(w))
+			}
+			for _, c := range report.Claims {
+				outcomes = append(outcomes, string(c.Property)+" "+string(c.Standing))
+			}
+			got.Limited, got.Claims = strings.Join(limited, ", "), strings.Join(outcomes, ", ")
+			if report.Gainsaid() {
+				got.Exit = 1
+			}
+			if diff := cmp.Diff(want, got); diff != "" {
+				t.Errorf("-want +got:\n%s", diff)
+			}
+		})
+	}
+}

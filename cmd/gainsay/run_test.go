@@ -1,0 +1,315 @@
+package main
+
+import (
+	"bufio"
+	"encoding/json"
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.com/gainsay/claims"
+	"example.com/gainsay/claims/record"
+	"example.com/gainsay/vdo"
+)
+
+func checkFile(t *testing.T, path string) *claims.Report {
+	t.Helper()
+	f, err := os.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	for rec, err := range record.Read(f, path) {
+		if err != nil {
+			t.Fatal(err)
+		}
+		report, err := claims.Check(rec)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return report
+	}
+	t.Fatalf("%s: no record", path)
+	return nil
+}
+
+func TestCommands(t *testing.T) {
+	const words = "FF00A041 18602FA1 00000000 01020100 000A2643"
+	tests := map[string]struct {
+		args  []string
+		stdin string
+		code  int
+		out   []string // parts of stdout
+		err   []string // parts of stderr
+	}{
+		"no command":           {nil, "", 2, nil, []string{"Usage:"}},
+		"help":                 {[]string{"--help"}, "", 0, []string{"Commands:", "check", "Example:"}, nil},
+		"help of a command":    {[]string{"help", "decode"}, "", 0, []string{"gainsay decode", "Example:"}, nil},
+		"unknown command":      {[]string{"chekc"}, "", 2, nil, []string{`no command "chekc"`, "check"}},
+		"unknown option":       {[]string{"check", "--josn"}, "", 2, nil, []string{"josn", "gainsay check --help"}},
+		"decode words":         {append([]string{"decode"}, strings.Fields(words)...), "", 0, []string{"Discover Identity, ACK", "5 A, up to 50 V, EPR", "USB4 Gen 3"}, nil},
+		"decode stdin":         {[]string{"decode"}, words, 0, []string{"words, header first"}, nil},
+		"decode dash":          {[]string{"decode", "-"}, words, 0, []string{"words, header first"}, nil},
+		"decode headerless":    {[]string{"decode", "18602FA1", "0", "0x0", "0x000A2643"}, "", 2, []string{"starting at the ID header", "zeros were put in front"}, []string{`"0": 1 hex digits are no word`}},
+		"decode as PD 2.0":     {[]string{"decode", "--revision", "2.0", "18002FA1 00000000 00000000 00084651"}, "", 0, []string{"SSTX1 direction", "configurable", "follow the PD revision given"}, nil},
+		"decode both readings": {[]string{"decode", "18002FA1 00000000 00000000 00084651"}, "", 0, []string{"read as a PD 2.0 answer the same words would declare"}, nil},
+		"decode one layout":    {[]string{"decode", "--as", "vpd", "110050C3"}, "", 0, []string{"VBUS impedance", "66 mΩ", "33 mΩ"}, nil},
+		"decode bad layout":    {[]string{"decode", "--as", "vpdd", "110050C3"}, "", 2, nil, []string{"perhaps vpd"}},
+		"decode bad token":     {[]string{"decode"}, "FF00A041\n  18602FGA", 2, []string{"Discover Identity"}, []string{"line 2, column 9", "'G' is no hex digit"}},
+		"decode nothing":       {[]string{"decode"}, "  \n", 2, nil, []string{"nothing here"}},
+		"decode mixed":         {[]string{"decode", "-", "FF00A041"}, "", 2, nil, []string{"not both"}},
+		"check without a name": {[]string{"check"}, "", 2, nil, []string{"name a file"}},
+		"check missing file":   {[]string{"check", "no-such.yaml"}, "", 2, nil, []string{"no-such.yaml: no such file"}},
+		"check empty":          {[]string{"check", "-"}, "", 2, nil, []string{"no record was found"}},
+		"check bad among good": {[]string{"check", "-"}, "gainsay: 1\ncable: a\n---\ngainsay: 1\ncable: b\nclaims: {power: 5 V}\n---\ngainsay: 1\ncable: c\n", 2,
+			[]string{"\na\n", "2 records checked"}[1:], []string{"stdin:6:19: claims.power", "unit of voltage, not of power"}},
+		"check contradiction": {[]string{"check", "-"}, "gainsay: 1\ncable: a\nclaims: {power: 300 W}\n", 1, []string{"claimed-power-above-standard"}, nil},
+		"check waived": {[]string{"check", "-"}, "gainsay: 1\ncable: a\nclaims: {power: 300 W}\nwaive: [{rule: claimed-power-above-standard, reason: misprint}]\n", 0,
+			[]string{"Waived: misprint"}, nil},
+		"check unknown waiver": {[]string{"check", "-"}, "gainsay: 1\ncable: a\nwaive: [{rule: no-such-rule, reason: x}]\n", 2, nil, []string{`no rule is called "no-such-rule"`}},
+		"check bad word in a block": {[]string{"check", "-"}, "gainsay: 1\ncable: a\nmarker:\n  near: |\n    FF00A041\n    1860ZFA1\n", 2, nil,
+			[]string{"stdin:6:9: marker.near", "'Z' is no hex digit"}},
+		"check hostile text": {[]string{"check", "-"}, "gainsay: 1\ncable: \"a\\e[31m\\u202e\"\n", 0, []string{`a\x1b[31m\u202e`}, nil},
+		"rules":              {[]string{"rules"}, "", 0, []string{"contradiction:", "claimed-power-above-marker"}, nil},
+		"rule explained":     {[]string{"rules", "bench-ground-over-limit"}, "", 0, []string{"Finds that", "§4.4.1", "Needs", "Next"}, nil},
+		"rule misspelt":      {[]string{"rules", "bench-ground-over-limt"}, "", 2, nil, []string{"perhaps bench-ground-over-limit"}},
+		"layouts":            {[]string{"layout"}, "", 0, []string{"passive-cable ", "thunderbolt-cable"}, nil},
+		"layout":             {[]string{"layout", "passive-cable"}, "", 0, []string{"T 6.42", "vbus-current", "10b  5 A"}, nil},
+		"compose":            {[]string{"compose", "passive-cable", "plug-type=2", "epr=1", "latency=1", "max-voltage=3", "vbus-current=0b10", "speed=3"}, "", 0, []string{"0x000A2643"}, nil},
+		"compose too large":  {[]string{"compose", "passive-cable", "speed=8"}, "", 2, nil, []string{"too large", "at most 7"}},
+		"compose no field":   {[]string{"compose", "passive-cable", "sped=1"}, "", 2, nil, []string{"no such field"}},
+	}
+	for name, tt := range tests {
+		t.Run(name, func(t *testing.T) {
+			code, out, errs := gainsay(t, tt.stdin, tt.args...)
+			if code != tt.code {
+				t.Errorf("exit %d, want %d\nstdout: %s\nstderr: %s", code, tt.code, out, errs)
+			}
+			for _, part := range tt.out {
+				if !strings.Contains(out, part) {
+					t.Errorf("stdout lacks %q:\n%s", part, out)
+				}
+			}
+			for _, part := range tt.err {
+				if !strings.Contains(errs, part) {
+					t.Errorf("stderr lacks %q:\n%s", part, errs)
+				}
+			}
+			if len(tt.err) == 0 && errs != "" {
+				t.Errorf("stderr: %s", errs)
+			}
+		})
+	}
+}
+
+// TestHelp holds that every command's help fits 80 columns and ends with a
+// worked example that runs.
+func TestHelp(t *testing.T) {
+	t.Chdir("../..")
+	for _, c := range commands() {
+		t.Run(c.name, func(t *testing.T) {
+			_, out, _ := gainsay(t, "", c.name, "--help")
+			for _, line := range strings.Split(out, "\n") {
+				if len([]rune(line)) > 84 {
+					t.Errorf("too long: %s", line)
+				}
+			}
+			_, example, ok := strings.Cut(out, "\nExample:\n")
+			if !ok {
+				t.Fatal("no example")
+			}
+			args := strings.Fields(strings.TrimSpace(example))
+			if args[0] != "gainsay" || args[1] != c.name {
+				t.Fatalf("the example is %q", example)
+			}
+			for i, a := range args {
+				if a == ">" {
+					args = args[:i]
+					break
+				}
+			}
+			if code, _, errs := gainsay(t, "", args[1:]...); code == exitUndone {
+				t.Errorf("the example fails: %s", errs)
+			}
+		})
+	}
+}
+
+// TestDraft holds that a draft passes check as it is, and again with every
+// example value in place.
+func TestDraft(t *testing.T) {
+	_, draft, _ := gainsay(t, "", "draft", "NF-9")
+	if code, out, errs := gainsay(t, draft, "check", "-"); code != exitDone || errs != "" || !strings.HasPrefix(out, "NF-9\n") {
+		t.Errorf("exit %d, stderr %q, stdout %s", code, errs, out)
+	}
+	_, asJSON, _ := gainsay(t, "", "draft", "--json", "NF-9")
+	if code, _, errs := gainsay(t, asJSON, "check", "-"); code != exitDone {
+		t.Errorf("as JSON: exit %d: %s", code, errs)
+	}
+	var filled []string
+	for _, line := range strings.Split(draft, "\n") {
+		bare, ok := strings.CutPrefix(line, "# ")
+		switch {
+		case !ok:
+			filled = append(filled, line)
+		case strings.HasPrefix(strings.TrimSpace(bare), "#"), strings.HasPrefix(bare, "A record"), strings.HasPrefix(bare, "silence"):
+		default:
+			filled = append(filled, strings.NewReplacer(`"..."`, `"FF00A041"`, ` ..."`, `"`).Replace(bare))
+		}
+	}
+	text := strings.Join(filled, "\n")
+	for rec, err := range record.Read(strings.NewReader(text), "draft.yaml") {
+		if err != nil {
+			t.Errorf("filled in: %v\n%s", err, text)
+		} else if !rec.Claims.Power.Known || len(rec.Bench) != 1 {
+			t.Errorf("filled in, but not read:\n%s", text)
+		}
+	}
+}
+
+// TestDecodeJSON holds the machine form against the published example.
+func TestDecodeJSON(t *testing.T) {
+	_, out, _ := gainsay(t, "FF00A041 18602FA1 00000000 01020100 000A2643", "decode", "--json")
+	var got struct {
+		Gainsay int
+		ReadAs  string `json:"read_as"`
+		At      map[string]int
+		Reply   map[string]string
+		Cable   map[string]any
+		Words   []struct {
+			Index  int
+			Word   string
+			Layout string
+			Fields []struct {
+				Name     string
+				Bits     [2]int
+				Raw      uint32
+				Standing string
+			}
+		}
+		Remarks []string
+	}
+	if err := json.Unmarshal([]byte(out), &got); err != nil {
+		t.Fatal(err)
+	}
+	wantCable := map[string]any{
+		"product": "passive-cable", "vendor_id": "0x2FA1", "certification_id": "0x00000000", "product_id": "0x0102", "release": "0x0100",
+		"current_a": 5.0, "max_voltage_v": 50.0, "epr": true, "speed": "usb4-gen3", "rate_gbps": 40.0,
+		"latency_ns": map[string]any{"over": 0.0, "upto": 10.0}, "vconn_required": false, "plug_type": "type-c",
+		"modal": false, "displayport_lane_gbps": 20.0, "displayport_concluded": true,
+	}
+	if diff := cmp.Diff(wantCable, got.Cable); diff != "" {
+		t.Errorf("cable (-want +got):\n%s", diff)
+	}
+	wantReply := map[string]string{"command": "discover-identity", "answer": "ack", "structured_version": "2.0", "revision": "3.x"}
+	if diff := cmp.Diff(wantReply, got.Reply); diff != "" {
+		t.Errorf("reply (-want +got):\n%s", diff)
+	}
+	if got.Gainsay != 1 || got.ReadAs != "words, header first" || got.At["line"] != 1 || got.At["column"] != 1 || got.Remarks == nil {
+		t.Errorf("envelope: %+v", got)
+	}
+	for _, w := range got.Words {
+		next := 31
+		for _, f := range w.Fields {
+			if f.Bits[0] != next {
+				t.Errorf("%s: field %s begins at bit %d, want %d", w.Layout, f.Name, f.Bits[0], next)
+			}
+			next = f.Bits[1] - 1
+		}
+		if next != -1 {
+			t.Errorf("%s: fields end above bit 0", w.Layout)
+		}
+	}
+}
+
+// TestDecodeLines holds that each line of input gives one line of JSON, in order,
+// errors included.
+func TestDecodeLines(t *testing.T) {
+	in := "FF00A041 18602FA1 00000000 01020100 000A2643\nnonsense\nFF008081\n"
+	code, out, _ := gainsay(t, in, "decode", "--json", "--lines")
+	var kinds []string
+	for sc := bufio.NewScanner(strings.NewReader(out)); sc.Scan(); {
+		var line struct {
+			Error string
+			At    struct{ Line int }
+			Reply struct{ Answer string }
+		}
+		if err := json.Unmarshal(sc.Bytes(), &line); err != nil {
+			t.Fatal(err)
+		}
+		kind := line.Reply.Answer
+		if line.Error != "" {
+			kind = "error"
+		}
+		kinds = append(kinds, kind+" "+string(rune('0'+line.At.Line)))
+	}
+	if diff := cmp.Diff([]string{"ack 1", "error 2", "nak 3"}, kinds); diff != "" {
+		t.Errorf("-want +got:\n%s", diff)
+	}
+	if code != exitUndone {
+		t.Errorf("exit %d, want %d", code, exitUndone)
+	}
+}
+
+// TestFolder holds that a folder gives its records and that one bad file does
+// not cost the others.
+func TestFolder(t *testing.T) {
+	dir := t.TempDir()
+	write := func(name, text string) {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write("a.yaml", "gainsay: 1\ncable: a\n")
+	write("b.jsonl", "{\"gainsay\":1,\"cable\":\"b\"}\n{\"gainsay\":1,\"cable\":\n{\"gainsay\":1,\"cable\":\"c\"}\n")
+	write("notes.txt", "not a record")
+	code, out, errs := gainsay(t, "", "check", "--json", dir, filepath.Join(dir, "gone.yaml"))
+	if n := strings.Count(out, "\n"); n != 3 {
+		t.Errorf("%d reports, want 3:\n%s", n, out)
+	}
+	if code != exitUndone || !strings.Contains(errs, "b.jsonl:3:") && !strings.Contains(errs, "b.jsonl:2:") || !strings.Contains(errs, "gone.yaml") {
+		t.Errorf("exit %d, stderr %s", code, errs)
+	}
+}
+
+type brokenPipe struct{}
+
+func (brokenPipe) Write([]byte) (int, error) { return 0, errors.New("broken pipe") }
+
+func TestOutputFails(t *testing.T) {
+	var errs strings.Builder
+	if code := run([]string{"layout"}, strings.NewReader(""), brokenPipe{}, &errs); code != exitUndone {
+		t.Errorf("exit %d, want %d", code, exitUndone)
+	}
+	if !strings.Contains(errs.String(), "broken pipe") {
+		t.Errorf("stderr: %s", errs.String())
+	}
+}
+
+// TestLayoutJSON holds that every layout is listed with its 32 bits.
+func TestLayoutJSON(t *testing.T) {
+	_, out, _ := gainsay(t, "", "layout", "--json")
+	if n := strings.Count(out, "\n"); n != len(vdo.Layouts()) {
+		t.Errorf("%d layouts, want %d", n, len(vdo.Layouts()))
+	}
+	for line := range strings.Lines(out) {
+		var l struct {
+			Layout string
+			Fields []struct{ Bits [2]int }
+		}
+		if err := json.Unmarshal([]byte(line), &l); err != nil {
+			t.Fatal(err)
+		}
+		bits := 0
+		for _, f := range l.Fields {
+			bits += f.Bits[0] - f.Bits[1] + 1
+		}
+		if bits != 32 {
+			t.Errorf("%s: %d bits", l.Layout, bits)
+		}
+	}
+}
