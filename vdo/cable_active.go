@@ -10,23 +10,23 @@ package vdo
 type ActiveCable1 uint32
 
 const (
-	active1Hardware    span = 31<<8 | 28
-	active1Firmware    span = 27<<8 | 24
-	active1Version     span = 23<<8 | 21
-	active1Reserved20  span = 20<<8 | 20
-	active1End         span = 19<<8 | 18
-	active1EPR         span = 17<<8 | 17
-	active1Latency     span = 16<<8 | 13
-	active1Termination span = 12<<8 | 11
-	active1Voltage     span = 10<<8 | 9
-	active1NoSBU       span = 8<<8 | 8
-	active1SBUActive   span = 7<<8 | 7
-	active1Current     span = 6<<8 | 5
-	active1Through     span = 4<<8 | 4
-	active1FarPlug     span = 3<<8 | 3
-	active1Speed       span = 2<<8 | 0
+	active1Hardware    span = 31<<8 + 28
+	active1Firmware    span = 27<<8 + 24
+	active1Version     span = 23<<8 + 21
+	active1Reserved20  span = 20<<8 + 20
+	active1End         span = 19<<8 + 18
+	active1EPR         span = 17<<8 + 17
+	active1Latency     span = 16<<8 + 13
+	active1Termination span = 12<<8 + 11
+	active1Voltage     span = 10<<8 + 9
+	active1NoSBU       span = 8<<8 + 8
+	active1SBUActive   span = 7<<8 + 7
+	active1Current     span = 6<<8 + 5
+	active1Through     span = 4<<8 + 4
+	active1FarPlug     span = 3<<8 + 3
+	active1Speed       span = 2<<8 + 0
 
-	active1Reserved8 span = 8<<8 | 7 // early word
+	active1Reserved8 span = 8<<8 + 7 // early word
 )
 
 // Hardware is the vendor's hardware version, 0 to 15.
@@ -143,24 +143,24 @@ var active1Layout = Layout{
 type ActiveCable2 uint32
 
 const (
-	active2MaxTemp    span = 31<<8 | 24
-	active2Shutdown   span = 23<<8 | 16
-	active2Reserved15 span = 15<<8 | 15
-	active2U3Power    span = 14<<8 | 12
-	active2U3U0       span = 11<<8 | 11
-	active2Optical    span = 10<<8 | 10
-	active2Retimer    span = 9<<8 | 9
-	active2NoUSB4     span = 8<<8 | 8
-	active2Hops       span = 7<<8 | 6
-	active2NoUSB2     span = 5<<8 | 5
-	active2NoUSB32    span = 4<<8 | 4
-	active2TwoLanes   span = 3<<8 | 3
-	active2Isolated   span = 2<<8 | 2
-	active2Asymmetric span = 1<<8 | 1
-	active2Gen2       span = 0<<8 | 0
+	active2MaxTemp    span = 31<<8 + 24
+	active2Shutdown   span = 23<<8 + 16
+	active2Reserved15 span = 15<<8 + 15
+	active2U3Power    span = 14<<8 + 12
+	active2U3U0       span = 11<<8 + 11
+	active2Optical    span = 10<<8 + 10
+	active2Retimer    span = 9<<8 + 9
+	active2NoUSB4     span = 8<<8 + 8
+	active2Hops       span = 7<<8 + 6
+	active2NoUSB2     span = 5<<8 + 5
+	active2NoUSB32    span = 4<<8 + 4
+	active2TwoLanes   span = 3<<8 + 3
+	active2Isolated   span = 2<<8 + 2
+	active2Asymmetric span = 1<<8 + 1
+	active2Gen2       span = 0<<8 + 0
 
-	active2Reserved10 span = 10<<8 | 8 // V1.2
-	active2Signalling span = 1<<8 | 0  // V1.2
+	active2Reserved10 span = 10<<8 + 8 // V1.2
+	active2Signalling span = 1<<8 + 0  // V1.2
 )
 
 // MaxTemperature is the highest operating temperature inside the plug, in °C.

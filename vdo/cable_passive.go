@@ -7,19 +7,19 @@ package vdo
 type PassiveCable uint32
 
 const (
-	passiveHardware    span = 31<<8 | 28
-	passiveFirmware    span = 27<<8 | 24
-	passiveVersion     span = 23<<8 | 21
-	passiveReserved20  span = 20<<8 | 20
-	passiveEnd         span = 19<<8 | 18
-	passiveEPR         span = 17<<8 | 17
-	passiveLatency     span = 16<<8 | 13
-	passiveTermination span = 12<<8 | 11
-	passiveVoltage     span = 10<<8 | 9
-	passiveReserved8   span = 8<<8 | 7
-	passiveCurrent     span = 6<<8 | 5
-	passiveReserved4   span = 4<<8 | 3
-	passiveSpeed       span = 2<<8 | 0
+	passiveHardware    span = 31<<8 + 28
+	passiveFirmware    span = 27<<8 + 24
+	passiveVersion     span = 23<<8 + 21
+	passiveReserved20  span = 20<<8 + 20
+	passiveEnd         span = 19<<8 + 18
+	passiveEPR         span = 17<<8 + 17
+	passiveLatency     span = 16<<8 + 13
+	passiveTermination span = 12<<8 + 11
+	passiveVoltage     span = 10<<8 + 9
+	passiveReserved8   span = 8<<8 + 7
+	passiveCurrent     span = 6<<8 + 5
+	passiveReserved4   span = 4<<8 + 3
+	passiveSpeed       span = 2<<8 + 0
 )
 
 // Hardware is the vendor's hardware version, 0 to 15.

@@ -8,21 +8,21 @@ package vdo
 type CablePD2 uint32
 
 const (
-	pd2Hardware    span = 31<<8 | 28
-	pd2Firmware    span = 27<<8 | 24
-	pd2Reserved    span = 23<<8 | 20
-	pd2End         span = 19<<8 | 18
-	pd2Receptacle  span = 17<<8 | 17
-	pd2Latency     span = 16<<8 | 13
-	pd2Termination span = 12<<8 | 11
-	pd2SSTX1       span = 10<<8 | 10
-	pd2SSTX2       span = 9<<8 | 9
-	pd2SSRX1       span = 8<<8 | 8
-	pd2SSRX2       span = 7<<8 | 7
-	pd2Current     span = 6<<8 | 5
-	pd2Through     span = 4<<8 | 4
-	pd2FarPlug     span = 3<<8 | 3
-	pd2Speed       span = 2<<8 | 0
+	pd2Hardware    span = 31<<8 + 28
+	pd2Firmware    span = 27<<8 + 24
+	pd2Reserved    span = 23<<8 + 20
+	pd2End         span = 19<<8 + 18
+	pd2Receptacle  span = 17<<8 + 17
+	pd2Latency     span = 16<<8 + 13
+	pd2Termination span = 12<<8 + 11
+	pd2SSTX1       span = 10<<8 + 10
+	pd2SSTX2       span = 9<<8 + 9
+	pd2SSRX1       span = 8<<8 + 8
+	pd2SSRX2       span = 7<<8 + 7
+	pd2Current     span = 6<<8 + 5
+	pd2Through     span = 4<<8 + 4
+	pd2FarPlug     span = 3<<8 + 3
+	pd2Speed       span = 2<<8 + 0
 )
 
 // Hardware is the vendor's hardware version, 0 to 15.

@@ -7,16 +7,16 @@ package vdo
 type VDMHeader uint32
 
 const (
-	hdrSVID       span = 31<<8 | 16
-	hdrStructured span = 15<<8 | 15
-	hdrMajor      span = 14<<8 | 13
-	hdrMinor      span = 12<<8 | 11
-	hdrPosition   span = 10<<8 | 8
-	hdrType       span = 7<<8 | 6
-	hdrReserved   span = 5<<8 | 5
-	hdrCommand    span = 4<<8 | 0
+	hdrSVID       span = 31<<8 + 16
+	hdrStructured span = 15<<8 + 15
+	hdrMajor      span = 14<<8 + 13
+	hdrMinor      span = 12<<8 + 11
+	hdrPosition   span = 10<<8 + 8
+	hdrType       span = 7<<8 + 6
+	hdrReserved   span = 5<<8 + 5
+	hdrCommand    span = 4<<8 + 0
 
-	hdrVendorData span = 14<<8 | 0 // unstructured
+	hdrVendorData span = 14<<8 + 0 // unstructured
 )
 
 // Standard or vendor identifiers a cable may answer for.

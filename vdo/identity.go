@@ -7,16 +7,16 @@ package vdo
 type IDHeader uint32
 
 const (
-	idHost      span = 31<<8 | 31
-	idDevice    span = 30<<8 | 30
-	idProduct   span = 29<<8 | 27
-	idModal     span = 26<<8 | 26
-	idDFP       span = 25<<8 | 23
-	idConnector span = 22<<8 | 21
-	idReserved  span = 20<<8 | 16
-	idVendor    span = 15<<8 | 0
+	idHost      span = 31<<8 + 31
+	idDevice    span = 30<<8 + 30
+	idProduct   span = 29<<8 + 27
+	idModal     span = 26<<8 + 26
+	idDFP       span = 25<<8 + 23
+	idConnector span = 22<<8 + 21
+	idReserved  span = 20<<8 + 16
+	idVendor    span = 15<<8 + 0
 
-	idReservedPD2 span = 25<<8 | 16 // PD 2.0
+	idReservedPD2 span = 25<<8 + 16 // PD 2.0
 )
 
 // ProductType is what an ID header says answered. The same three bits mean
@@ -152,7 +152,7 @@ var idHeaderPD2Layout = Layout{
 // such a word reads the same.
 type CertStat uint32
 
-const certXID span = 31<<8 | 0
+const certXID span = 31<<8 + 0
 
 // XID is the certification test identifier, 0 for none.
 func (w CertStat) XID() uint32 { return certXID.get(uint32(w)) }
@@ -173,8 +173,8 @@ var certStatLayout = Layout{
 type Product uint32
 
 const (
-	productID      span = 31<<8 | 16
-	productRelease span = 15<<8 | 0
+	productID      span = 31<<8 + 16
+	productRelease span = 15<<8 + 0
 )
 
 // ProductID is the USB product ID.

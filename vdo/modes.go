@@ -6,8 +6,8 @@ package vdo
 type SVIDPair uint32
 
 const (
-	svidFirst  span = 31<<8 | 16
-	svidSecond span = 15<<8 | 0
+	svidFirst  span = 31<<8 + 16
+	svidSecond span = 15<<8 + 0
 )
 
 // First is the SVID in the upper half.
@@ -32,15 +32,15 @@ var svidPairLayout = Layout{
 type ThunderboltCable uint32
 
 const (
-	tbtReserved31 span = 31<<8 | 26
-	tbtActive     span = 25<<8 | 25
-	tbtReserved24 span = 24<<8 | 24
-	tbtTraining   span = 23<<8 | 23
-	tbtRetimer    span = 22<<8 | 22
-	tbtOptical    span = 21<<8 | 21
-	tbtRounded    span = 20<<8 | 19
-	tbtSpeed      span = 18<<8 | 16
-	tbtMode       span = 15<<8 | 0
+	tbtReserved31 span = 31<<8 + 26
+	tbtActive     span = 25<<8 + 25
+	tbtReserved24 span = 24<<8 + 24
+	tbtTraining   span = 23<<8 + 23
+	tbtRetimer    span = 22<<8 + 22
+	tbtOptical    span = 21<<8 + 21
+	tbtRounded    span = 20<<8 + 19
+	tbtSpeed      span = 18<<8 + 16
+	tbtMode       span = 15<<8 + 0
 )
 
 // TBTSpeed is the speed code of a Thunderbolt 3 mode word.
@@ -125,16 +125,16 @@ var thunderboltCableLayout = Layout{
 type DisplayPortCable uint32
 
 const (
-	dpVersion    span = 31<<8 | 30
-	dpComponent  span = 29<<8 | 28
-	dpReserved27 span = 27<<8 | 27
-	dpUHBR13     span = 26<<8 | 26
-	dpReserved25 span = 25<<8 | 24
-	dpUFPPins    span = 23<<8 | 16
-	dpDFPPins    span = 15<<8 | 8
-	dpReserved7  span = 7<<8 | 6
-	dpSignalling span = 5<<8 | 2
-	dpReserved1  span = 1<<8 | 0
+	dpVersion    span = 31<<8 + 30
+	dpComponent  span = 29<<8 + 28
+	dpReserved27 span = 27<<8 + 27
+	dpUHBR13     span = 26<<8 + 26
+	dpReserved25 span = 25<<8 + 24
+	dpUFPPins    span = 23<<8 + 16
+	dpDFPPins    span = 15<<8 + 8
+	dpReserved7  span = 7<<8 + 6
+	dpSignalling span = 5<<8 + 2
+	dpReserved1  span = 1<<8 + 0
 )
 
 // Bits of the signalling mask.
@@ -234,7 +234,7 @@ var displayPortCableLayout = Layout{
 }
 
 // A word whose layout nothing in the message tells.
-const opaqueData span = 31<<8 | 0
+const opaqueData span = 31<<8 + 0
 
 var opaqueLayout = Layout{
 	name: "data", title: "Data object without a known layout", since: "any",

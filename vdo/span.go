@@ -1,6 +1,6 @@
 package vdo
 
-// A span is a run of bits, written high<<8 | low. It is the one place where the
+// A span is a run of bits, written high<<8 + low. It is the one place where the
 // position of a field is stated.
 type span uint16
 

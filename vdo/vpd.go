@@ -8,16 +8,16 @@ package vdo
 type VPD uint32
 
 const (
-	vpdHardware   span = 31<<8 | 28
-	vpdFirmware   span = 27<<8 | 24
-	vpdVersion    span = 23<<8 | 21
-	vpdReserved20 span = 20<<8 | 17
-	vpdVoltage    span = 16<<8 | 15
-	vpdCurrent    span = 14<<8 | 14
-	vpdReserved13 span = 13<<8 | 13
-	vpdVBUS       span = 12<<8 | 7
-	vpdGround     span = 6<<8 | 1
-	vpdThrough    span = 0<<8 | 0
+	vpdHardware   span = 31<<8 + 28
+	vpdFirmware   span = 27<<8 + 24
+	vpdVersion    span = 23<<8 + 21
+	vpdReserved20 span = 20<<8 + 17
+	vpdVoltage    span = 16<<8 + 15
+	vpdCurrent    span = 14<<8 + 14
+	vpdReserved13 span = 13<<8 + 13
+	vpdVBUS       span = 12<<8 + 7
+	vpdGround     span = 6<<8 + 1
+	vpdThrough    span = 0<<8 + 0
 )
 
 // Hardware is the vendor's hardware version, 0 to 15.
