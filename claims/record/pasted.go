@@ -1,6 +1,9 @@
 package record
 
-import "strings"
+import (
+	"fmt"
+	"strings"
+)
 
 // Pasted is text from a sniffer as a record holds it: one scalar, or a list of
 // words.
@@ -32,4 +35,17 @@ func pastedScalar(n *node, file string) Pasted {
 		p.starts = append(p.starts, at)
 	}
 	return p
+}
+
+// Words makes the marker's words from numbers, for records built in Go rather
+// than read from a file.
+func Words(words ...uint32) Stated[Pasted] {
+	var b strings.Builder
+	for i, w := range words {
+		if i > 0 {
+			b.WriteByte('\n')
+		}
+		fmt.Fprintf(&b, "%08X", w)
+	}
+	return Stated[Pasted]{Value: Pasted{Text: b.String()}, Text: b.String(), Known: true}
 }
