@@ -71,20 +71,16 @@ const (
 	NullRepeats
 	NullVoltmeter
 	AmbientSpec
-	ContactsAssumed
-	LengthSpec
 )
 
 var sourceTexts = [...]struct{ name, unit, advice string }{
-	Repeats:         {"repeats", "Ω", "take more readings; clean the contacts; wait until the reading is steady"},
-	VoltmeterSpec:   {"voltmeter", "V", "use a more exact voltmeter or a lower range, or more current"},
-	AmmeterSpec:     {"ammeter", "A", "use a more exact ammeter or a calibrated shunt"},
-	OhmmeterSpec:    {"ohmmeter", "Ω", "use a more exact rig, or take current and drop apart"},
-	NullRepeats:     {"null repeats", "Ω", "take the null more often"},
-	NullVoltmeter:   {"voltmeter in the null", "V", "take the null in a lower range, or at more current"},
-	AmbientSpec:     {"ambient temperature", "K", "measure the temperature of the cable more exactly"},
-	ContactsAssumed: {"contacts, assumed", "Ω", "measure the contacts apart from the wire"},
-	LengthSpec:      {"length", "m", "measure the length more exactly"},
+	Repeats:       {"repeats", "Ω", "take more readings; clean the contacts; wait until the reading is steady"},
+	VoltmeterSpec: {"voltmeter", "V", "use a more exact voltmeter or a lower range, or more current"},
+	AmmeterSpec:   {"ammeter", "A", "use a more exact ammeter or a calibrated shunt"},
+	OhmmeterSpec:  {"ohmmeter", "Ω", "use a more exact rig, or take current and drop apart"},
+	NullRepeats:   {"null repeats", "Ω", "take the null more often"},
+	NullVoltmeter: {"voltmeter in the null", "V", "take the null in a lower range, or at more current"},
+	AmbientSpec:   {"ambient temperature", "K", "measure the temperature of the cable more exactly"},
 }
 
 // String returns the source's name as a budget table prints it.
@@ -276,10 +272,6 @@ func (s *set) mean(f Flip) (mean float64, n int) {
 // spread within each orientation is pooled; what lies between them is no
 // scatter. Not ok without a repeat.
 func (s *set) typeA() (u, dof float64, ok bool) {
-	return s.typeAOf(s.chosen)
-}
-
-func (s *set) typeAOf(f Flip) (u, dof float64, ok bool) {
 	var squares, groups float64
 	for _, g := range flips {
 		var xs []float64
@@ -299,7 +291,7 @@ func (s *set) typeAOf(f Flip) (u, dof float64, ok bool) {
 	if dof < 1 {
 		return 0, 0, false
 	}
-	_, n := s.mean(f)
+	_, n := s.mean(s.chosen)
 	return math.Sqrt(squares/dof) / math.Sqrt(float64(n)), dof, true
 }
 

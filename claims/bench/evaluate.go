@@ -14,6 +14,7 @@ const (
 	minAmp  = 1e-6
 	maxAmp  = 1e3
 	maxVolt = 1e3
+	minOhm  = 1e-9
 	maxOhm  = 1e6
 )
 
@@ -25,7 +26,7 @@ var conductors = [...]Conductor{VBUS, Ground, Loop}
 
 // Result is what a session says.
 type Result struct {
-	Session Session // as given
+	Session Session // as given, without an accuracy, length or temperature that was refused
 
 	// The estimates; nil where not known. One conductor and the loop give the
 	// other by subtraction. Loop is the sum where both conductors were
@@ -84,7 +85,7 @@ func (r *Result) note(n Note) { r.Notes = append(r.Notes, n) }
 //   - Each stated accuracy is a rectangular type B contribution (GUM 4.3.7). It
 //     does not shrink with repeats.
 func Evaluate(s Session) (Result, error) {
-	r := Result{Session: s}
+	var r Result
 	ev := evaluation{s: s, r: &r}
 	ev.run()
 	return r, errors.Join(ev.errs...)
@@ -108,6 +109,7 @@ func (ev *evaluation) run() {
 	readings := ev.check("readings", ev.s.Readings)
 	nulls := ev.check("nulls", ev.s.Nulls)
 	ev.checkSurroundings()
+	ev.r.Session = ev.s
 
 	for _, c := range conductors {
 		if e := ev.conductor(c, readings, nulls); e != nil {
@@ -144,7 +146,7 @@ func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
 // checkSurroundings leaves out what is no temperature or length.
 func (ev *evaluation) checkSurroundings() {
-	s := &ev.r.Session
+	s := &ev.s
 	if t := s.AmbientCelsius; t.Known && !(t.Value >= -60 && t.Value <= 150) || !(s.AmbientWithinKelvin >= 0 && s.AmbientWithinKelvin <= 100) {
 		ev.fail("session", -1, "ambient", ErrOutOfRange, "-60 °C to 150 °C, within at most 100 K", "%g °C within %g K", t.Value, s.AmbientWithinKelvin)
 		s.AmbientCelsius, s.AmbientWithinKelvin = Number{}, 0
@@ -305,7 +307,7 @@ func (ev *evaluation) conductor(c Conductor, readings, nulls []reading) *Estimat
 		}
 		p := point{index: r.index, flip: r.Flip, amp: r.CurrentAmp, raw: d.Value}
 		p.volt = d.Value - n.offset - n.ohm*r.CurrentAmp
-		if p.volt/p.amp <= 0 {
+		if p.volt/p.amp < minOhm {
 			ev.fail("readings", r.index, c.String(), ErrNoResistance, "a drop above that of the null at the same current", "%g V at %g A, of which the null is %g V", d.Value, p.amp, n.offset+n.ohm*p.amp)
 			continue
 		}
@@ -331,7 +333,7 @@ func (ev *evaluation) conductor(c Conductor, readings, nulls []reading) *Estimat
 			continue
 		}
 		e := ev.orientation(c, f, byFlip[f], all, n)
-		if !(e.Ohm > 0 && e.Ohm < maxOhm && finite(e.U)) {
+		if !(e.Ohm >= minOhm && e.Ohm <= maxOhm) {
 			ev.fail("readings", -1, c.String(), ErrNoResistance, "a drop that grows with the current", "the readings give %g Ω", e.Ohm)
 			continue
 		}
@@ -572,7 +574,7 @@ func (ev *evaluation) printed(c Conductor, n null) *Estimate {
 		return nil
 	}
 	e := Estimate{Conductor: c, How: Read, Ohm: p.Value - n.ohm, N: 1, LowerBound: ev.s.Ohmmeter == nil}
-	if e.Ohm <= 0 {
+	if e.Ohm < minOhm {
 		ev.fail("printed", -1, c.String(), ErrNoResistance, "a resistance above that of the null", "%g Ω, of which the null is %g Ω", p.Value, n.ohm)
 		return nil
 	}
@@ -610,7 +612,7 @@ func (ev *evaluation) join() {
 
 func (ev *evaluation) subtract(leg Estimate, of Conductor) *Estimate {
 	e := difference(*ev.r.Loop, leg, of)
-	if e.Ohm <= 0 {
+	if e.Ohm < minOhm {
 		ev.fail("readings", -1, of.String(), ErrNoResistance, "a loop above its part", "the loop's %g Ω leave %g Ω beside %s", ev.r.Loop.Ohm, e.Ohm, leg.Conductor)
 		return nil
 	}

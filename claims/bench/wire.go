@@ -254,7 +254,7 @@ var iec60228 = [...]struct{ squareMM, plain, tinned, flexible, flexibleTinned fl
 // known for a size that the table does not list.
 func MaxOhmPerMetre(areaSquareMetre float64, class Class, tinned bool) Number {
 	for _, row := range iec60228 {
-		if math.Abs(areaSquareMetre*1e6-row.squareMM) > 1e-6*row.squareMM {
+		if !(math.Abs(areaSquareMetre*1e6-row.squareMM) <= 1e-6*row.squareMM) {
 			continue
 		}
 		v := [2][2]float64{{row.plain, row.tinned}, {row.flexible, row.flexibleTinned}}[min(class, Flexible)]

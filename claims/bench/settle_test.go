@@ -1,0 +1,156 @@
+package bench
+
+import (
+	"testing"
+
+	"example.com/gainsay/claims/quantity"
+)
+
+func optionOf(t *testing.T, os []Option, k OptionKind) Option {
+	t.Helper()
+	for _, o := range os {
+		if o.Text == "" {
+			t.Errorf("%v says nothing", o.Kind)
+		}
+		if o.Kind == k {
+			return o
+		}
+	}
+	t.Fatalf("no %v among %+v", k, os)
+	return Option{}
+}
+
+// Each option is put to the test: the session is changed as advised, evaluated
+// anew, and has to be decided; with less than advised it must not be.
+func TestSettleKeepsItsPromise(t *testing.T) {
+	session := func() Session {
+		s := endToEnd()
+		for i := range s.Readings {
+			s.Readings[i].GroundVolt = Known(0.1)
+			s.Nulls[i].GroundVolt = Known(0.001)
+		}
+		return s
+	}
+	// 133.55 mΩ with U = 0.88 mΩ against 0.5 V / 3.73 A = 134.05 mΩ.
+	const amp = 3.73
+	outcome := func(s Session) Outcome {
+		r, err := Evaluate(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return DecideCable(r, amp, GuardBand).Outcome
+	}
+	r, _ := Evaluate(session())
+	if outcome(session()) != Undecided {
+		t.Fatal("not undecided to begin with")
+	}
+	options := Settle(r, amp, GuardBand)
+
+	better := optionOf(t, options, BetterAmmeter)
+	for times, want := range map[float64]Outcome{better.Times * 1.001: Within, better.Times * 0.99: Undecided} {
+		s := session()
+		s.Ammeter = &quantity.Accuracy{Reading: s.Ammeter.Reading / times, Fixed: s.Ammeter.Fixed / times}
+		if got := outcome(s); got != want {
+			t.Errorf("ammeter %g times better: %v, want %v", times, got, want)
+		}
+	}
+	s := session()
+	s.Ammeter = &quantity.Accuracy{Reading: better.Fraction * 0.999}
+	if got := outcome(s); got != Within {
+		t.Errorf("ammeter of %g: %v", better.Fraction, got)
+	}
+
+	// A current 20 times smaller leaves a current to go up to.
+	weak := func(amp float64) Session {
+		s := Session{
+			Voltmeter: &quantity.Accuracy{Reading: 0.0005, Fixed: 50e-6}, Ammeter: &quantity.Accuracy{Reading: 0.0005, Fixed: 1e-3},
+			Readings: []Reading{{CurrentAmp: amp, VBUSVolt: Known(0.133 * amp), GroundVolt: Known(0.033 * amp)}},
+			Nulls:    []Reading{{CurrentAmp: amp, VBUSVolt: Known(0), GroundVolt: Known(0)}},
+		}
+		return s
+	}
+	r, _ = Evaluate(weak(0.15))
+	more := optionOf(t, Settle(r, amp, GuardBand), LargerCurrent)
+	for i, want := range map[float64]Outcome{more.Amp * 1.001: Within, more.Amp * 0.98: Undecided} {
+		if got := outcome(weak(i)); got != want {
+			t.Errorf("at %g A: %v, want %v", i, got, want)
+		}
+	}
+}
+
+// More readings: scatter dominates, and the advised number is the least.
+func TestSettleMoreReadings(t *testing.T) {
+	session := func(n int) Session {
+		s := Session{Voltmeter: exact(), Ammeter: exact()}
+		for i := range n {
+			// Two values that alternate: s·√((n-1)/n) does not change.
+			d := 1e-3
+			if i%2 == 1 {
+				d = -1e-3
+			}
+			s.Readings = append(s.Readings, Reading{CurrentAmp: 1, VBUSVolt: Known(0.0995 + d), GroundVolt: Known(0.01)})
+		}
+		return s
+	}
+	r, err := Evaluate(session(4))
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := optionOf(t, Settle(r, 5, GuardBand), MoreReadings)
+	decided := func(n int) bool {
+		r, _ := Evaluate(session(n))
+		return DecideCable(r, 5, GuardBand).Outcome != Undecided
+	}
+	if n := o.Readings + 2 + o.Readings%2; !decided(n) { // even, so that the mean is the same
+		t.Errorf("%d readings do not settle it, advised %d", n, o.Readings)
+	}
+	if n := o.Readings/2/2*2 - 2; decided(n) {
+		t.Errorf("%d readings settle it, advised %d", n, o.Readings)
+	}
+	for _, o := range Settle(r, 5, GuardBand) {
+		if o.Kind == BetterAmmeter || o.Kind == BetterVoltmeter {
+			t.Errorf("scatter is not the meters': %+v", o)
+		}
+	}
+}
+
+func TestSettleKinds(t *testing.T) {
+	evaluate := func(s Session) Result {
+		r, err := Evaluate(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	// A loop alone: sense each conductor.
+	loop := evaluate(Session{Voltmeter: exact(), Ammeter: exact(), Readings: []Reading{{CurrentAmp: 1, LoopVolt: Known(0.14)}}})
+	options := Settle(loop, 5, GuardBand)
+	if len(options) != 2 || options[0].Kind != SenseEach || options[0].Conductor != VBUS || options[1].Conductor != Ground {
+		t.Errorf("%+v", options)
+	}
+	// Right at the limit.
+	near := evaluate(Session{Voltmeter: exact(), Ammeter: exact(), Readings: []Reading{{CurrentAmp: 1, VBUSVolt: Known(0.1 + 1e-9), GroundVolt: Known(0.01)}}})
+	optionOf(t, Settle(near, 5, GuardBand), NothingPractical)
+	// Both meters alike.
+	both := evaluate(Session{Voltmeter: &quantity.Accuracy{Reading: 0.01}, Ammeter: &quantity.Accuracy{Reading: 0.01}, Readings: []Reading{{CurrentAmp: 1, VBUSVolt: Known(0.0992), GroundVolt: Known(0.01)}}})
+	o := optionOf(t, Settle(both, 5, GuardBand), BetterMeters)
+	s := both.Session
+	s.Voltmeter = &quantity.Accuracy{Reading: 0.01 / o.Times * 0.999}
+	s.Ammeter = s.Voltmeter
+	if DecideCable(evaluate(s), 5, GuardBand).Outcome != Within {
+		t.Errorf("%+v does not settle it", o)
+	}
+	// Nothing stated: asked for even when simple acceptance decides.
+	bare := evaluate(Session{Readings: []Reading{{CurrentAmp: 1, VBUSVolt: Known(0.05), GroundVolt: Known(0.01)}}})
+	optionOf(t, Settle(bare, 5, GuardBand), StateAccuracy)
+	// Decided, stated: nothing to say.
+	fine := evaluate(Session{Voltmeter: exact(), Ammeter: exact(), Readings: []Reading{{CurrentAmp: 1, VBUSVolt: Known(0.05), GroundVolt: Known(0.01)}}})
+	if got := Settle(fine, 5, GuardBand); got != nil {
+		t.Errorf("%+v", got)
+	}
+	// Ground by subtraction: sense it.
+	subtracted := evaluate(Session{Voltmeter: &quantity.Accuracy{Fixed: 1e-3}, Ammeter: exact(), Readings: []Reading{{CurrentAmp: 1, VBUSVolt: Known(0.05), LoopVolt: Known(0.1)}}})
+	if o := optionOf(t, Settle(subtracted, 5, GuardBand), SenseEach); o.Conductor != Ground {
+		t.Errorf("%+v", o)
+	}
+}
