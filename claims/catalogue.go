@@ -5,7 +5,7 @@ import "slices"
 // The catalogue: every rule, in the order reports list them within a kind. A rule
 // is written in a rules_*.go file by topic and named here; a test holds that
 // none is forgotten.
-var catalogue = slices.Concat(powerRules, currentRules, voltageRules, benchRules, dataRules, lengthRules,
+var catalogue = slices.Concat(powerRules, currentRules, voltageRules, benchRules, metrologyRules, dataRules, lengthRules,
 	certificationRules, markingRules, markerRules)
 
 // Rules lists the catalogue.

@@ -91,6 +91,11 @@ var (
 	usbifPower     = Citation{docUSBIF, "", "certified cable power marks, announced autumn 2021", Informative}
 	usbifData      = Citation{docUSBIF, "", "certified cable speed marks, autumn 2022", Informative}
 	ilacG8         = Citation{"ILAC-G8", "09/2019", "4.2.3, decision with guard bands", Should}
+	jcgm106        = Citation{"JCGM 106", "2012", "7.3, probability of conformity", Should}
+	gum            = Citation{"JCGM 100 (GUM)", "2008", "5.1, combined standard uncertainty", Should}
+	iecMillivolt   = Citation{"IEC 60512-2-1", "2002", "test 2a, resistance between access points is subtracted", Shall}
+	iec60228       = Citation{"IEC 60228", "", "maximum conductor resistance", Shall}
+	astmB566       = Citation{"ASTM B566", "", "copper-clad aluminium wire, classes 10A and 15A", Informative}
 	natureLight    = Citation{"SI", "", "speed of light in vacuum, 299 792 458 m/s exactly", Nature}
 	natureCopper   = Citation{"IEC 60028", "", "resistivity of annealed copper, 1/58 Ω·mm²/m at 20 °C", Nature}
 	ownReasoning   = Citation{docOwn, "", "our reasoning from the sourced facts", Own}
@@ -103,6 +108,6 @@ func Citations() []Citation {
 		pdVDMHeader, pdIdentity, pdIDHeader, pdProductType, pdVendorID, pdCertStat, pdPassive, pdActive1, pdActive2,
 		pdVPD, pdCableWord, pd2CableWord, pdSVIDs, pdVersions,
 		typeCDrop, typeCContacts, typeCCables, typeCLengths, typeCEPR, typeCNo5A20V, typeCLegacy, typeCTBT, dpCable,
-		usbifPower, usbifData, ilacG8, natureLight, natureCopper, ownReasoning, commonPractice,
+		usbifPower, usbifData, ilacG8, jcgm106, gum, iecMillivolt, iec60228, astmB566, natureLight, natureCopper, ownReasoning, commonPractice,
 	}
 }
