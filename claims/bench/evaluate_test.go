@@ -284,3 +284,101 @@ func TestDrift(t *testing.T) {
 		}
 	}
 }
+
+// Repeats both ways up: the scatter within each is pooled, what lies between is
+// none.
+func TestPooledScatter(t *testing.T) {
+	s := Session{Voltmeter: &quantity.Accuracy{}, Ammeter: &quantity.Accuracy{}}
+	for i, v := range []float64{0.099, 0.100, 0.101, 0.119, 0.120, 0.121} {
+		s.Readings = append(s.Readings, Reading{CurrentAmp: 1, VBUSVolt: Known(v), Flip: []Flip{FlipUp, FlipDown}[i/3]})
+	}
+	r, err := Evaluate(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "R", r.VBUS.Ohm, 0.120, 1e-12)
+	near(t, "ν", r.VBUS.DoF, 4, 1e-9)
+	near(t, "u", r.VBUS.U, 1e-3/math.Sqrt(3), 1e-12) // s = 1 mΩ in each
+	if r.VBUS.N != 3 {
+		t.Error(r.VBUS.N)
+	}
+}
+
+// Type B of a slope: gain in proportion, the rest independent at the two ends.
+func TestSlopeSpecifications(t *testing.T) {
+	for _, c := range []struct {
+		name     string
+		i1, i2   float64
+		volt     quantity.Accuracy
+		amp      quantity.Accuracy
+		want     float64 // half-width, ohm
+		readings int
+	}{
+		{"voltmeter, fixed", 1, 3, quantity.Accuracy{Fixed: 1e-4}, quantity.Accuracy{}, 1e-4 * math.Sqrt2 / 2, 1},
+		{"voltmeter, fixed, many points", 1, 3, quantity.Accuracy{Fixed: 1e-4}, quantity.Accuracy{}, 1e-4 * math.Sqrt2 / 2, 20},
+		{"voltmeter, reversed", -1, 1, quantity.Accuracy{Fixed: 1e-4}, quantity.Accuracy{}, 1e-4 * math.Sqrt2 / 2, 1},
+		{"voltmeter, gain", 1, 3, quantity.Accuracy{Reading: 0.01}, quantity.Accuracy{}, 0.001, 1},
+		{"ammeter, fixed", 1, 3, quantity.Accuracy{}, quantity.Accuracy{Fixed: 1e-3}, 0.1 * 1e-3 * math.Sqrt2 / 2, 1},
+		{"ammeter, gain", 1, 3, quantity.Accuracy{}, quantity.Accuracy{Reading: 0.01}, 0.001, 1},
+	} {
+		s := Session{Voltmeter: &c.volt, Ammeter: &c.amp}
+		for range c.readings {
+			s.Readings = append(s.Readings, Reading{CurrentAmp: c.i1, VBUSVolt: Known(0.1 * c.i1)}, Reading{CurrentAmp: c.i2, VBUSVolt: Known(0.1 * c.i2)})
+		}
+		r, err := Evaluate(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, c.name, r.VBUS.U, c.want/math.Sqrt(3), 1e-12)
+	}
+}
+
+func TestRiseWithCurrent(t *testing.T) {
+	s := Session{Voltmeter: &quantity.Accuracy{Fixed: 20e-6}, Ammeter: exact()}
+	for _, amp := range []float64{1, 2, 3, 4, 5} {
+		s.Readings = append(s.Readings, Reading{CurrentAmp: amp, GroundVolt: Known(0.03*amp + 0.001*amp*amp)})
+	}
+	r, _ := Evaluate(s)
+	i := slices.Index(kinds(r), HeatingOrContact)
+	if i < 0 {
+		t.Fatal(kinds(r))
+	}
+	near(t, "R(5 A) - R(1 A)", r.Notes[i].Value, 4e-3, 1e-9)
+	near(t, "the largest current counts", r.Ground.Ohm, 0.035, 1e-9)
+	// Within what the meters may be off by, nothing is said.
+	s.Voltmeter = &quantity.Accuracy{Fixed: 20e-3}
+	r, _ = Evaluate(s)
+	if slices.Contains(kinds(r), HeatingOrContact) {
+		t.Error(r.Notes)
+	}
+}
+
+func TestNullAtOtherCurrent(t *testing.T) {
+	for amp, want := range map[float64]bool{1: false, 1.2: false, 3: true, 0: false} {
+		s := Session{Readings: []Reading{{CurrentAmp: 1, VBUSVolt: Known(0.1)}}, Nulls: []Reading{{CurrentAmp: amp, VBUSVolt: Known(0.001)}}}
+		r, _ := Evaluate(s)
+		if slices.Contains(kinds(r), NullAtOtherCurrent) != want {
+			t.Errorf("null at %g A: %v", amp, kinds(r))
+		}
+	}
+}
+
+func TestCompare(t *testing.T) {
+	a, b := *leg(VBUS, 0.110, 1e-3), *leg(VBUS, 0.100, 1e-3)
+	d := Compare(a, b, OtherMeters)
+	near(t, "difference", d.Ohm, 0.010, 1e-12)
+	near(t, "u", d.U, math.Sqrt2*1e-3, 1e-12)
+	near(t, "U", d.Expanded, 2*math.Sqrt2*1e-3, 1e-9)
+	if !d.Significant || Compare(b, a, OtherMeters).Ohm != -d.Ohm {
+		t.Errorf("%+v", d)
+	}
+	b.Ohm = 0.108
+	if Compare(a, b, OtherMeters).Significant {
+		t.Error("2 mΩ of ±2.8 mΩ")
+	}
+	// Nothing is shown by a lower bound.
+	b.Ohm, b.LowerBound = 0.05, true
+	if Compare(a, b, OtherMeters).Significant {
+		t.Error("significant against a lower bound")
+	}
+}
