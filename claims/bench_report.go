@@ -7,7 +7,7 @@ import (
 	"example.com/gainsay/claims/bench"
 )
 
-// BenchReport is what the bench found, in ohms.
+// BenchReport is what the bench found, in SI units.
 type BenchReport struct {
 	VBUS      *Resistance   `json:"vbus,omitempty"`
 	Ground    *Resistance   `json:"ground,omitempty"`
@@ -16,6 +16,14 @@ type BenchReport struct {
 	// Carries is the largest current, in A, that keeps both limits, with the ends
 	// of its interval. An end that the readings do not give is absent.
 	Carries *CurrentRange `json:"carries_a,omitempty"`
+	// Load is the cable at the current of its rating; absent without one.
+	Load *Load `json:"load,omitempty"`
+	// Wires are the solid copper wires that would have these resistances; absent
+	// without a length.
+	Wires []string `json:"wires,omitempty"`
+	Notes []Note   `json:"notes,omitempty"`
+	// Settle says what would decide the limits that are not decided.
+	Settle []string `json:"settle,omitempty"`
 }
 
 // Resistance is an estimate in Ω.
@@ -26,7 +34,20 @@ type Resistance struct {
 	Expanded float64 `json:"expanded"`
 	// LowerBound: a meter's accuracy is not on record, so the true uncertainty is
 	// larger.
-	LowerBound bool `json:"lower_bound,omitempty"`
+	LowerBound bool   `json:"lower_bound,omitempty"`
+	How        string `json:"how,omitempty"`
+	// DoF are the effective degrees of freedom, absent where they are infinite.
+	DoF    *float64       `json:"degrees_of_freedom,omitempty"`
+	Budget []Contribution `json:"budget,omitempty"`
+}
+
+// Contribution is one line of an uncertainty budget.
+type Contribution struct {
+	From   string  `json:"from"`
+	Type   string  `json:"type"` // A or B
+	Ohm    float64 `json:"ohm"`
+	Share  float64 `json:"share"` // of the variance, 0 to 1
+	Advice string  `json:"advice,omitempty"`
 }
 
 // LimitResult is one conductor against its limit at one current.
@@ -47,21 +68,41 @@ type CurrentRange struct {
 	High  *float64 `json:"high,omitempty"`  // not excluded
 }
 
-func benchReport(c *Case) *BenchReport {
-	if c.Resistance == nil {
-		return nil
-	}
-	r := c.Resistance.Result
-	out := &BenchReport{VBUS: resistance(r.VBUS), Ground: resistance(r.Ground), Loop: resistance(r.Loop)}
-	for _, amps := range c.currents() {
-		d, _ := c.Carries(amps)
-		for _, one := range d.Decisions {
+// Load is a cable in use.
+type Load struct {
+	CurrentA float64 `json:"current_a"`
+	SourceV  float64 `json:"source_v"`
+	FarEndV  float64 `json:"far_end_v"`
+	HeatW    float64 `json:"heat_w"`
+	// HeatWPerM is absent without a length.
+	HeatWPerM *float64 `json:"heat_w_per_m,omitempty"`
+	// Warm is the outcome with the copper RiseK warmer.
+	RiseK float64 `json:"rise_k"`
+	Warm  string  `json:"warm"`
+}
+
+// Note is something a reader of the numbers has to know.
+type Note struct {
+	Kind string `json:"kind"`
+	Says string `json:"says"`
+}
+
+// NewBenchReport gives the published form of a result, decided at the given
+// currents, in A, by a rule.
+func NewBenchReport(r bench.Result, rule bench.Rule, currents ...float64) *BenchReport {
+	out := &BenchReport{VBUS: resistance(r.VBUS), Ground: resistance(r.Ground), Loop: resistance(r.Loop),
+		Decisions: []LimitResult{}}
+	for _, amps := range currents {
+		for _, one := range bench.DecideCable(r, amps, rule).Decisions {
 			l := LimitResult{CurrentA: amps, Conductor: one.Conductor.String(), LimitOhm: one.LimitOhm,
 				Outcome: one.Outcome.String(), Rule: one.Rule.String()}
 			if one.ProbabilityWithin.Known {
 				l.ProbabilityWithin = &one.ProbabilityWithin.Value
 			}
 			out.Decisions = append(out.Decisions, l)
+		}
+		for _, o := range bench.Settle(r, amps, rule) {
+			out.Settle = appendNew(out.Settle, o.Text)
 		}
 	}
 	if m, ok := bench.MaxCurrentOf(r); ok {
@@ -73,6 +114,14 @@ func benchReport(c *Case) *BenchReport {
 			out.Carries.High = &m.HighAmp
 		}
 	}
+	for _, c := range []bench.Conductor{bench.VBUS, bench.Ground} {
+		if w, ok := bench.WireOf(r, c); ok {
+			out.Wires = append(out.Wires, w.Text)
+		}
+	}
+	for _, n := range r.Notes {
+		out.Notes = append(out.Notes, Note{n.Kind.String(), n.Text})
+	}
 	return out
 }
 
@@ -80,7 +129,41 @@ func resistance(e *bench.Estimate) *Resistance {
 	if e == nil {
 		return nil
 	}
-	return &Resistance{e.Ohm, e.U, e.K, e.Expanded, e.LowerBound}
+	out := &Resistance{Ohm: e.Ohm, U: e.U, K: e.K, Expanded: e.Expanded, LowerBound: e.LowerBound, How: e.How.String()}
+	if !math.IsInf(e.DoF, 0) {
+		out.DoF = &e.DoF
+	}
+	for _, c := range e.Budget {
+		out.Budget = append(out.Budget, Contribution{c.Source.String(), c.Type.String(), c.Ohm, c.Share, c.Advice})
+	}
+	return out
+}
+
+// NewLoad gives what becomes of a cable at a source voltage in V and a current in
+// A. It is nil without the loop's resistance.
+func NewLoad(r bench.Result, rule bench.Rule, volts, amps float64) *Load {
+	h, ok := bench.HeatAt(r, amps)
+	if !ok {
+		return nil
+	}
+	out := &Load{CurrentA: amps, SourceV: volts, FarEndV: bench.FarEndVolt(volts, amps, r.Loop.Ohm), HeatW: h.Watt,
+		RiseK: bench.RiseKelvin, Warm: bench.DecideCable(r.Risen(bench.RiseKelvin), amps, rule).Outcome.String()}
+	if h.WattPerMetre.Known {
+		out.HeatWPerM = &h.WattPerMetre.Value
+	}
+	return out
+}
+
+func benchReport(c *Case, rated Rating) *BenchReport {
+	if c.Resistance == nil {
+		return nil
+	}
+	r := c.Resistance.Result
+	out := NewBenchReport(r, c.Rule, c.currents()...)
+	if rated.CurrentA > 0 {
+		out.Load = NewLoad(r, c.Rule, float64(rated.VoltageV), float64(rated.CurrentA))
+	}
+	return out
 }
 
 // currents are those the report decides at: 3 A, 5 A, and what the seller

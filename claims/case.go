@@ -3,6 +3,7 @@ package claims
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/quantity"
@@ -41,9 +42,9 @@ type Session struct {
 	Result bench.Result
 }
 
-// Load works a record out. Words or readings that make no sense are a
+// NewCase works a record out. Words or readings that make no sense are a
 // record.Errors with their places in the file.
-func Load(rec *record.Record) (*Case, error) {
+func NewCase(rec *record.Record) (*Case, error) {
 	c := &Case{Record: rec, Claims: &rec.Claims, Rule: bench.GuardBand}
 	var errs record.Errors
 	c.Near, errs = answer(rec.Marker.Near, vdo.PlugNear, rec, "marker.near", errs)
@@ -52,9 +53,13 @@ func Load(rec *record.Record) (*Case, error) {
 		s := &rec.Bench[i]
 		out := Session{Session: s}
 		if measured(s) {
-			var err error
-			out.Result, err = bench.Evaluate(benchSession(s))
-			errs = append(errs, benchErrors(s, i, len(rec.Bench), err)...)
+			var bad record.Errors
+			var nulls []record.Reading
+			if n, ok := s.Null.Get(); ok {
+				nulls = append(nulls, n)
+			}
+			out.Result, bad = measure(s, nulls, benchKey(i, len(rec.Bench)))
+			errs = append(errs, bad...)
 		}
 		c.Bench = append(c.Bench, out)
 	}
@@ -110,19 +115,41 @@ func revision(rec *record.Record) vdo.Revision {
 	return vdo.Revision3
 }
 
+// Measure works out a session with any number of nulls, as a table gives them.
+// What makes no sense is a record.Errors; the result holds what the rest gives.
+func Measure(s *record.Session, nulls []record.Reading) (bench.Result, error) {
+	r, errs := measure(s, nulls, "")
+	if errs != nil {
+		return r, errs
+	}
+	return r, nil
+}
+
+func measure(s *record.Session, nulls []record.Reading, key string) (bench.Result, record.Errors) {
+	r, err := bench.Evaluate(benchSession(s, nulls))
+	return r, benchErrors(s, nulls, key, err)
+}
+
+func benchKey(i, n int) string {
+	if n > 1 {
+		return fmt.Sprintf("bench[%d]", i)
+	}
+	return "bench"
+}
+
 func measured(s *record.Session) bool {
 	return len(s.Readings) > 0 || s.VBUS.Known || s.Ground.Known || s.Loop.Known
 }
 
-func benchSession(s *record.Session) bench.Session {
+func benchSession(s *record.Session, nulls []record.Reading) bench.Session {
 	out := bench.Session{
 		Printed: bench.Printed{VBUSOhm: number(s.VBUS), GroundOhm: number(s.Ground), LoopOhm: number(s.Loop)},
 	}
 	for _, r := range s.Readings {
 		out.Readings = append(out.Readings, benchReading(r))
 	}
-	if n, ok := s.Null.Get(); ok {
-		out.Nulls = []bench.Reading{benchReading(n)}
+	for _, n := range nulls {
+		out.Nulls = append(out.Nulls, benchReading(n))
 	}
 	for _, m := range []struct {
 		from record.Stated[quantity.Accuracy]
@@ -152,13 +179,9 @@ func benchReading(r record.Reading) bench.Reading {
 	return out
 }
 
-func benchErrors(s *record.Session, i, n int, err error) record.Errors {
+func benchErrors(s *record.Session, nulls []record.Reading, key string, err error) record.Errors {
 	if err == nil {
 		return nil
-	}
-	key := "bench"
-	if n > 1 {
-		key = fmt.Sprintf("bench[%d]", i)
 	}
 	all := []error{err}
 	if j, ok := err.(interface{ Unwrap() []error }); ok {
@@ -170,12 +193,13 @@ func benchErrors(s *record.Session, i, n int, err error) record.Errors {
 		var be *bench.Error
 		if errors.As(e, &be) {
 			re.Wrong, re.Want = be.Wrong, "there should be "+be.Want
-			if be.List == "readings" && be.Index >= 0 && be.Index < len(s.Readings) {
-				re.At = s.Readings[be.Index].At
-				re.Key = fmt.Sprintf("%s.readings[%d]", key, be.Index)
+			list := map[string][]record.Reading{"readings": s.Readings, "nulls": nulls}[be.List]
+			if be.Index >= 0 && be.Index < len(list) {
+				re.At = list[be.Index].At
+				re.Key = strings.TrimPrefix(fmt.Sprintf("%s.%s[%d]", key, be.List, be.Index), ".")
 			}
 			if be.Field != "" {
-				re.Key += "." + be.Field
+				re.Key = strings.TrimPrefix(re.Key+"."+be.Field, ".")
 			}
 		}
 		out = append(out, re)

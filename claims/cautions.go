@@ -1,5 +1,12 @@
 package claims
 
+import (
+	"unicode"
+	"unicode/utf8"
+
+	"example.com/gainsay/claims/bench"
+)
+
 // Standing cautions, on every report.
 var standingCautions = []string{
 	"This report weighs the evidence in one record. It does not certify the cable and does not say that it is safe.",
@@ -17,7 +24,17 @@ func cautions(c *Case, r *Report) []string {
 		out = append(out, "No published current is shown for this cable: take it out of use until that is settled.")
 	}
 	if c.Resistance != nil {
+		if r.Rating.CurrentA > 0 {
+			for _, w := range bench.Cautions(c.Resistance.Result, float64(r.Rating.CurrentA), c.Rule) {
+				out = append(out, capitalised(w.Text)+" ("+w.Source+").")
+			}
+		}
 		out = append(out, "Resistance rises with temperature, about 12 % for 30 K, with wear and with dirty contacts. A reading holds for the day and the plug it was taken on.")
 	}
 	return out
+}
+
+func capitalised(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[n:]
 }

@@ -5,19 +5,25 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/record"
 )
 
 // Check works a record out and asks every rule of the catalogue. The error is a
 // record.Errors: words or readings that make no sense.
-func Check(rec *record.Record) (*Report, error) {
-	c, err := Load(rec)
+func Check(rec *record.Record) (*Report, error) { return CheckBy(rec, bench.GuardBand) }
+
+// CheckBy is Check with a choice of how limits are decided. The rule is to be
+// agreed before measuring.
+func CheckBy(rec *record.Record, rule bench.Rule) (*Report, error) {
+	c, err := NewCase(rec)
 	if err != nil {
 		return nil, err
 	}
 	if err := checkWaivers(rec); err != nil {
 		return nil, err
 	}
+	c.Rule = rule
 	return c.Report(), nil
 }
 
@@ -43,9 +49,9 @@ func (c *Case) Report() *Report {
 		Rating:   rate(c),
 		Findings: []Finding{}, Claims: []ClaimOutcome{}, NotExamined: []NotExamined{}, Cautions: []string{},
 		Testimony: testimony(c),
-		Bench:     benchReport(c),
 		Remarks:   remarks(c),
 	}
+	r.Bench = benchReport(c, r.Rating)
 	results := make([]Result, len(catalogue))
 	for i, rule := range catalogue {
 		res := rule.Ask(c)

@@ -24,6 +24,10 @@ func ReportText(r *claims.Report, style Style) string {
 	writeClaims(&b, r.Claims, style)
 	writeFindings(&b, r.Findings, style)
 	writeTestimony(&b, r.Testimony, style)
+	if r.Bench != nil {
+		section(&b, "Bench", style)
+		b.WriteString(BenchText(r.Bench))
+	}
 	writeNotExamined(&b, r.NotExamined, style)
 	for _, broken := range r.Broken {
 		paragraph(&b, style.paint(red, "Rule at fault: "), indent, Plain(broken))

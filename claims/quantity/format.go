@@ -57,7 +57,7 @@ func FormatUncertain(v, expanded float64, d Dimension) string {
 	if !(expanded > 0) || math.IsInf(expanded, 0) {
 		return Format(v, d, 4)
 	}
-	s := unitFor(v, d)
+	s := unitFor(max(math.Abs(v), expanded), d)
 	places := 1 - int(math.Floor(math.Log10(round(expanded/s.factor, 2))))
 	if places < 0 {
 		shift := math.Pow(10, float64(-places))

@@ -76,7 +76,8 @@ var sessionKeys = []key[Session]{
 		func(s *Session) *Stated[quantity.Accuracy] { return &s.Ohmmeter }),
 	{name: "null", form: "{current: 1 A, vbus: 1.2 mV, ground: 0.9 mV}", help: "the fixture alone, same leads",
 		set: func(d *decoder, n *node, path string, s *Session) {
-			r := readReading(d, n, path)
+			r := Reading{At: n.at}
+			walk(d, n, path, readingKeys, &r)
 			s.Null = stated(r, n)
 			s.Null.At = n.at
 		}, inner: keysOf(readingKeys)},
@@ -192,13 +193,7 @@ func readReading(d *decoder, n *node, path string) Reading {
 	if len(d.errs) > before {
 		return r
 	}
-	switch {
-	case r.Current.Value == 0:
-		d.fail(r.Current.At, join(path, "current"), ErrValue, "a test current of zero shows no resistance",
-			"write the current that flowed")
-	case !r.VBUS.Known && !r.Ground.Known && !r.Loop.Known:
-		d.fail(n.at, path, ErrMissingKey, "no drop is given", "write vbus, ground or loop")
-	}
+	d.checkReading(r, path)
 	return r
 }
 

@@ -15,6 +15,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"example.com/gainsay/claims"
+	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/publish"
 	"example.com/gainsay/claims/record"
 )
@@ -37,6 +38,7 @@ Example:
 `,
 	flags: func(fs *pflag.FlagSet) {
 		fs.Bool("json", false, "one JSON object a record, each on its own line")
+		acceptFlag(fs)
 	},
 	run: runCheck,
 }
@@ -47,7 +49,11 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 		e.fail("check: name a file, a folder, or - for stdin; see 'gainsay check --help'")
 		return exitUndone
 	}
-	t := tally{asJSON: asJSON}
+	rule, ok := acceptRule(e, fs)
+	if !ok {
+		return exitUndone
+	}
+	t := tally{asJSON: asJSON, rule: rule}
 	for _, name := range fs.Args() {
 		for in, err := range e.inputs(name) {
 			if err != nil {
@@ -70,6 +76,7 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 // tally counts what a run of check came to.
 type tally struct {
 	asJSON   bool
+	rule     bench.Rule
 	checked  int
 	gainsaid int
 	failed   bool
@@ -82,7 +89,7 @@ func (t *tally) checkInput(e *env, in input) {
 			t.undone(e, err)
 			continue
 		}
-		report, err := claims.Check(rec)
+		report, err := claims.CheckBy(rec, t.rule)
 		if err != nil {
 			t.undone(e, err)
 			continue

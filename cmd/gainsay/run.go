@@ -50,7 +50,7 @@ type command struct {
 
 func commands() []command {
 	return []command{
-		checkCommand, decodeCommand, rulesCommand, layoutCommand, composeCommand, draftCommand,
+		checkCommand, decodeCommand, ohmsCommand, rulesCommand, layoutCommand, composeCommand, draftCommand,
 	}
 }
 

@@ -122,7 +122,7 @@ func TestHelp(t *testing.T) {
 			if !ok {
 				t.Fatal("no example")
 			}
-			args := strings.Fields(strings.TrimSpace(example))
+			args := shellWords(strings.ReplaceAll(strings.TrimSpace(example), "\\\n", " "))
 			if args[0] != "gainsay" || args[1] != c.name {
 				t.Fatalf("the example is %q", example)
 			}
@@ -137,6 +137,21 @@ func TestHelp(t *testing.T) {
 			}
 		})
 	}
+}
+
+// shellWords cuts a command line at blanks outside double quotes.
+func shellWords(line string) []string {
+	quoted := false
+	words := strings.FieldsFunc(line, func(r rune) bool {
+		if r == '"' {
+			quoted = !quoted
+		}
+		return !quoted && (r == ' ' || r == '\n')
+	})
+	for i := range words {
+		words[i] = strings.Trim(words[i], "\"")
+	}
+	return words
 }
 
 // TestDraft holds that a draft passes check as it is, and again with every
@@ -311,5 +326,78 @@ func TestLayoutJSON(t *testing.T) {
 		if bits != 32 {
 			t.Errorf("%s: %d bits", l.Layout, bits)
 		}
+	}
+}
+
+// TestOhms works the end-to-end vector of the project's bench fact sheet at the
+// prompt: R = 133.553 mΩ, u = 0.439 mΩ, degrees of freedom practically infinite.
+// Two independent methods agree on it; it is not published.
+func TestOhms(t *testing.T) {
+	table := "kind,current/A,vbus/mV\n" +
+		"reading,3.002,402.1\nreading,2.998,401.6\nreading,3.001,402.0\nreading,2.999,401.7\nreading,3.000,401.9\n" +
+		"null,3,1.20\nnull,3,1.22\nnull,3,1.19\nnull,3,1.21\nnull,3,1.18\n"
+	code, out, errs := gainsay(t, table, "ohms", "--json", "--voltmeter", "0.05 % + 3 counts of 0.01 mV", "--ammeter", "0.5 % + 2 mA", "-")
+	if code != exitDone || errs != "" {
+		t.Fatalf("exit %d: %s", code, errs)
+	}
+	var got struct {
+		Bench struct {
+			VBUS struct{ Ohm, U float64 }
+		}
+	}
+	if err := json.Unmarshal([]byte(out), &got); err != nil {
+		t.Fatal(err)
+	}
+	if r := got.Bench.VBUS.Ohm; r < 0.1335530 || r > 0.1335537 {
+		t.Errorf("R = %v Ω, want 0.13355333", r)
+	}
+	if u := got.Bench.VBUS.U; u < 0.000438 || u > 0.000441 {
+		t.Errorf("u = %v Ω, want 0.00043926", u)
+	}
+}
+
+func TestOhmsCommand(t *testing.T) {
+	tests := map[string]struct {
+		args  []string
+		stdin string
+		code  int
+		out   []string
+		err   []string
+	}{
+		// Common practice: at 1 A, millivolts are milliohms.
+		"millivolts are milliohms": {[]string{"--reading", "1 A, vbus 92 mV, ground 45 mV"}, "", 0,
+			[]string{"VBUS        92 mΩ", "ground      45 mΩ", "loop        137 mΩ", "accuracy is not on record"}, nil},
+		"over at the current asked": {[]string{"--reading", "1 A, vbus 120 mV, ground 45 mV", "--at", "5 A"}, "", 1, []string{"VBUS over 100 mΩ"}, nil},
+		"no reading":                {nil, "", 2, nil, []string{"no reading"}},
+		"zero current":              {[]string{"--reading", "0 A, vbus 1 mV"}, "", 2, nil, []string{"test current of zero"}},
+		"null larger":               {[]string{"--reading", "1 A, vbus 1 mV", "--null", "1 A, vbus 5 mV"}, "", 2, nil, []string{"null"}},
+		"bad part":                  {[]string{"--reading", "1 A, vbuss 1 mV"}, "", 2, nil, []string{`"vbuss 1 mV" is no part of a reading`}},
+		"bad unit":                  {[]string{"--reading", "1 A, vbus 1 mA"}, "", 2, nil, []string{"unit of current, not of voltage"}},
+		"bad rule":                  {[]string{"--reading", "1 A, vbus 1 mV", "--accept", "maybe"}, "", 2, nil, []string{"guard or simple"}},
+		"one bad row":               {[]string{"-"}, "current/A,vbus/mV\n1,90\n1,zz\n1,91\n", 2, []string{"VBUS        90.5"}, []string{"stdin:3:3", "a number should stand here"}},
+		"unknown column":            {[]string{"-"}, "current/A,vbuss/mV\n1,90\n", 2, nil, []string{`no column is called "vbuss/mV"`}},
+		"semicolons and commas":     {[]string{"-"}, "current/A;vbus/mV;ground/mV\n1,0;90,5;44,1\n", 0, []string{"VBUS        90.5 mΩ", "ground      44.1 mΩ"}, nil},
+		"simple acceptance": {[]string{"--reading", "1 A, vbus 99.99 mV, ground 45 mV", "--voltmeter", "1 %", "--ammeter", "1 %", "--accept", "simple"}, "", 0,
+			[]string{"VBUS within 100 mΩ"}, nil},
+		"guard band": {[]string{"--reading", "1 A, vbus 99.99 mV, ground 45 mV", "--voltmeter", "1 %", "--ammeter", "1 %"}, "", 0,
+			[]string{"VBUS undecided 100 mΩ", "to settle"}, nil},
+	}
+	for name, tt := range tests {
+		t.Run(name, func(t *testing.T) {
+			code, out, errs := gainsay(t, tt.stdin, append([]string{"ohms"}, tt.args...)...)
+			if code != tt.code {
+				t.Errorf("exit %d, want %d\nstdout: %s\nstderr: %s", code, tt.code, out, errs)
+			}
+			for _, part := range tt.out {
+				if !strings.Contains(out, part) {
+					t.Errorf("stdout lacks %q:\n%s", part, out)
+				}
+			}
+			for _, part := range tt.err {
+				if !strings.Contains(errs, part) {
+					t.Errorf("stderr lacks %q:\n%s", part, errs)
+				}
+			}
+		})
 	}
 }

@@ -1,0 +1,144 @@
+package publish
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/gainsay/claims"
+	"example.com/gainsay/claims/quantity"
+)
+
+// BenchText prints what the bench found: the resistances, what they carry, what
+// becomes of the cable in use, the wire, and what would settle the rest.
+func BenchText(r *claims.BenchReport) string {
+	var b strings.Builder
+	for _, row := range []struct {
+		name string
+		*claims.Resistance
+	}{{"VBUS", r.VBUS}, {"ground", r.Ground}, {"loop", r.Loop}} {
+		if row.Resistance == nil {
+			continue
+		}
+		value := quantity.FormatUncertain(row.Ohm, row.Expanded, quantity.Resistance)
+		note := fmt.Sprintf("k = %.2f", row.K)
+		if row.LowerBound {
+			note += ", at least: an accuracy is not on record"
+		}
+		fmt.Fprintf(&b, "%s%s%s  (%s)\n", indent, pad(row.name, 12), value, note)
+	}
+	row := func(label, text string) { paragraph(&b, indent+pad(label, 12), indent+pad("", 12), text) }
+	for _, d := range limitLines(r.Decisions) {
+		row(d[0], d[1])
+	}
+	if c := r.Carries; c != nil {
+		row("carries", carriesText(c))
+	}
+	if l := r.Load; l != nil {
+		row("in use", loadText(l))
+	}
+	for _, w := range r.Wires {
+		row("wire", conductor(w)+".")
+	}
+	for _, s := range r.Settle {
+		row("to settle", conductor(s)+".")
+	}
+	return b.String()
+}
+
+// limitLines gathers the decisions of one current into a line.
+func limitLines(ds []claims.LimitResult) [][2]string {
+	var out [][2]string
+	for _, d := range ds {
+		label := "at " + quantity.Format(d.CurrentA, quantity.Current, 4)
+		text := fmt.Sprintf("%s %s %s", conductor(d.Conductor), d.Outcome, quantity.Format(d.LimitOhm, quantity.Resistance, 4))
+		if d.ProbabilityWithin != nil {
+			text += fmt.Sprintf(" (probability within %s)", probability(*d.ProbabilityWithin))
+		}
+		if n := len(out); n > 0 && out[n-1][0] == label {
+			out[n-1][1] += "; " + text
+			continue
+		}
+		out = append(out, [2]string{label, text})
+	}
+	return out
+}
+
+// probability prints a probability without claiming certainty.
+func probability(p float64) string {
+	switch {
+	case p < 0.0001:
+		return "under 0.01 %"
+	case p > 0.9999:
+		return "over 99.99 %"
+	}
+	return fmt.Sprintf("%.2f %%", 100*p)
+}
+
+func carriesText(c *claims.CurrentRange) string {
+	amps := func(a float64) string { return quantity.Format(a, quantity.Current, 3) }
+	s := "not shown for any current"
+	switch {
+	case c.Value != nil:
+		s = amps(*c.Value) + " within both limits"
+	case c.Low > 0:
+		s = "at least " + amps(c.Low) + " within both limits"
+	}
+	if c.Value != nil && c.High != nil {
+		s += fmt.Sprintf(" (%s to %s)", amps(c.Low), amps(*c.High))
+	} else if c.High != nil {
+		s += ", and no more than " + amps(*c.High)
+	}
+	return s + "."
+}
+
+func loadText(l *claims.Load) string {
+	s := fmt.Sprintf("at %s, %s from the source is %s at the far end; %s turns to heat",
+		quantity.Format(l.CurrentA, quantity.Current, 3), quantity.Format(l.SourceV, quantity.Voltage, 4),
+		quantity.Format(l.FarEndV, quantity.Voltage, 4), quantity.Format(l.HeatW, quantity.Power, 3))
+	if l.HeatWPerM != nil {
+		s += fmt.Sprintf(", %s a metre", quantity.Format(*l.HeatWPerM, quantity.Power, 3))
+	}
+	return s + fmt.Sprintf(". With the copper %g K warmer: %s.", l.RiseK, l.Warm)
+}
+
+// conductor writes VBUS as people do, at the head of a text.
+func conductor(text string) string {
+	if rest, ok := strings.CutPrefix(text, "vbus"); ok {
+		return "VBUS" + rest
+	}
+	return text
+}
+
+// Ohms is the published form of readings worked out at the prompt.
+type Ohms struct {
+	Version int                 `json:"gainsay"`
+	Bench   *claims.BenchReport `json:"bench"`
+}
+
+// BudgetText prints the uncertainty budget of each conductor as a table, the
+// largest part first, and what to improve first.
+func BudgetText(r *claims.BenchReport, style Style) string {
+	var b strings.Builder
+	for _, row := range []struct {
+		name string
+		*claims.Resistance
+	}{{"VBUS", r.VBUS}, {"ground", r.Ground}, {"loop", r.Loop}} {
+		if row.Resistance == nil || len(row.Budget) == 0 {
+			continue
+		}
+		section(&b, "Uncertainty of "+row.name, style)
+		fmt.Fprintf(&b, "%s%s%s%s%s\n", indent, pad("from", 26), pad("type", 6), pad("adds", 14), "share")
+		for _, c := range row.Budget {
+			fmt.Fprintf(&b, "%s%s%s%s%5.1f %%\n", indent, pad(c.From, 26), pad(c.Type, 6),
+				pad(quantity.Format(c.Ohm, quantity.Resistance, 3), 14), 100*c.Share)
+		}
+		dof := "infinite"
+		if row.DoF != nil {
+			dof = fmt.Sprintf("%.1f", *row.DoF)
+		}
+		paragraph(&b, indent, indent, fmt.Sprintf("Combined %s; degrees of freedom %s; k = %.3f; expanded %s (95.45 %%).",
+			quantity.Format(row.U, quantity.Resistance, 3), dof, row.K, quantity.Format(row.Expanded, quantity.Resistance, 3)))
+		paragraph(&b, indent, indent, "To improve first: "+row.Budget[0].Advice+".")
+	}
+	return b.String()
+}

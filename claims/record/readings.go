@@ -1,0 +1,235 @@
+package record
+
+import (
+	"bufio"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"example.com/gainsay/claims/quantity"
+)
+
+// ParseReading reads one reading as a person types it: the test current, then
+// the drops by name, then the orientation, separated by semicolons or by commas
+// followed by a blank, as
+//
+//	1.0002 A, vbus 93.1 mV, ground 44.9 mV, up
+//
+// At names the place in errors.
+func ParseReading(text string, at Place) (Reading, error) {
+	d := &decoder{file: at.File}
+	r := Reading{At: at}
+	column := 0
+	for i, part := range strings.Split(strings.ReplaceAll(text, "; ", ", "), ", ") {
+		place := at
+		place.Column += column
+		column += len([]rune(part)) + len(", ")
+		name, value, _ := strings.Cut(strings.TrimSpace(part), " ")
+		n := &node{kind: scalar, text: strings.TrimSpace(value), at: place, content: place}
+		n.content.Column += len([]rune(part)) - len([]rune(strings.TrimLeft(value, " ")))
+		switch {
+		case name == "up" || name == "down":
+			n.text = name
+			r.Flip = stated(name, n)
+		case find(readingKeys, name) != nil:
+			find(readingKeys, name).set(d, n, name, &r)
+		case i == 0:
+			n.text, n.content = strings.TrimSpace(part), place
+			find(readingKeys, "current").set(d, n, "current", &r)
+		default:
+			d.fail(place, "", ErrValue, fmt.Sprintf("%q is no part of a reading", part),
+				"write it like \"1.0002 A, vbus 93.1 mV, ground 44.9 mV, up\"")
+		}
+	}
+	if len(d.errs) == 0 {
+		d.checkReading(r, "")
+	}
+	if len(d.errs) > 0 {
+		return r, d.errs
+	}
+	return r, nil
+}
+
+// ReadTable reads readings from CSV, with commas, semicolons or tabs between the
+// cells. The first row names the columns, in any order: current, vbus, ground,
+// loop, flip, and kind, which tells a "reading" (the default) from a "null".
+// Columns named time or note are passed over. A unit may stand in the name, as
+// "vbus/mV" or "vbus (mV)"; else each cell carries its own.
+//
+// A bad row is in the error, with its place; the other rows are read.
+func ReadTable(r io.Reader, name string) (readings, nulls []Reading, err error) {
+	br := bufio.NewReader(r)
+	head, _ := br.Peek(4 << 10)
+	first, _, _ := strings.Cut(strings.TrimPrefix(string(head), "\uFEFF"), "\n")
+	cr := csv.NewReader(br)
+	for _, sep := range ",;\t" {
+		if strings.Count(first, string(sep)) > strings.Count(first, string(cr.Comma)) {
+			cr.Comma = sep
+		}
+	}
+	cr.FieldsPerRecord = -1
+	cr.TrimLeadingSpace = true
+	cr.ReuseRecord = true
+	d := &decoder{file: name}
+	var columns []column
+	for {
+		row, rerr := cr.Read()
+		if errors.Is(rerr, io.EOF) {
+			break
+		}
+		var pe *csv.ParseError
+		if errors.As(rerr, &pe) {
+			d.fail(Place{name, pe.Line, max(pe.Column, 1)}, "", ErrSyntax, "not well-formed CSV: "+pe.Err.Error(), "")
+			continue
+		}
+		if rerr != nil {
+			return readings, nulls, rerr
+		}
+		if columns == nil {
+			columns = d.header(row, cr)
+			continue
+		}
+		if len(d.errs) > maxTableErrors {
+			break
+		}
+		reading, null, ok := d.row(columns, row, cr)
+		switch {
+		case !ok:
+		case null:
+			nulls = append(nulls, reading)
+		default:
+			readings = append(readings, reading)
+		}
+	}
+	if columns == nil {
+		d.fail(Place{name, 1, 1}, "", ErrValue, "the table is empty", "the first row names the columns, like current,vbus,ground")
+	}
+	if len(d.errs) > 0 {
+		return readings, nulls, d.errs
+	}
+	return readings, nulls, nil
+}
+
+// maxTableErrors ends the reading of a table that is none.
+const maxTableErrors = 100
+
+// column is a column of a table of readings.
+type column struct {
+	name string // "" for one that is passed over
+	unit string // from the header, or empty
+}
+
+func (d *decoder) header(row []string, cr *csv.Reader) []column {
+	columns := make([]column, len(row))
+	current := false
+	for i, cell := range row {
+		cell = strings.TrimSpace(strings.TrimPrefix(cell, "\uFEFF"))
+		name, unit := cell, ""
+		if before, after, ok := strings.Cut(cell, "/"); ok {
+			name, unit = before, after
+		} else if before, after, ok := strings.Cut(cell, "("); ok {
+			name, unit = before, strings.TrimSuffix(strings.TrimSpace(after), ")")
+		}
+		name = strings.ToLower(strings.TrimSpace(name))
+		switch {
+		case name == "time" || name == "note" || name == "":
+			continue
+		case name == "kind" || find(readingKeys, name) != nil:
+			columns[i] = column{name, strings.TrimSpace(unit)}
+			current = current || name == "current"
+		default:
+			line, col := cr.FieldPos(i)
+			d.fail(Place{d.file, line, col}, "", ErrUnknownKey, fmt.Sprintf("no column is called %q", cell),
+				"the columns are current, vbus, ground, loop, flip, kind, time, note")
+		}
+	}
+	if !current && len(d.errs) == 0 {
+		d.fail(Place{d.file, 1, 1}, "", ErrMissingKey, "no column is called current", "the first row names the columns, like current,vbus,ground")
+	}
+	return columns
+}
+
+func (d *decoder) row(columns []column, row []string, cr *csv.Reader) (r Reading, null, ok bool) {
+	before := len(d.errs)
+	line, col := cr.FieldPos(0)
+	r.At = Place{d.file, line, col}
+	for i, cell := range row {
+		cell = strings.TrimSpace(cell)
+		if i >= len(columns) || columns[i].name == "" || cell == "" {
+			continue
+		}
+		line, col := cr.FieldPos(i)
+		at := Place{d.file, line, col}
+		c := columns[i]
+		if c.name == "kind" {
+			null = strings.EqualFold(cell, "null")
+			if !null && !strings.EqualFold(cell, "reading") {
+				d.fail(at, "kind", ErrValue, fmt.Sprintf("%q is neither reading nor null", cell), "write reading or null")
+			}
+			continue
+		}
+		if c.unit != "" {
+			cell += " " + c.unit
+		}
+		find(readingKeys, c.name).set(d, &node{kind: scalar, text: cell, at: at, content: at}, c.name, &r)
+	}
+	if len(d.errs) > before {
+		return r, null, false
+	}
+	if !r.Current.Known {
+		d.fail(r.At, "current", ErrMissingKey, "this row has no current", "write the current that flowed")
+	} else if !null {
+		d.checkReading(r, "")
+	}
+	return r, null, len(d.errs) == before
+}
+
+// checkReading says what no single key can: a reading needs a current and a
+// drop.
+func (d *decoder) checkReading(r Reading, path string) {
+	switch {
+	case !r.Current.Known:
+		d.fail(r.At, join(path, "current"), ErrMissingKey, "no current is given", "write the current that flowed, like 1 A")
+	case r.Current.Value == 0:
+		d.fail(r.Current.At, join(path, "current"), ErrValue, "a test current of zero shows no resistance",
+			"write the current that flowed")
+	case !r.VBUS.Known && !r.Ground.Known && !r.Loop.Known:
+		d.fail(r.At, path, ErrMissingKey, "no drop is given", "write vbus, ground or loop")
+	}
+}
+
+// ParseSession puts a session together from texts as they stand on a command
+// line. Empty texts are silence.
+func ParseSession(voltmeter, ammeter, ambient, length string) (Session, error) {
+	d := &decoder{file: "the command line"}
+	s := Session{}
+	for _, part := range []struct{ name, text string }{
+		{"voltmeter", voltmeter}, {"ammeter", ammeter}, {"ambient", ambient}, {"length", length},
+	} {
+		if part.text == "" {
+			continue
+		}
+		at := Place{d.file, 1, 1}
+		find(sessionKeys, part.name).set(d, &node{kind: scalar, text: part.text, at: at, content: at}, part.name, &s)
+	}
+	if len(d.errs) > 0 {
+		return s, d.errs
+	}
+	return s, nil
+}
+
+// ParseCurrent reads a current above zero, in A.
+func ParseCurrent(text string) (float64, error) { return aboveZero(text, quantity.Current) }
+
+// ParseVoltage reads a voltage above zero, in V.
+func ParseVoltage(text string) (float64, error) { return aboveZero(text, quantity.Voltage) }
+
+func aboveZero(text string, d quantity.Dimension) (float64, error) {
+	v, err := quantity.Parse(text, d)
+	if err == nil && v <= 0 {
+		err = &quantity.Error{Text: text, Column: 1, Wrong: "not above zero", Want: d.Hint(), Err: quantity.ErrRange}
+	}
+	return v, err
+}
