@@ -141,12 +141,18 @@ func message(words []word, how string) Message {
 // Discover Modes and not look like an ID header.
 func header(w uint32) bool {
 	h := vdo.VDMHeader(w)
-	if !h.Structured() || h.Major() > 1 || h.Minor() > 1 || h.ReservedBit() {
+	if !h.Structured() {
+		return false
+	}
+	if h.SVID() == vdo.SVIDPowerDelivery {
+		// As an ID header or a cable word this would hold reserved codes, so it is a
+		// header even where its version or its reserved bit is at fault.
+		return h.Command() >= vdo.DiscoverIdentity && h.Command() <= vdo.Attention
+	}
+	if h.Major() > 1 || h.Minor() > 1 || h.ReservedBit() {
 		return false
 	}
 	switch h.SVID() {
-	case vdo.SVIDPowerDelivery:
-		return h.Command() >= vdo.DiscoverIdentity && h.Command() <= vdo.Attention
 	case vdo.SVIDDisplayPort, vdo.SVIDThunderbolt:
 		return h.Command() >= vdo.DiscoverModes
 	}
