@@ -1,0 +1,48 @@
+package typec_test
+
+import (
+	"errors"
+	"fmt"
+	"testing/fstest"
+
+	"example.com/gainsay/vdo"
+	"example.com/gainsay/vdo/typec"
+)
+
+// A machine's own ports are typec.Read(os.DirFS("/sys/class/typec")).
+func ExampleRead() {
+	file := func(text string) *fstest.MapFile { return &fstest.MapFile{Data: []byte(text + "\n")} }
+	class := fstest.MapFS{
+		"port0/data_role":                         file("[host] device"),
+		"port0-cable/plug_type":                   file("type-c"),
+		"port0-cable/usb_power_delivery_revision": file("3.0"),
+		"port0-cable/identity/id_header":          file("0x18602fa1"),
+		"port0-cable/identity/cert_stat":          file("0x00000000"),
+		"port0-cable/identity/product":            file("0x01020100"),
+		"port0-cable/identity/product_type_vdo1":  file("0x00082043"),
+		"port0-cable/identity/product_type_vdo2":  file("0x00000000"),
+		"port0-cable/identity/product_type_vdo3":  file("0x00000000"),
+		"port1/data_role":                         file("[host] device"),
+	}
+	ports, err := typec.Read(class)
+	if err != nil {
+		fmt.Println(err)
+	}
+	for _, p := range ports {
+		for _, problem := range p.Problems {
+			fmt.Println(problem, "/", errors.Is(problem, typec.ErrNoCable))
+		}
+		if p.Cable == nil {
+			continue
+		}
+		for _, m := range p.Cable.Messages() {
+			fmt.Printf("%s, %s plug: %08X\n", p.Name, m.Plug, m.Words)
+			s := vdo.Summarize(vdo.Decode(m.Words, m.Context()))
+			fmt.Println(s.Product.Or(0), s.Amps.Or(0), "A", s.Speed.Or(0))
+		}
+	}
+	// Output:
+	// port0, near plug: [18602FA1 00000000 01020100 00082043]
+	// passive cable 5 A USB4 Gen 3
+	// port1: no cable is shown, and nothing is plugged in; plug in a cable with a device or charger at its other end / true
+}
