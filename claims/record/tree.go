@@ -212,7 +212,7 @@ func (p jsonParser) value(depth int) (*node, Errors) {
 	if err != nil {
 		var syntax *json.SyntaxError
 		if errors.As(err, &syntax) {
-			line, column = p.place(max(int(syntax.Offset)-1, 0))
+			line, column = p.place(max(int(syntax.Offset)-1, p.start()))
 		}
 		if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
 			line, column = p.place(len(p.text))

@@ -1,0 +1,487 @@
+package record
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"example.com/gainsay/claims/quantity"
+)
+
+// full has every key of the format.
+const full = `gainsay: 1
+cable: NF-014
+label: "2 m braided, blue sleeve"
+about: {seller: Tarrowby Electrics, bought: 2026-09-30, price: 12.90 EUR}
+claims:
+  power: 240 W
+  current: 5 A
+  voltage: 48 V
+  data: USB4 Gen 3
+  length: 2 m
+  plugs: c-to-c
+  active: false
+  marked: true
+  certified: true
+  certificate: 12345
+  modes: [displayport, thunderbolt-4]
+  video: 8K60
+  conductors: 20 AWG
+  source: "product page, 2026-10-02"
+marker:
+  near: |
+    FF00A041 18602FA1
+    00000000
+  far: ["0xFF00A041", 18602FA1]
+  asked: true
+  revision: "3.0"
+bench:
+  - date: 2026-10-05
+    length: 1.98 m
+    plugs: c-to-c
+    ambient: 23 °C
+    voltmeter: 0.05 % + 20 µV
+    ammeter: 0.1 % + 1 mA
+    null: {current: 1 A, vbus: 1.2 mV, ground: 0.9 mV}
+    readings:
+      - {current: 1.0002 A, vbus: 93.1 mV, ground: 44.9 mV, flip: up}
+      - {current: -1 A, loop: -140 mV}
+  - date: 2027-01-11
+    ohmmeter: 0.5 % + 0.1 mΩ
+    vbus: 92 mohm
+    ground: 45 mohm
+    loop: 140 mohm
+    note: after a term in the cart
+waive:
+  - {rule: some-rule, reason: a known misprint}
+`
+
+const fullJSON = `{"gainsay":1,"cable":"NF-014","label":"2 m braided, blue sleeve",
+"about":{"seller":"Tarrowby Electrics","bought":"2026-09-30","price":"12.90 EUR"},
+"claims":{"power":"240 W","current":"5 A","voltage":"48 V","data":"USB4 Gen 3","length":"2 m","plugs":"c-to-c",
+"active":false,"marked":true,"certified":true,"certificate":12345,"modes":["displayport","thunderbolt-4"],"video":"8K60",
+"conductors":"20 AWG","source":"product page, 2026-10-02"},
+"marker":{"near":"FF00A041 18602FA1\n00000000\n","far":["0xFF00A041","18602FA1"],"asked":true,"revision":"3.0"},
+"bench":[{"date":"2026-10-05","length":"1.98 m","plugs":"c-to-c","ambient":"23 \u00b0C","voltmeter":"0.05 % + 20 \u00b5V",
+"ammeter":"0.1 % + 1 mA","null":{"current":"1 A","vbus":"1.2 mV","ground":"0.9 mV"},
+"readings":[{"current":"1.0002 A","vbus":"93.1 mV","ground":"44.9 mV","flip":"up"},{"current":"-1 A","loop":"-140 mV"}]},
+{"date":"2027-01-11","ohmmeter":"0.5 % + 0.1 m\u03a9","vbus":"92 mohm","ground":"45 mohm","loop":"140 mohm","note":"after a term in the cart"}],
+"waive":[{"rule":"some-rule","reason":"a known misprint"}]}
+`
+
+func read(t testing.TB, text, name string) (recs []*Record, errs []error) {
+	t.Helper()
+	for rec, err := range Read(strings.NewReader(text), name) {
+		if err != nil {
+			errs = append(errs, err)
+			continue
+		}
+		recs = append(recs, rec)
+	}
+	return recs, errs
+}
+
+func one(t *testing.T, text, name string) *Record {
+	t.Helper()
+	recs, errs := read(t, text, name)
+	if len(errs) > 0 || len(recs) != 1 {
+		t.Fatalf("%d records, errors %v", len(recs), errs)
+	}
+	return recs[0]
+}
+
+func TestEveryKey(t *testing.T) {
+	r := one(t, full, "full.yaml")
+	got := map[string]any{
+		"cable": r.Cable.Value, "label": r.Label.Value, "about": r.About,
+		"power": r.Claims.Power.Value, "current": r.Claims.Current.Value, "voltage": r.Claims.Voltage.Value,
+		"data": r.Claims.Data.Value, "length": r.Claims.Length.Value, "plugs": r.Claims.Plugs.Value,
+		"active": r.Claims.Active, "marked": r.Claims.Marked.Value, "certified": r.Claims.Certified.Value,
+		"certificate": r.Claims.Certificate.Value, "modes": r.Claims.Modes.Value, "video": r.Claims.Video.Value,
+		"conductors": r.Claims.Conductors.Value, "source": r.Claims.Source.Value,
+		"near": r.Marker.Near.Value.Text, "far": r.Marker.Far.Value.Text, "asked": r.Marker.Asked.Value, "revision": r.Marker.Revision.Value,
+		"sessions": len(r.Bench), "ambient": r.Bench[0].Ambient.Value, "tape": r.Bench[0].Length.Value, "seen": r.Bench[0].Plugs.Value,
+		"voltmeter": r.Bench[0].Voltmeter.Value, "ammeter": r.Bench[0].Ammeter.Value, "ohmmeter": r.Bench[1].Ohmmeter.Value,
+		"null": r.Bench[0].Null.Value.VBUS.Value, "reading": r.Bench[0].Readings[0].VBUS.Value, "flip": r.Bench[0].Readings[0].Flip.Value,
+		"reversed": r.Bench[0].Readings[1].Loop.Value, "date": r.Bench[1].Date.Value.Format("2006-01-02"),
+		"vbus": r.Bench[1].VBUS.Value, "ground": r.Bench[1].Ground.Value, "loop": r.Bench[1].Loop.Value, "note": r.Bench[1].Note.Value,
+		"waive": r.Waive[0].Rule.Value + ": " + r.Waive[0].Reason.Value,
+	}
+	want := map[string]any{
+		"cable": "NF-014", "label": "2 m braided, blue sleeve",
+		"about": []Note{{"seller", "Tarrowby Electrics"}, {"bought", "2026-09-30"}, {"price", "12.90 EUR"}},
+		"power": 240.0, "current": 5.0, "voltage": 48.0, "data": DataClaim{40, "USB4 Gen 3"}, "length": 2.0, "plugs": CToC,
+		"active": Stated[bool]{Value: false, Text: "false", At: Place{"full.yaml", 12, 11}, Known: true},
+		"marked": true, "certified": true, "certificate": "12345", "modes": []Mode{DisplayPort, Thunderbolt4},
+		"video": VideoClaim{7680, 4320, 60}, "conductors": quantity.GaugeArea(20), "source": "product page, 2026-10-02",
+		"near": "FF00A041 18602FA1\n00000000\n", "far": "0xFF00A041\n18602FA1", "asked": true, "revision": "3.0",
+		"sessions": 2, "ambient": 23.0, "tape": 1.98, "seen": CToC,
+		"voltmeter": quantity.Accuracy{Reading: 0.0005, Fixed: 20e-6}, "ammeter": quantity.Accuracy{Reading: 0.001, Fixed: 0.001},
+		"ohmmeter": quantity.Accuracy{Reading: 0.005, Fixed: 0.0001},
+		"null":     0.0012, "reading": 0.0931, "flip": "up", "reversed": -0.14, "date": "2027-01-11",
+		"vbus": 0.092, "ground": 0.045, "loop": 0.14, "note": "after a term in the cart",
+		"waive": "some-rule: a known misprint",
+	}
+	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(1e-12, 0)); diff != "" {
+		t.Errorf("-want +got:\n%s", diff)
+	}
+}
+
+// TestKeysCovered holds that the record above names every key there is.
+func TestKeysCovered(t *testing.T) {
+	for _, k := range Keys() {
+		name := k.Path[strings.LastIndex(k.Path, ".")+1:]
+		if !strings.Contains(full, name+":") {
+			t.Errorf("key %s does not stand in the full record", k.Path)
+		}
+		if k.Help == "" || k.Form == "" {
+			t.Errorf("key %s has no help or form", k.Path)
+		}
+	}
+}
+
+func TestJSONIsTheSameTree(t *testing.T) {
+	yes := one(t, full, "full.yaml")
+	for name, text := range map[string]string{"lines": strings.ReplaceAll(fullJSON, "\n", "") + "\n", "spread": fullJSON, "no name": fullJSON} {
+		file := "full.json"
+		if name == "no name" {
+			file = "stdin"
+		}
+		got := one(t, text, file)
+		if diff := cmp.Diff(yes, got, cmpopts.IgnoreTypes(Place{}), cmpopts.IgnoreUnexported(Pasted{}), cmpopts.IgnoreFields(Stated[Pasted]{}, "Text")); diff != "" {
+			t.Errorf("%s (-YAML +JSON):\n%s", name, diff)
+		}
+	}
+}
+
+func TestPlaces(t *testing.T) {
+	r := one(t, full, "full.yaml")
+	tests := []struct {
+		name string
+		got  Place
+		want string
+	}{
+		{"block, first line", r.Marker.Near.Value.Place(1, 1), "full.yaml:22:5"},
+		{"block, second word", r.Marker.Near.Value.Place(1, 10), "full.yaml:22:14"},
+		{"block, second line", r.Marker.Near.Value.Place(2, 3), "full.yaml:23:7"},
+		{"list, quoted", r.Marker.Far.Value.Place(1, 1), "full.yaml:24:10"},
+		{"list, second", r.Marker.Far.Value.Place(2, 1), "full.yaml:24:23"},
+		{"claim", r.Claims.Power.At, "full.yaml:6:10"},
+		{"quoted", r.Label.At, "full.yaml:3:9"},
+		{"reading", r.Bench[0].Readings[1].At, "full.yaml:37:9"},
+	}
+	for _, tt := range tests {
+		if tt.got.String() != tt.want {
+			t.Errorf("%s: %s, want %s", tt.name, tt.got, tt.want)
+		}
+	}
+}
+
+func TestErrors(t *testing.T) {
+	const head = "gainsay: 1\ncable: a\n"
+	tests := map[string]struct {
+		text  string
+		name  string
+		want  string // the beginning of the error
+		part  string // what it also says
+		cause error
+	}{
+		"unknown key":        {head + "clams: {}\n", "", "r.yaml:3:1: clams: no such key", "perhaps claims", ErrUnknownKey},
+		"unknown inner key":  {head + "bench:\n  voltmetre: 1 %\n", "", "r.yaml:4:3: bench.voltmetre: no such key", "perhaps voltmeter", ErrUnknownKey},
+		"stranger":           {head + "bench:\n  weather: fine\n", "", "r.yaml:4:3: bench.weather: no such key", "the keys here are date, length", ErrUnknownKey},
+		"swapped letters":    {head + "claims: {pwoer: 5 W}\n", "", "r.yaml:3:10: claims.pwoer: no such key", "perhaps power", ErrUnknownKey},
+		"wrong unit":         {head + "claims: {length: 2 V}\n", "", `r.yaml:3:20: claims.length: "2 V": "V" is a unit of voltage`, "1.98 m", quantity.ErrDimension},
+		"no unit":            {head + "claims: {power: 240}\n", "", `r.yaml:3:20: claims.power: "240": the unit is missing`, "240 W", quantity.ErrNoUnit},
+		"negative length":    {head + "claims: {length: -2 m}\n", "", "r.yaml:3:18: claims.length: a length of -2 m is not above zero", "", ErrValue},
+		"negative ohms":      {head + "bench: {vbus: -5 mohm}\n", "", "r.yaml:3:15: bench.vbus: a resistance of -5 mohm is negative", "", ErrValue},
+		"repeated key":       {head + "label: a\nlabel: b\n", "", "r.yaml:4:1: label: this key stands here a second time", "line 3", ErrRepeatedKey},
+		"repeated in JSON":   {`{"gainsay":1,"cable":"a","label":"b","label":"c"}`, "r.json", "r.json:1:38: label: this key stands here a second time", "", ErrRepeatedKey},
+		"version":            {"gainsay: 2\ncable: a\nnew-key: 1\n", "", `r.yaml:1:10: gainsay: format version "2" is not known`, "version 1", ErrVersion},
+		"missing version":    {"cable: a\n", "", "r.yaml:1:1: gainsay: this key is missing", "", ErrMissingKey},
+		"missing cable":      {"gainsay: 1\n", "", "r.yaml:1:1: cable: this key is missing", "", ErrMissingKey},
+		"empty cable":        {"gainsay: 1\ncable: \"\"\n", "", "r.yaml:2:8: cable: the id is empty", "", ErrValue},
+		"list for a value":   {head + "label: [a]\n", "", "r.yaml:3:8: label: a list stands here", "", ErrKind},
+		"value for a map":    {head + "claims: 5 W\n", "", "r.yaml:3:9: claims: a single value stands here", "mapping", ErrKind},
+		"record is a list":   {"- a\n", "", "r.yaml:1:1: a list stands here", "", ErrKind},
+		"truth":              {head + "claims: {active: yes please}\n", "", `r.yaml:3:18: claims.active: "yes please" is neither true nor false`, "", ErrValue},
+		"plugs":              {head + "claims: {plugs: c-to-d}\n", "", `r.yaml:3:17: claims.plugs: "c-to-d" is not known here`, "c-to-micro-b", ErrValue},
+		"mode":               {head + "claims: {modes: [displayport, firewire]}\n", "", `r.yaml:3:31: claims.modes[1]: "firewire" is not known here`, "", ErrValue},
+		"data":               {head + "claims: {data: USB 9}\n", "", `r.yaml:3:16: claims.data: "USB 9" is neither a data rate nor a standard`, "USB4 Gen 4", quantity.ErrNumber},
+		"video":              {head + "claims: {video: 9K}\n", "", `r.yaml:3:17: claims.video: "9K" is no picture size and rate`, "", ErrValue},
+		"date":               {head + "bench: {date: 5.10.2026}\n", "", `r.yaml:3:15: bench.date: "5.10.2026" is no date`, "2026-10-05", ErrValue},
+		"sessions reversed":  {head + "bench: [{date: 2026-10-05}, {date: 2026-10-04}]\n", "", "r.yaml:3:36: bench[1].date: this session is older", "", ErrValue},
+		"no current":         {head + "bench: {readings: [{vbus: 5 mV}]}\n", "", "r.yaml:3:20: bench.readings[0].current: this key is missing", "", ErrMissingKey},
+		"zero current":       {head + "bench: {readings: [{current: 0 A, vbus: 5 mV}]}\n", "", "r.yaml:3:30: bench.readings[0].current: a test current of zero", "", ErrValue},
+		"no drop":            {head + "bench: {readings: [{current: 1 A}]}\n", "", "r.yaml:3:20: bench.readings[0]: no drop is given", "vbus, ground or loop", ErrMissingKey},
+		"accuracy":           {head + "bench: {voltmeter: good}\n", "", `r.yaml:3:20: bench.voltmeter: "good": each part begins with a number`, "20 µV", quantity.ErrNumber},
+		"waiver, no reason":  {head + "waive: [{rule: a}]\n", "", "r.yaml:3:9: waive[0].reason: this key is missing", "", ErrMissingKey},
+		"waiver, empty":      {head + "waive: [{rule: a, reason: \" \"}]\n", "", "r.yaml:3:28: waive[0].reason: the reason is empty", "", ErrValue},
+		"revision":           {head + "marker: {revision: \"4\"}\n", "", `r.yaml:3:21: marker.revision: "4" is no revision of USB PD`, "", ErrValue},
+		"alias":              {"gainsay: 1\ncable: &a x\nlabel: *a\n", "", "r.yaml:2:8: anchors and aliases are not read", "", ErrKind},
+		"deep":               {head + "label: " + strings.Repeat("[", 40) + strings.Repeat("]", 40) + "\n", "", "r.yaml:3:", "nested more than 16 levels", ErrLimit},
+		"deep JSON":          {`{"gainsay":1,"cable":"a","label":` + strings.Repeat("[", 40) + strings.Repeat("]", 40) + "}", "r.json", "r.json:1:", "nested more than 16 levels", ErrLimit},
+		"YAML syntax":        {head + "label: \"open\n", "", "r.yaml:", "not well-formed YAML", ErrSyntax},
+		"JSON syntax":        {`{"gainsay":1,"cable":}`, "r.json", "r.json:1:22: not well-formed JSON", "", ErrSyntax},
+		"JSON left over":     {`{"gainsay":1,"cable":"a"} x`, "r.json", "r.json:1:27: something is left over", "", ErrSyntax},
+		"JSON unfinished":    {`{"gainsay":1,"cable":"a"`, "r.json", "r.json:1:", "does not end", ErrSyntax},
+		"not UTF-8":          {head + "label: \xff\n", "", "r.yaml:3:8: not valid UTF-8", "", ErrSyntax},
+		"not UTF-8 in JSON":  {"{\"gainsay\":1,\"cable\":\"\xff\"}", "r.json", "r.json:1:23: not valid UTF-8", "", ErrSyntax},
+		"too long":           {head + "label: \"" + strings.Repeat("x", MaxDocument) + "\"\n", "", "r.yaml:1:1: the document is longer than 4 MiB", "", ErrLimit},
+		"number for a level": {head + "claims: {power: .inf W}\n", "", "r.yaml:3:17: claims.power:", "240 W", quantity.ErrNumber},
+	}
+	for name, tt := range tests {
+		t.Run(name, func(t *testing.T) {
+			if tt.name == "" {
+				tt.name = "r.yaml"
+			}
+			recs, errs := read(t, tt.text, tt.name)
+			if len(errs) != 1 || len(recs) != 0 {
+				t.Fatalf("%d records, %d errors: %v", len(recs), len(errs), errs)
+			}
+			var es Errors
+			if !errors.As(errs[0], &es) || len(es) != 1 {
+				t.Fatalf("got %v, want one *Error", errs[0])
+			}
+			if text := es[0].Error(); !strings.HasPrefix(text, tt.want) || !strings.Contains(text, tt.part) {
+				t.Errorf("got  %s\nwant %s … %s", text, tt.want, tt.part)
+			}
+			if !errors.Is(errs[0], tt.cause) {
+				t.Errorf("cause %v, want %v", es[0].Err, tt.cause)
+			}
+		})
+	}
+}
+
+// TestAllErrors: everything wrong in a document is reported at once.
+func TestAllErrors(t *testing.T) {
+	_, errs := read(t, "gainsay: 1\nlable: x\nclaims: {power: 5 V, plugs: z}\n", "r.yaml")
+	var es Errors
+	if len(errs) != 1 || !errors.As(errs[0], &es) || len(es) != 4 {
+		t.Errorf("got %v, want four errors (label, power, plugs, cable)", errs)
+	}
+}
+
+// TestOthersSurvive: a bad document does not cost the others.
+func TestOthersSurvive(t *testing.T) {
+	good := func(id string) string { return "gainsay: 1\ncable: " + id + "\n" }
+	tests := map[string]struct {
+		text, name string
+		ids        string
+		errs       int
+	}{
+		"YAML syntax":      {good("a") + "---\ngainsay: [1\n---\n" + good("b"), "r.yaml", "a b", 1},
+		"YAML end marker":  {good("a") + "...\n---\n" + good("b") + "...\n", "r.yaml", "a b", 0},
+		"YAML head marker": {"---\n" + good("a"), "r.yaml", "a", 0},
+		"content behind":   {"--- {gainsay: 1, cable: a}\n--- \n" + good("b"), "r.yaml", "a b", 0},
+		"empty documents":  {"---\n---\n# nothing\n---\n" + good("a"), "r.yaml", "a", 0},
+		"CRLF":             {strings.ReplaceAll(good("a")+"---\n"+good("b"), "\n", "\r\n"), "r.yaml", "a b", 0},
+		"BOM":              {"\uFEFF" + good("a"), "r.yaml", "a", 0},
+		"too long":         {good("a") + "---\n# " + strings.Repeat("x", MaxDocument) + "\n---\n" + good("b"), "r.yaml", "a b", 1},
+		"JSON lines":       {`{"gainsay":1,"cable":"a"}` + "\n" + `{"gainsay":1,"cable":` + "\n" + `{"gainsay":1,"cable":"b"}` + "\n", "r.jsonl", "a b", 1},
+		"JSON open string": {`{"gainsay":1,"cable":"a}` + "\n" + `{"gainsay":1,"cable":"b"}` + "\n", "r.jsonl", "b", 1},
+		"JSON no newline":  {`{"gainsay":1,"cable":"a"}`, "r.json", "a", 0},
+		"JSON spread":      {"{\n \"gainsay\": 1,\n \"cable\": \"a\"\n}\n\n{\"gainsay\":1,\"cable\":\"b\"}", "r.json", "a b", 0},
+		"JSON rubbish":     {"rubbish\n" + `{"gainsay":1,"cable":"b"}` + "\n", "r.jsonl", "b", 1},
+		"YAML in braces":   {"{gainsay: 1, cable: a}\n", "stdin", "a", 0},
+		"nothing":          {"", "r.yaml", "", 0},
+	}
+	for name, tt := range tests {
+		t.Run(name, func(t *testing.T) {
+			recs, errs := read(t, tt.text, tt.name)
+			var ids []string
+			for _, r := range recs {
+				ids = append(ids, r.Cable.Value)
+			}
+			if got := strings.Join(ids, " "); got != tt.ids || len(errs) != tt.errs {
+				t.Errorf("records %q, %d errors (%v); want %q, %d", got, len(errs), errs, tt.ids, tt.errs)
+			}
+		})
+	}
+}
+
+type failing struct{ io.Reader }
+
+var errDisk = errors.New("disk on fire")
+
+func (f failing) Read(p []byte) (int, error) {
+	n, err := f.Reader.Read(p)
+	if err != nil {
+		err = errDisk
+	}
+	return n, err
+}
+
+// TestReaderFails: an error of the reader itself is passed on, after what came
+// before it.
+func TestReaderFails(t *testing.T) {
+	n, last := 0, error(nil)
+	for rec, err := range Read(failing{strings.NewReader("gainsay: 1\ncable: a\n---\ngainsay: 1\n")}, "r.yaml") {
+		if rec != nil {
+			n++
+		}
+		last = err
+	}
+	if n != 1 || !errors.Is(last, errDisk) {
+		t.Errorf("%d records, then %v", n, last)
+	}
+}
+
+func TestStandards(t *testing.T) {
+	for text, want := range map[string]DataClaim{
+		"USB 2.0": {0.48, "USB 2.0"}, "usb 3.2 gen 2": {10, "USB 3.2 Gen 2"}, "USB3.0": {5, "USB 3.2 Gen 1"},
+		"USB 3.2 Gen 2x2": {20, "USB 3.2 Gen 2x2"}, "USB4 Gen3": {40, "USB4 Gen 3"}, "USB4 Gen 4": {80, "USB4 Gen 4"},
+		"40 Gbps": {40, ""}, "480 Mbps": {0.48, ""},
+	} {
+		r := one(t, "gainsay: 1\ncable: a\nclaims: {data: "+text+"}\n", "r.yaml")
+		if diff := cmp.Diff(want, r.Claims.Data.Value, cmpopts.EquateApprox(1e-12, 0)); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", text, diff)
+		}
+	}
+}
+
+func TestVideo(t *testing.T) {
+	for text, want := range map[string]VideoClaim{
+		"8K60": {7680, 4320, 60}, "4k@120Hz": {3840, 2160, 120}, "3840x2160@59.94": {3840, 2160, 59.94},
+		"2560×1440@144": {2560, 1440, 144}, "1080p60": {1920, 1080, 60},
+	} {
+		if got, ok := parseVideo(text); !ok || got != want {
+			t.Errorf("%s: %v, %t", text, got, ok)
+		}
+	}
+	for _, text := range []string{"", "8K", "9K60", "8K0", "100p60", "8K99999"} {
+		if got, ok := parseVideo(text); ok {
+			t.Errorf("%q reads as %v", text, got)
+		}
+	}
+}
+
+func TestLegacy(t *testing.T) {
+	for p, want := range map[Plugs]bool{CToC: false, CCaptive: false, CToA: true, CToMicroB: true, "": false} {
+		if p.Legacy() != want {
+			t.Errorf("%q: %t", p, p.Legacy())
+		}
+	}
+}
+
+func TestParseReading(t *testing.T) {
+	r, err := ParseReading("1.0002 A, vbus 93.1 mV; ground 44.9 mV, up", Place{"x", 1, 1})
+	if err != nil || r.Current.Value != 1.0002 || r.VBUS.Value != 0.0931 || r.Ground.Value != 0.0449 || r.Flip.Value != "up" {
+		t.Errorf("%+v, %v", r, err)
+	}
+	if r.Ground.At.Column != 32 {
+		t.Errorf("ground stands at column %d, want 32", r.Ground.At.Column)
+	}
+	for text, want := range map[string]string{
+		"":                        "a number should stand here",
+		"1 A":                     "no drop is given",
+		"vbus 5 mV":               "no current is given",
+		"1 A, vbus 5":             "the unit is missing",
+		"1 A, sideways":           "no part of a reading",
+		"1 A, vbus 5 mV, flip in": "not known here",
+	} {
+		if _, err := ParseReading(text, Place{"x", 1, 1}); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: %v, want %q", text, err, want)
+		}
+	}
+}
+
+func TestWords(t *testing.T) {
+	w := Words(0xFF00A041, 1)
+	if w.Value.Text != "FF00A041\n00000001" || !w.Known {
+		t.Errorf("%+v", w)
+	}
+	if p := w.Value.Place(1, 1); p != (Place{}) {
+		t.Errorf("words from Go stand at %v", p)
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	f.Add(full, "r.yaml")
+	f.Add(fullJSON, "r.json")
+	f.Add("--- {gainsay: 1, cable: a}\n...\n---\n", "stdin")
+	f.Add("{\"gainsay\":1,\"cable\":\n{\"gainsay\":1", "r.jsonl")
+	f.Add("gainsay: 1\ncable: &a [*a]\n", "r.yaml")
+	f.Fuzz(func(t *testing.T, text, name string) {
+		for rec, err := range Read(strings.NewReader(text), name) {
+			switch {
+			case rec == nil && err == nil:
+				t.Fatal("neither a record nor an error")
+			case err != nil:
+				for _, e := range err.(Errors) {
+					if e.At.Line < 1 || e.At.Column < 1 || e.Wrong == "" || e.Err == nil {
+						t.Fatalf("error without place, text or cause: %#v", e)
+					}
+				}
+			case rec.Cable.Value == "":
+				t.Fatal("a record without an id")
+			}
+		}
+	})
+}
+
+func FuzzReadTable(f *testing.F) {
+	f.Add("time;current/A;vbus/mV;ground/mV;flip;kind\n0;1;1,2;0.9;;null\n1;1.0001;99.9;45;up;\n")
+	f.Add("current,loop (mV)\n\"1 A\",90\n\"open")
+	f.Fuzz(func(t *testing.T, text string) {
+		rs, nulls, err := ReadTable(strings.NewReader(text), "t.csv")
+		for _, r := range rs {
+			if !r.Current.Known || r.Current.Value == 0 || !r.VBUS.Known && !r.Ground.Known && !r.Loop.Known {
+				t.Fatalf("no reading: %+v", r)
+			}
+		}
+		for _, r := range nulls {
+			if !r.Current.Known {
+				t.Fatalf("a null without a current: %+v", r)
+			}
+		}
+		if err != nil {
+			for _, e := range err.(Errors) {
+				if e.At.Line < 1 || e.At.Column < 1 || e.Wrong == "" {
+					t.Fatalf("error without place or text: %#v", e)
+				}
+			}
+		}
+	})
+}
+
+func ExampleRead() {
+	text := "gainsay: 1\ncable: NF-014\nclaims: {power: 240 W, length: 2 V}\n---\ngainsay: 1\ncable: NF-015\n"
+	for rec, err := range Read(strings.NewReader(text), "shelf.yaml") {
+		if err != nil {
+			fmt.Println(err)
+			continue
+		}
+		fmt.Println(rec.Cable.Value)
+	}
+	// Output:
+	// shelf.yaml:3:34: claims.length: "2 V": "V" is a unit of voltage, not of length; write it like "1.98 m", "6 ft" or "6 ft 6 in"
+	// NF-015
+}
+
+func BenchmarkReadYAML(b *testing.B) {
+	b.SetBytes(int64(len(full)))
+	for b.Loop() {
+		for _, err := range Read(strings.NewReader(full), "r.yaml") {
+			if err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+}
+
+func BenchmarkReadJSONLines(b *testing.B) {
+	line := strings.ReplaceAll(fullJSON, "\n", "") + "\n"
+	b.SetBytes(int64(len(line)))
+	for b.Loop() {
+		for _, err := range Read(strings.NewReader(line), "r.jsonl") {
+			if err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+}
