@@ -1,6 +1,9 @@
 package claims
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+)
 
 // The catalogue: every rule, in the order reports list them within a kind. A rule
 // is written in a rules_*.go file by topic and named here; a test holds that
@@ -19,4 +22,30 @@ func RuleNamed(id string) *Rule {
 		}
 	}
 	return nil
+}
+
+// RetiredRule is a rule that was once in the catalogue. Its id stays taken.
+type RetiredRule struct {
+	ID, Reason string
+	Instead    string // the rule that takes its place, or empty
+}
+
+var retired = []RetiredRule{}
+
+// Retired lists the rules that are no longer asked.
+func Retired() []RetiredRule { return slices.Clone(retired) }
+
+// unknownRule says why a rule's name is not to be found in the catalogue.
+func unknownRule(retired []RetiredRule, id string) string {
+	for _, r := range retired {
+		if r.ID != id {
+			continue
+		}
+		s := fmt.Sprintf("the rule %q is retired: %s", id, r.Reason)
+		if r.Instead != "" {
+			s += "; " + r.Instead + " takes its place"
+		}
+		return s
+	}
+	return fmt.Sprintf("no rule is called %q", id)
 }

@@ -1,7 +1,6 @@
 package claims
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -32,7 +31,7 @@ func checkWaivers(rec *record.Record) error {
 	for _, w := range rec.Waive {
 		if RuleNamed(w.Rule.Value) == nil {
 			errs = append(errs, &record.Error{At: w.Rule.At, Key: "waive.rule",
-				Wrong: fmt.Sprintf("no rule is called %q", w.Rule.Value), Want: "'gainsay rules' lists them", Err: record.ErrValue})
+				Wrong: unknownRule(retired, w.Rule.Value), Want: "'gainsay rules' lists them", Err: record.ErrValue})
 		}
 	}
 	if errs != nil {

@@ -1,6 +1,14 @@
 package claims
 
-// Force is how strongly a source speaks.
+// Force is how strongly a source speaks. The deciding source of a rule, its
+// first, decides which kinds of finding the rule may have:
+//
+//   - A contradiction sets two witnesses or more against each other, by a
+//     requirement, by a law of nature, or by our own reasoning where the two
+//     plainly cannot both be right (sold as one plug, seen as another).
+//   - A breach is one witness alone against a requirement or a law of nature.
+//   - What a document recommends or only informs about, and what is common
+//     practice, never gives more than a doubt or a remark.
 type Force uint8
 
 const (

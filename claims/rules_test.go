@@ -1,0 +1,471 @@
+package claims
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.com/gainsay/claims/record"
+)
+
+const fixtureFolder = "../testdata/rules"
+
+// outcomeIDs maps the id of a fixture's record, without its letter, to the
+// status that the fixture's rule must come to.
+var outcomeIDs = map[string]Status{
+	"found": Found, "not-found": Passed, "not-applicable": NotApplicable, "undecided": Undecided, "missing": Missing,
+}
+
+var letterSuffix = regexp.MustCompile(`-[b-z]$`)
+
+// alwaysArises says, for rules that never come to "not applicable", why. A rule
+// that is not listed must have such a fixture, one that is listed must not.
+var alwaysArises = map[string]string{}
+
+// neverPasses says, for rules that never come to "not found", why.
+var neverPasses = map[string]string{
+	"claimed-data-on-unmarked-cable": "silence of the marker contradicts a claim above USB 2.0, and shows nothing about USB 2.0",
+}
+
+func init() {
+	for why, ids := range map[string]string{
+		"every power claimed is a number to hold against the tiers":              `claimed-power-above-standard claimed-100-w-class-withdrawn`,
+		"every current claimed is a number to hold against the classes":          `claimed-current-below-3-a claimed-current-unpublished`,
+		"every voltage claimed is a number to hold against what markers declare": `claimed-voltage-above-standard`,
+		"a current claimed and a resistance are all it asks for":                 `bench-over-limit-at-claimed-current bench-over-limit-at-stated-current`,
+		"every Type-C cable must carry 3 A":                                      `bench-over-limit-at-3-a`,
+		"both conductors are all it asks for":                                    `bench-ground-over-limit bench-too-near-the-limit`,
+		"every evaluation can leave the note":                                    `bench-resistance-rises-with-current bench-ground-worse-than-vbus bench-orientations-differ bench-loop-differs-from-conductors bench-offset-remains bench-accuracy-not-stated bench-null-not-taken bench-null-at-other-current bench-single-reading`,
+		"a length and a resistance are all it asks for":                          `bench-lower-than-copper-allows`,
+		"a gauge, a length and both conductors are all it asks for":              `resistance-above-claimed-conductors resistance-below-claimed-conductors resistance-consistent-with-clad-aluminium`,
+		"two lengths are all it asks for":                                        `claimed-length-differs-from-tape`,
+		"two pairs of plugs are all it asks for":                                 `claimed-plugs-differ-from-seen`,
+	} {
+		for _, id := range strings.Fields(ids) {
+			alwaysArises[id] = why
+		}
+	}
+}
+
+func readFixtures(t *testing.T, path string) []*record.Record {
+	t.Helper()
+	f, err := os.Open(path)
+	if err != nil {
+		t.Error(err)
+		return nil
+	}
+	defer f.Close()
+	var out []*record.Record
+	for rec, err := range record.Read(f, filepath.Base(path)) {
+		if err != nil {
+			t.Error(err)
+			continue
+		}
+		out = append(out, rec)
+	}
+	return out
+}
+
+// TestFixtures puts each rule to the records made for it, and holds that every
+// outcome a rule can have is among them.
+func TestFixtures(t *testing.T) {
+	if len(catalogue) == 0 {
+		t.Fatal("the catalogue is empty")
+	}
+	files, err := filepath.Glob(filepath.Join(fixtureFolder, "*"))
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no fixtures in %s (%v)", fixtureFolder, err)
+	}
+	for _, f := range files {
+		if id, ok := strings.CutSuffix(filepath.Base(f), ".yaml"); !ok || RuleNamed(id) == nil {
+			t.Errorf("%s belongs to no rule", f)
+		}
+	}
+	literals := ruleLiterals(t)
+	for _, rule := range catalogue {
+		t.Run(rule.ID, func(t *testing.T) {
+			path := filepath.Join(fixtureFolder, rule.ID+".yaml")
+			seen := map[Status]int{}
+			ids := map[string]bool{}
+			for _, rec := range readFixtures(t, path) {
+				id := rec.Cable.Value
+				want, ok := outcomeIDs[letterSuffix.ReplaceAllString(id, "")]
+				if !ok || ids[id] {
+					t.Errorf("%s: cable %q names no outcome, or names it twice", path, id)
+					continue
+				}
+				ids[id] = true
+				seen[want]++
+				holdFixture(t, rule, rec, want)
+			}
+			holdExplained(t, path, len(ids))
+			source := literals[rule.ID]
+			for _, need := range []struct {
+				status Status
+				wanted bool
+			}{
+				{Found, true}, {Passed, neverPasses[rule.ID] == ""},
+				{NotApplicable, alwaysArises[rule.ID] == ""},
+				{Undecided, strings.Contains(source, "undecided(") || strings.Contains(source, "overLimit(")},
+				{Missing, len(rule.Needs) > 0},
+			} {
+				switch {
+				case need.wanted && seen[need.status] == 0:
+					t.Errorf("%s has no record for %q", path, need.status)
+				case !need.wanted && seen[need.status] > 0:
+					t.Errorf("%s has a record for %q, which is held to be impossible", path, need.status)
+				}
+			}
+		})
+	}
+	for id := range alwaysArises {
+		if RuleNamed(id) == nil {
+			t.Errorf("alwaysArises names %s, which is no rule", id)
+		}
+	}
+	for id := range neverPasses {
+		if RuleNamed(id) == nil {
+			t.Errorf("neverPasses names %s, which is no rule", id)
+		}
+	}
+}
+
+func holdFixture(t *testing.T, rule *Rule, rec *record.Record, want Status) {
+	t.Helper()
+	c, err := NewCase(rec)
+	if err != nil {
+		t.Errorf("%s: %v", rec.Cable.Value, err)
+		return
+	}
+	res := rule.Ask(c)
+	if res.Status != want {
+		t.Errorf("%s: %s is %s (%s%v)", rec.At, rec.Cable.Value, res.Status, res.Why, res.Missing)
+		return
+	}
+	switch res.Status {
+	case Found:
+		for _, text := range []string{rule.Sentence(res.Values), res.Values.bind(rule.Next)} {
+			if strings.ContainsAny(text, "{}") {
+				t.Errorf("%s: a name without a value: %s", rec.Cable.Value, text)
+			}
+		}
+		for name, value := range res.Values {
+			if !strings.Contains(rule.Says+rule.Next, "{"+name+"}") {
+				t.Errorf("%s: the sentence leaves out %s", rec.Cable.Value, name)
+			}
+			if value == "" {
+				t.Errorf("%s: %s is empty", rec.Cable.Value, name)
+			}
+		}
+	case NotApplicable, Undecided:
+		if res.Why == "" {
+			t.Errorf("%s: %s without a reason", rec.Cable.Value, res.Status)
+		}
+		if res.Status == Undecided && len(res.Missing) == 0 {
+			t.Errorf("%s: undecided, and nothing named that would settle it", rec.Cable.Value)
+		}
+	}
+}
+
+// holdExplained holds that every document of a fixture opens with a comment.
+func holdExplained(t *testing.T, path string, documents int) {
+	t.Helper()
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return // reported before
+	}
+	explained := 0
+	for _, doc := range strings.Split(string(text), "\n---\n") {
+		if strings.HasPrefix(doc, "# ") {
+			explained++
+		}
+	}
+	if explained != documents {
+		t.Errorf("%s: %d documents, %d of them say why", path, documents, explained)
+	}
+}
+
+// ruleLiterals finds every rule literal in the rules_*.go files, by id, with its
+// source text and that of the function that builds it.
+func ruleLiterals(t *testing.T) map[string]string {
+	t.Helper()
+	files, err := filepath.Glob("rules_*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := map[string]string{}
+	builders := map[string]string{}
+	type use struct{ id, builder string }
+	var uses []use
+	for _, file := range files {
+		if strings.HasSuffix(file, "_test.go") {
+			continue
+		}
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		fset := token.NewFileSet()
+		tree, err := parser.ParseFile(fset, file, text, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		source := func(n ast.Node) string {
+			return string(text[fset.Position(n.Pos()).Offset:fset.Position(n.End()).Offset])
+		}
+		for _, d := range tree.Decls {
+			if f, ok := d.(*ast.FuncDecl); ok {
+				builders[f.Name.Name] = source(f)
+			}
+		}
+		ast.Inspect(tree, func(n ast.Node) bool {
+			if call, ok := n.(*ast.CallExpr); ok {
+				if f, ok := call.Fun.(*ast.Ident); ok && len(call.Args) > 0 {
+					if id := literalID(t, call.Args[0]); id != "" {
+						uses = append(uses, use{id, f.Name})
+					}
+				}
+			}
+			lit, ok := n.(*ast.CompositeLit)
+			if !ok {
+				return true
+			}
+			if id := literalID(t, lit); id != "" {
+				if out[id] != "" {
+					t.Errorf("%s: a second rule is called %s", fset.Position(lit.Pos()), id)
+				}
+				out[id] = source(lit)
+			}
+			return true
+		})
+	}
+	for _, u := range uses {
+		out[u.id] += builders[u.builder]
+	}
+	return out
+}
+
+// literalID is the ID of a Rule literal, empty if the expression is none. A Rule
+// literal without an ID that can be read is a fault.
+func literalID(t *testing.T, e ast.Expr) string {
+	lit, ok := e.(*ast.CompositeLit)
+	if !ok {
+		return ""
+	}
+	if name, ok := lit.Type.(*ast.Ident); !ok || name.Name != "Rule" {
+		return ""
+	}
+	for _, el := range lit.Elts {
+		kv, ok := el.(*ast.KeyValueExpr)
+		if !ok || kv.Key.(*ast.Ident).Name != "ID" {
+			continue
+		}
+		if v, ok := kv.Value.(*ast.BasicLit); ok {
+			id, err := strconv.Unquote(v.Value)
+			if err == nil && id != "" {
+				return id
+			}
+		}
+	}
+	t.Error("a Rule literal has no plain ID")
+	return ""
+}
+
+// TestEveryLiteralIsRegistered walks the source: a rule that is written and not
+// listed would never be asked.
+func TestEveryLiteralIsRegistered(t *testing.T) {
+	var written, listed []string
+	for id := range ruleLiterals(t) {
+		written = append(written, id)
+	}
+	for _, r := range catalogue {
+		listed = append(listed, r.ID)
+	}
+	slices.Sort(written)
+	slices.Sort(listed)
+	if diff := cmp.Diff(written, listed); diff != "" {
+		t.Errorf("rules written (-) and listed (+):\n%s", diff)
+	}
+	if len(listed) < 70 {
+		t.Errorf("%d rules, want at least 70", len(listed))
+	}
+}
+
+var kebab = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
+
+var placeholder = regexp.MustCompile(`\{[^}]*\}`)
+
+// TestRules holds what every rule must be, by the policy written beside Force.
+func TestRules(t *testing.T) {
+	seen := map[string]bool{}
+	titles := map[string]string{}
+	for _, r := range catalogue {
+		t.Run(r.ID, func(t *testing.T) {
+			if seen[r.ID] {
+				t.Error("the id is taken")
+			}
+			seen[r.ID] = true
+			if !kebab.MatchString(r.ID) {
+				t.Error("the id is not in kebab-case")
+			}
+			for field, text := range map[string]string{"title": r.Title, "sentence": r.Says, "why": r.Why, "next": r.Next, "property": string(r.Property)} {
+				if text == "" {
+					t.Errorf("no %s", field)
+				}
+			}
+			if other := titles[r.Title]; other != "" {
+				t.Errorf("%s has the same title", other)
+			}
+			titles[r.Title] = r.ID
+			for field, text := range map[string]string{"why": r.Why, "next": r.Next} {
+				if !strings.HasSuffix(text, ".") && !strings.HasSuffix(text, "}") {
+					t.Errorf("%s does not end in a full stop: %q", field, text)
+				}
+			}
+			if !placeholder.MatchString(r.Says) {
+				t.Error("the sentence has no values")
+			}
+			if len(r.Needs) == 0 || r.Check == nil {
+				t.Error("needs nothing, or checks nothing")
+			}
+			for _, e := range r.Needs {
+				if e.What() == "" || e.Get() == "" {
+					t.Errorf("%s is not explained", e)
+				}
+				if !slices.Contains(r.Between, e.Witness()) && !slices.Contains(beyondBetween[r.ID], e.Witness()) {
+					t.Errorf("needs the %s, which is not among %v", e.Witness(), r.Between)
+				}
+			}
+			if err := fault(r); err != "" {
+				t.Error(err)
+			}
+		})
+	}
+}
+
+// fault says in what the rule breaks the policy written beside Force.
+func fault(r *Rule) string {
+	if len(r.Sources) == 0 {
+		return "rests on no source"
+	}
+	for _, c := range r.Sources {
+		if !slices.Contains(Citations(), c) {
+			return "rests on " + c.String() + ", which is not in the table of clauses"
+		}
+	}
+	force := r.Sources[0].Force
+	switch r.Kind {
+	case Contradiction:
+		if len(r.Between) < 2 {
+			return "a contradiction is between two witnesses"
+		}
+		if force != Shall && force != Nature && force != Own {
+			return "a contradiction rests on a " + force.String()
+		}
+	case Breach:
+		if len(r.Between) != 1 {
+			return "a breach is of one witness"
+		}
+		if force != Shall && force != Nature {
+			return "a breach rests on a " + force.String()
+		}
+	case Doubt, Remark:
+		if len(r.Between) == 0 {
+			return "concerns no witness"
+		}
+	default:
+		return "has no kind"
+	}
+	return ""
+}
+
+// beyondBetween lists rules that ask for a witness that they do not set against
+// another, with that witness: it is only the occasion.
+var beyondBetween = map[string][]Witness{}
+
+// TestPolicy holds that the policy of kinds refuses what it should.
+func TestPolicy(t *testing.T) {
+	both := []Witness{Seller, Marker}
+	tests := map[string]struct {
+		rule Rule
+		ok   bool
+	}{
+		"contradiction by a requirement": {Rule{Kind: Contradiction, Between: both, Sources: []Citation{pdCableWord}}, true},
+		"contradiction by nature":        {Rule{Kind: Contradiction, Between: both, Sources: []Citation{natureLight}}, true},
+		"contradiction by our reasoning": {Rule{Kind: Contradiction, Between: both, Sources: []Citation{ownReasoning}}, true},
+		"contradiction by information":   {Rule{Kind: Contradiction, Between: both, Sources: []Citation{typeCLengths}}, false},
+		"contradiction by practice":      {Rule{Kind: Contradiction, Between: both, Sources: []Citation{commonPractice}}, false},
+		"contradiction of one witness":   {Rule{Kind: Contradiction, Between: both[:1], Sources: []Citation{pdCableWord}}, false},
+		"breach of a requirement":        {Rule{Kind: Breach, Between: both[:1], Sources: []Citation{pdCableWord}}, true},
+		"breach of nature":               {Rule{Kind: Breach, Between: both[:1], Sources: []Citation{natureLight}}, true},
+		"breach of a recommendation":     {Rule{Kind: Breach, Between: both[:1], Sources: []Citation{ilacG8}}, false},
+		"breach of our reasoning":        {Rule{Kind: Breach, Between: both[:1], Sources: []Citation{ownReasoning}}, false},
+		"breach by two witnesses":        {Rule{Kind: Breach, Between: both, Sources: []Citation{pdCableWord}}, false},
+		"doubt by information":           {Rule{Kind: Doubt, Between: both, Sources: []Citation{typeCLengths}}, true},
+		"remark by practice":             {Rule{Kind: Remark, Between: both[:1], Sources: []Citation{commonPractice}}, true},
+		"no source":                      {Rule{Kind: Remark, Between: both[:1]}, false},
+		"a source outside the table":     {Rule{Kind: Remark, Between: both[:1], Sources: []Citation{{Document: "hearsay", Force: Shall}}}, false},
+		"no witness":                     {Rule{Kind: Remark, Sources: []Citation{ownReasoning}}, false},
+		"no kind":                        {Rule{Between: both, Sources: []Citation{ownReasoning}}, false},
+	}
+	for name, tt := range tests {
+		if got := fault(&tt.rule); (got == "") != tt.ok {
+			t.Errorf("%s: %q", name, got)
+		}
+	}
+}
+
+// TestCitations holds the table of clauses: complete, without a row twice.
+func TestCitations(t *testing.T) {
+	seen := map[string]bool{}
+	for _, c := range Citations() {
+		if c.Document == "" || c.Force.String() == "unset" || seen[c.String()] {
+			t.Errorf("%+v is incomplete or stands twice", c)
+		}
+		seen[c.String()] = true
+	}
+	used := map[Citation]bool{}
+	for _, r := range catalogue {
+		for _, c := range r.Sources {
+			used[c] = true
+		}
+	}
+	for _, c := range Citations() {
+		if !used[c] {
+			t.Logf("no rule rests on %s yet", c)
+		}
+	}
+}
+
+// TestRetired holds that an identifier is never given twice, and that a retired
+// one is still known by its reason.
+func TestRetired(t *testing.T) {
+	for _, r := range Retired() {
+		if !kebab.MatchString(r.ID) || r.Reason == "" {
+			t.Errorf("%+v is incomplete", r)
+		}
+		if RuleNamed(r.ID) != nil {
+			t.Errorf("%s is retired and in the catalogue", r.ID)
+		}
+		if r.Instead != "" && RuleNamed(r.Instead) == nil {
+			t.Errorf("%s points to %s, which is no rule", r.ID, r.Instead)
+		}
+	}
+	list := []RetiredRule{{"some-rule", "it said the same as another", "claimed-power-above-marker"}}
+	want := `the rule "some-rule" is retired: it said the same as another; claimed-power-above-marker takes its place`
+	if got := unknownRule(list, "some-rule"); got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	if got, want := unknownRule(list, "other-rule"), `no rule is called "other-rule"`; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
