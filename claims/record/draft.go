@@ -8,7 +8,41 @@ import (
 
 // Draft is a commented record with every key, for a person to fill in. As it is,
 // it says only that there is a cable of this id.
-func Draft(cable string) string {
+func Draft(cable string) string { return DraftWith(cable, MarkerDraft{}) }
+
+// MarkerDraft is what is known of the marker when a record is drafted: the lines
+// of words each plug answered.
+type MarkerDraft struct {
+	Near, Far []string
+	Asked     bool
+	Revision  string // "2.0" or "3.0", where the words come without a header
+}
+
+// values gives the marker's keys that are known, as YAML.
+func (m MarkerDraft) values() map[string]string {
+	out := map[string]string{}
+	block := func(key string, lines []string) {
+		if len(lines) > 0 {
+			out[key] = "|\n    " + strings.Join(lines, "\n    ")
+		}
+	}
+	block("marker.near", m.Near)
+	block("marker.far", m.Far)
+	if m.Asked {
+		out["marker.asked"] = "true"
+	}
+	if m.Revision != "" {
+		out["marker.revision"] = strconv.Quote(m.Revision)
+	}
+	if len(out) > 0 {
+		out["marker"] = ""
+	}
+	return out
+}
+
+// DraftWith is Draft with the marker's words in place.
+func DraftWith(cable string, m MarkerDraft) string {
+	known := m.values()
 	var b strings.Builder
 	b.WriteString("# A record of one cable. Take the # off what you know and leave the rest:\n" +
 		"# silence is testimony too.\n")
@@ -26,6 +60,10 @@ func Draft(cable string) string {
 			b.WriteString("\n")
 		}
 		indent := strings.Repeat("  ", depth)
+		if value, ok := known[k.Path]; ok {
+			b.WriteString(strings.TrimRight(indent+name+": "+value, " ") + "\n")
+			continue
+		}
 		line := strings.TrimRight("# "+indent+name+": "+example[k.Path], " ")
 		help := "# " + k.Help
 		if gap := helpColumn - utf8.RuneCountInString(line); gap > 0 && helpColumn+utf8.RuneCountInString(help) <= 80 {

@@ -24,6 +24,9 @@ func (p Pasted) Place(line, column int) Place {
 	return at
 }
 
+// Line is the text in one line.
+func (p Pasted) Line() string { return strings.Join(strings.Fields(p.Text), " ") }
+
 func pastedScalar(n *node, file string) Pasted {
 	p := Pasted{Text: n.text}
 	lines := strings.Count(n.text, "\n") + 1

@@ -81,6 +81,10 @@ func TestCommands(t *testing.T) {
 		"layout":             {[]string{"layout", "passive-cable"}, "", 0, []string{"T 6.42", "vbus-current", "10b  5 A"}, nil},
 		"compose":            {[]string{"compose", "passive-cable", "plug-type=2", "epr=1", "latency=1", "max-voltage=3", "vbus-current=0b10", "speed=3"}, "", 0, []string{"0x000A2643"}, nil},
 		"compose too large":  {[]string{"compose", "passive-cable", "speed=8"}, "", 2, nil, []string{"too large", "at most 7"}},
+		"ports":              {[]string{"ports", "--root", "../../testdata/typec"}, "", 0, []string{"port0", "5 A, up to 50 V, EPR", "does not show the VDM header", "no cable is shown"}, nil},
+		"ports as JSON":      {[]string{"ports", "--json", "--root", "../../testdata/typec", "port0"}, "", 0, []string{`"port":"port0"`, `"current_a":5`, `"thunderbolt_lane_gbps":20`}, nil},
+		"ports, no such":     {[]string{"ports", "--root", "../../testdata/typec", "port7"}, "", 2, nil, []string{`no port is called "port7"`}},
+		"ports, no class":    {[]string{"ports", "--root", "../../testdata"}, "", 2, nil, []string{"no USB Type-C ports", "--root"}},
 		"compose no field":   {[]string{"compose", "passive-cable", "sped=1"}, "", 2, nil, []string{"no such field"}},
 	}
 	for name, tt := range tests {
@@ -183,6 +187,19 @@ func TestDraft(t *testing.T) {
 		} else if !rec.Claims.Power.Known || len(rec.Bench) != 1 {
 			t.Errorf("filled in, but not read:\n%s", text)
 		}
+	}
+}
+
+// TestPortsRecord holds that the record made of a port can be checked as it is, and
+// carries what the marker answered.
+func TestPortsRecord(t *testing.T) {
+	_, rec, errs := gainsay(t, "", "ports", "--record", "--root", "../../testdata/typec", "port0")
+	if errs != "" {
+		t.Errorf("stderr: %s", errs)
+	}
+	code, out, errs := gainsay(t, rec, "check", "-")
+	if code != exitDone || errs != "" || !strings.Contains(out, "The marker declares 5 A, 50 V and EPR.") || !strings.Contains(out, "Thunderbolt") {
+		t.Errorf("exit %d, stderr %q, stdout %s", code, errs, out)
 	}
 }
 

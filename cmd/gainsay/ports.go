@@ -1,0 +1,113 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/pflag"
+
+	"example.com/gainsay/claims/publish"
+	"example.com/gainsay/claims/record"
+	"example.com/gainsay/vdo"
+	"example.com/gainsay/vdo/typec"
+)
+
+var portsCommand = command{
+	name:    "ports",
+	summary: "read the cables in this machine's own ports (Linux)",
+	usage:   "[options] [PORT ...]",
+	help: `
+Reads Linux's USB Type-C class directory: every port, its cable, and what the
+cable's plugs answered. The kernel shows the words without their headers, so how
+they are to be read follows from the PD revision it shows; the output says so.
+
+With --record, prints a record for each cable, ready for claims and readings.
+
+Example:
+  gainsay ports --root testdata/typec port0
+`,
+	flags: func(fs *pflag.FlagSet) {
+		fs.String("root", "/", "root of the tree to read, for a copy of another machine's /sys")
+		fs.Bool("words", false, "show every answer bit by bit")
+		fs.Bool("record", false, "print a record for each cable")
+		fs.Bool("json", false, "one JSON object a port, each on its own line")
+	},
+	run: runPorts,
+}
+
+func runPorts(e *env, fs *pflag.FlagSet) int {
+	root, _ := fs.GetString("root")
+	words, _ := fs.GetBool("words")
+	asRecord, _ := fs.GetBool("record")
+	asJSON, _ := fs.GetBool("json")
+	dir := filepath.Join(root, "sys", "class", "typec")
+	code := exitDone
+	ports, err := typec.Read(os.DirFS(dir))
+	if err != nil {
+		text := publish.Plain(err.Error())
+		if errors.Is(err, typec.ErrNoClass) {
+			text = fmt.Sprintf("%s is not there: this kernel shows no USB Type-C ports; a copy of another machine's tree is read with --root", dir)
+		}
+		e.fail("ports: %s", text)
+		code = exitUndone
+	}
+	want := map[string]bool{}
+	for _, name := range fs.Args() {
+		want[name] = true
+	}
+	shown := 0
+	for _, p := range ports {
+		if len(want) > 0 && !want[p.Name] {
+			continue
+		}
+		delete(want, p.Name)
+		switch {
+		case asRecord:
+			if p.Cable == nil {
+				e.fail("ports: %s: no cable is shown", publish.Plain(p.Name))
+				continue
+			}
+			if shown > 0 {
+				fmt.Fprintln(e.out, "---")
+			}
+			fmt.Fprint(e.out, record.DraftWith(p.Name, markerDraft(p.Cable)))
+		case asJSON:
+			e.json(publish.NewPort(p))
+		default:
+			if shown > 0 {
+				fmt.Fprintln(e.out)
+			}
+			fmt.Fprint(e.out, publish.PortText(p, words, e.style))
+		}
+		shown++
+	}
+	for _, name := range fs.Args() {
+		if want[name] {
+			e.fail("ports: no port is called %q", publish.Plain(name))
+			code = exitUndone
+		}
+	}
+	return code
+}
+
+// markerDraft gives what a cable's plugs answered as a record holds it.
+func markerDraft(c *typec.Cable) record.MarkerDraft {
+	d := record.MarkerDraft{Asked: true}
+	switch c.Revision {
+	case vdo.Revision2:
+		d.Revision = "2.0"
+	case vdo.Revision3:
+		d.Revision = "3.0"
+	}
+	for _, m := range c.Messages() {
+		line := record.Words(m.Words...).Value.Line()
+		if m.Plug == vdo.PlugFar {
+			d.Far = append(d.Far, line)
+		} else {
+			d.Near = append(d.Near, line)
+		}
+	}
+	return d
+}
