@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"github.com/spf13/pflag"
 
@@ -53,16 +54,11 @@ func runPorts(e *env, fs *pflag.FlagSet) int {
 		e.fail("ports: %s", text)
 		code = exitUndone
 	}
-	want := map[string]bool{}
-	for _, name := range fs.Args() {
-		want[name] = true
-	}
 	shown := 0
 	for _, p := range ports {
-		if len(want) > 0 && !want[p.Name] {
+		if fs.NArg() > 0 && !slices.Contains(fs.Args(), p.Name) {
 			continue
 		}
-		delete(want, p.Name)
 		switch {
 		case asRecord:
 			if p.Cable == nil {
@@ -84,7 +80,7 @@ func runPorts(e *env, fs *pflag.FlagSet) int {
 		shown++
 	}
 	for _, name := range fs.Args() {
-		if want[name] {
+		if !slices.ContainsFunc(ports, func(p typec.Port) bool { return p.Name == name }) {
 			e.fail("ports: no port is called %q", publish.Plain(name))
 			code = exitUndone
 		}
