@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"example.com/gainsay/claims"
 	"example.com/gainsay/vdo"
 	"example.com/gainsay/vdo/paste"
 )
@@ -342,18 +343,10 @@ func speed(s vdo.Summary) string {
 }
 
 func delay(s vdo.Summary) string {
-	d, ok := s.Latency.Get()
-	switch {
-	case !ok:
-		return notStated
-	case d.UpTo == 0:
-		return fmt.Sprintf("over %d ns", d.Over)
-	case d.UpTo == d.Over:
-		return fmt.Sprintf("%d ns", d.Over)
-	case d.Over == 0:
-		return fmt.Sprintf("up to %d ns", d.UpTo)
+	if d, ok := s.Latency.Get(); ok {
+		return claims.DelayText(d)
 	}
-	return fmt.Sprintf("%d to %d ns", d.Over, d.UpTo)
+	return notStated
 }
 
 func end(s vdo.Summary) string {
