@@ -98,14 +98,14 @@ func wrap(s string, width int) []string {
 	var lines []string
 	line := ""
 	for _, word := range unbroken(s) {
-		for columns(word) > width {
+		if columns(word) > width {
 			if line != "" {
 				lines = append(lines, line)
 				line = ""
 			}
-			head := string([]rune(word)[:width])
-			lines = append(lines, head)
-			word = word[len(head):]
+			var pieces []string
+			pieces, word = cut(word, width)
+			lines = append(lines, pieces...)
 		}
 		switch {
 		case line == "":
@@ -121,6 +121,19 @@ func wrap(s string, width int) []string {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// cut takes pieces of width columns off a long word, and gives what remains.
+func cut(word string, width int) (pieces []string, rest string) {
+	start, n := 0, 0
+	for i := range word {
+		if n == width {
+			pieces = append(pieces, word[start:i])
+			start, n = i, 0
+		}
+		n++
+	}
+	return pieces, word[start:]
 }
 
 // unbroken cuts a text at blanks, but keeps a number and its unit together.
