@@ -116,6 +116,14 @@ type Failure struct {
 	At      *Place `json:"at,omitempty"`
 }
 
+// SetAside is a part of the input that was understood but is no cable's answer,
+// as a request or the port partner's identity, in JSON.
+type SetAside struct {
+	Version  int    `json:"gainsay"`
+	SetAside string `json:"set_aside"`
+	At       Place  `json:"at"`
+}
+
 // NewMessage decodes a message that was found in a text.
 func NewMessage(m paste.Message) Message {
 	r := vdo.Decode(m.Words, m.Context())

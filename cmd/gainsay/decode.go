@@ -141,16 +141,13 @@ func (d *decoder) whole(in input) {
 	}
 }
 
-// lines decodes each line by itself. An empty line is no message and is passed
-// over.
+// lines decodes each line by itself: it is one message, or an error.
 func (d *decoder) lines(in input) {
 	defer in.Close()
 	sc := bufio.NewScanner(in)
 	sc.Buffer(make([]byte, 64<<10), maxLine)
 	for n := 0; sc.Scan(); n++ {
-		if strings.TrimSpace(sc.Text()) != "" {
-			d.text(sc.Text(), in.name, n)
-		}
+		d.line(sc.Text(), in.name, n)
 	}
 	if err := sc.Err(); err != nil {
 		if errors.Is(err, bufio.ErrTooLong) {
@@ -160,26 +157,72 @@ func (d *decoder) lines(in input) {
 	}
 }
 
-// text decodes one text; skipped is the number of lines before it.
+// line decodes one line as one message; skipped is the number of lines before it.
+func (d *decoder) line(text, name string, skipped int) {
+	res, err := paste.Read(text)
+	switch {
+	case err != nil:
+		d.problems(err, name, skipped)
+	case len(res.Messages) > 0:
+		m := res.Messages[0]
+		for _, more := range res.Messages[1:] {
+			m.Words, m.To = append(m.Words, more.Words...), more.To
+		}
+		d.placed(m, skipped)
+	default:
+		d.setAside(res.Skipped, name, skipped)
+	}
+}
+
+// text decodes a whole text; skipped is the number of lines before it.
 func (d *decoder) text(text, name string, skipped int) {
 	res, err := paste.Read(text)
 	for _, m := range res.Messages {
-		m.From.Line += skipped
-		m.To.Line += skipped
-		if m.Plug == vdo.PlugUnknown {
-			m.Plug = d.plug
-		}
-		if m.Revision == vdo.RevisionUnknown {
-			m.Revision = d.revision
-		}
-		d.message(m)
+		d.placed(m, skipped)
 	}
+	d.setAside(res.Skipped, name, skipped)
+	d.problems(err, name, skipped)
+}
+
+func (d *decoder) placed(m paste.Message, skipped int) {
+	m.From.Line += skipped
+	m.To.Line += skipped
+	if m.Plug == vdo.PlugUnknown {
+		m.Plug = d.plug
+	}
+	if m.Revision == vdo.RevisionUnknown {
+		m.Revision = d.revision
+	}
+	d.message(m)
+}
+
+// setAside shows what was understood but is no cable's answer.
+func (d *decoder) setAside(list []paste.Skipped, name string, skipped int) {
+	for _, s := range list {
+		s.From.Line += skipped
+		if d.asJSON {
+			d.json(publish.SetAside{Version: publish.FormatVersion, SetAside: s.Why,
+				At: publish.Place{Line: s.From.Line, Column: s.From.Column}})
+			continue
+		}
+		d.gap()
+		fmt.Fprintf(d.out, "Set aside: %s (line %d, column %d)\n", publish.Plain(s.Why), s.From.Line, s.From.Column)
+	}
+}
+
+func (d *decoder) problems(err error, name string, skipped int) {
 	var errs paste.Errors
-	if errors.As(err, &errs) {
+	switch {
+	case err == nil:
+	case errors.As(err, &errs):
+		var texts []string
 		for _, e := range errs {
 			e.At.Line += skipped
-			d.problem(fmt.Sprintf("%s: %v", name, e), &publish.Place{Line: e.At.Line, Column: e.At.Column})
+			texts = append(texts, fmt.Sprintf("%s: %v", name, e))
 		}
+		d.problem(strings.Join(texts, "\n"), &publish.Place{Line: errs[0].At.Line, Column: errs[0].At.Column})
+	default:
+		d.problem(fmt.Sprintf("%s: %v", name, err), nil)
 	}
 }
 
@@ -216,5 +259,7 @@ func (d *decoder) problem(text string, at *publish.Place) {
 	if d.asJSON {
 		d.json(publish.Failure{Version: publish.FormatVersion, Error: text, At: at})
 	}
-	d.fail("%s", publish.Plain(text))
+	for _, line := range strings.Split(text, "\n") {
+		d.fail("%s", publish.Plain(line))
+	}
 }

@@ -261,7 +261,7 @@ func TestDecodeJSON(t *testing.T) {
 // TestDecodeLines holds that each line of input gives one line of JSON, in order,
 // errors included.
 func TestDecodeLines(t *testing.T) {
-	in := "FF00A041 18602FA1 00000000 01020100 000A2643\nnonsense\nFF008081\n"
+	in := "FF00A041 18602FA1 00000000 01020100 000A2643\nnonsense and more\n\nFF008081\n"
 	code, out, _ := gainsay(t, in, "decode", "--json", "--lines")
 	var kinds []string
 	for sc := bufio.NewScanner(strings.NewReader(out)); sc.Scan(); {
@@ -279,7 +279,7 @@ func TestDecodeLines(t *testing.T) {
 		}
 		kinds = append(kinds, kind+" "+string(rune('0'+line.At.Line)))
 	}
-	if diff := cmp.Diff([]string{"ack 1", "error 2", "nak 3"}, kinds); diff != "" {
+	if diff := cmp.Diff([]string{"ack 1", "error 2", "error 3", "nak 4"}, kinds); diff != "" {
 		t.Errorf("-want +got:\n%s", diff)
 	}
 	if code != exitUndone {
