@@ -53,9 +53,9 @@ func (e Estimate) dof() float64 {
 // expanded returns the coverage factor and the expanded uncertainty, also of an
 // estimate written by hand with no more than Ohm and U.
 func (e Estimate) expanded() (k, expanded float64) {
-	k = CoverageFactor(Coverage, e.dof())
-	if e.K > 0 {
-		k = e.K
+	k = e.K
+	if k == 0 {
+		k = CoverageFactor(Coverage, e.dof())
 	}
 	return k, k * e.U
 }

@@ -131,30 +131,39 @@ func StudentQuantile(p, nu float64) float64 {
 		return -StudentQuantile(1-p, nu)
 	}
 	// math.Erfcinv takes the tail itself, so small p keep their digits.
-	normal := -math.Sqrt2 * math.Erfcinv(2*p)
-	if math.IsInf(nu, 1) {
-		return normal
+	z := math.Sqrt2 * math.Erfcinv(2*p)
+	if nu > 1e12 {
+		return -z
 	}
-	// The tail of t is above the normal one, so the root lies beyond normal.
-	hi := -normal
-	lo := hi
-	for studentTail(hi, nu) > p {
-		lo = hi
-		hi *= 2
-		if math.IsInf(hi, 0) {
+	// The tail of t is above the normal one, so the root lies beyond z. Newton's
+	// steps from the first term of the expansion in 1/ν (Abramowitz and Stegun
+	// 26.7.5), kept within a bracket that shrinks.
+	lo, hi := z, math.Inf(1)
+	t := z * (1 + (z*z+1)/(4*nu))
+	scale := math.Exp(-lnBeta(nu/2, 0.5)) / math.Sqrt(nu)
+	for range 400 {
+		over := studentTail(t, nu) - p
+		if over > 0 {
+			lo = t
+		} else {
+			hi = t
+		}
+		density := scale * math.Exp(-(nu+1)/2*math.Log1p(t*t/nu))
+		next := t + over/density
+		if !(next > lo && next < hi) {
+			if math.IsInf(hi, 1) {
+				next = 2 * t
+			} else {
+				next = lo + (hi-lo)/2
+			}
+		}
+		if math.IsInf(next, 1) {
 			return math.Inf(-1)
 		}
-	}
-	for range 200 {
-		mid := lo + (hi-lo)/2
-		if mid == lo || mid == hi {
-			break
+		if math.Abs(next-t) <= 1e-15*t {
+			return -next
 		}
-		if studentTail(mid, nu) > p {
-			lo = mid
-		} else {
-			hi = mid
-		}
+		t = next
 	}
-	return -(lo + (hi-lo)/2)
+	return -t
 }
