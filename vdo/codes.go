@@ -115,7 +115,14 @@ func (c Current) Amps() (int, bool) {
 	return 0, false
 }
 
-func (c Current) String() string { return passiveCurrents.name(uint32(c)) }
+// String gives the current, or the bare code for 00b and 11b, which mean
+// different things in different words.
+func (c Current) String() string {
+	if a, ok := c.Amps(); ok {
+		return strconv.Itoa(a) + " A"
+	}
+	return "code " + strconv.Itoa(int(c))
+}
 
 var (
 	// A receiver shall read 00b and 11b as 3 A: PD R3.2 V1.2, Passive Cable VDO.
