@@ -3,6 +3,7 @@ package claims
 import (
 	"math"
 	"slices"
+	"strconv"
 
 	"example.com/gainsay/claims/bench"
 )
@@ -94,10 +95,10 @@ func NewBenchReport(r bench.Result, rule bench.Rule, currents ...float64) *Bench
 		Decisions: []LimitResult{}}
 	for _, amps := range currents {
 		for _, one := range bench.DecideCable(r, amps, rule).Decisions {
-			l := LimitResult{CurrentA: amps, Conductor: one.Conductor.String(), LimitOhm: one.LimitOhm,
+			l := LimitResult{CurrentA: amps, Conductor: one.Conductor.String(), LimitOhm: figures(one.LimitOhm),
 				Outcome: one.Outcome.String(), Rule: one.Rule.String()}
 			if one.ProbabilityWithin.Known {
-				l.ProbabilityWithin = &one.ProbabilityWithin.Value
+				l.ProbabilityWithin = figuresOf(one.ProbabilityWithin.Value)
 			}
 			out.Decisions = append(out.Decisions, l)
 		}
@@ -106,12 +107,12 @@ func NewBenchReport(r bench.Result, rule bench.Rule, currents ...float64) *Bench
 		}
 	}
 	if m, ok := bench.MaxCurrentOf(r); ok {
-		out.Carries = &CurrentRange{Low: m.LowAmp}
+		out.Carries = &CurrentRange{Low: figures(m.LowAmp)}
 		if m.Amp.Known {
-			out.Carries.Value = &m.Amp.Value
+			out.Carries.Value = figuresOf(m.Amp.Value)
 		}
 		if !math.IsInf(m.HighAmp, 0) {
-			out.Carries.High = &m.HighAmp
+			out.Carries.High = figuresOf(m.HighAmp)
 		}
 	}
 	for _, c := range []bench.Conductor{bench.VBUS, bench.Ground} {
@@ -125,16 +126,31 @@ func NewBenchReport(r bench.Result, rule bench.Rule, currents ...float64) *Bench
 	return out
 }
 
+// figures rounds a number to nine significant digits: far more than any reading
+// has, and few enough not to depend on the order of additions.
+func figures(v float64) float64 {
+	out, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 9, 64), 64)
+	if err != nil {
+		return v
+	}
+	return out
+}
+
+func figuresOf(v float64) *float64 {
+	v = figures(v)
+	return &v
+}
+
 func resistance(e *bench.Estimate) *Resistance {
 	if e == nil {
 		return nil
 	}
-	out := &Resistance{Ohm: e.Ohm, U: e.U, K: e.K, Expanded: e.Expanded, LowerBound: e.LowerBound, How: e.How.String()}
+	out := &Resistance{Ohm: figures(e.Ohm), U: figures(e.U), K: figures(e.K), Expanded: figures(e.Expanded), LowerBound: e.LowerBound, How: e.How.String()}
 	if !math.IsInf(e.DoF, 0) {
-		out.DoF = &e.DoF
+		out.DoF = figuresOf(e.DoF)
 	}
 	for _, c := range e.Budget {
-		out.Budget = append(out.Budget, Contribution{c.Source.String(), c.Type.String(), c.Ohm, c.Share, c.Advice})
+		out.Budget = append(out.Budget, Contribution{c.Source.String(), c.Type.String(), figures(c.Ohm), figures(c.Share), c.Advice})
 	}
 	return out
 }
@@ -146,10 +162,10 @@ func NewLoad(r bench.Result, rule bench.Rule, volts, amps float64) *Load {
 	if !ok {
 		return nil
 	}
-	out := &Load{CurrentA: amps, SourceV: volts, FarEndV: bench.FarEndVolt(volts, amps, r.Loop.Ohm), HeatW: h.Watt,
+	out := &Load{CurrentA: amps, SourceV: volts, FarEndV: figures(bench.FarEndVolt(volts, amps, r.Loop.Ohm)), HeatW: figures(h.Watt),
 		RiseK: bench.RiseKelvin, Warm: bench.DecideCable(r.Risen(bench.RiseKelvin), amps, rule).Outcome.String()}
 	if h.WattPerMetre.Known {
-		out.HeatWPerM = &h.WattPerMetre.Value
+		out.HeatWPerM = figuresOf(h.WattPerMetre.Value)
 	}
 	return out
 }

@@ -74,7 +74,7 @@ type support struct {
 
 func rate(c *Case) Rating {
 	m, b := markerSupport(c), benchSupport(c)
-	r := Rating{LimitedBy: []Witness{}, Settled: m.settled && b.settled}
+	r := Rating{LimitedBy: []Witness{}}
 	t := m.tier
 	if b.tier.Amps < t.Amps {
 		t = Tier60
@@ -96,6 +96,10 @@ func rate(c *Case) Rating {
 			r.LimitedBy = append(r.LimitedBy, Bench)
 		}
 	}
+	// A witness that is not settled matters only where it could move the rating.
+	markerDecides := m.settled && b.tier.Amps >= m.tier.Amps
+	benchDecides := b.settled && b.tier.Amps <= Tier60.Amps
+	r.Settled = m.settled && b.settled || markerDecides || benchDecides
 	r.Reason = m.why + " " + b.why
 	return r
 }

@@ -1,0 +1,117 @@
+package claims
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.com/gainsay/claims/record"
+)
+
+// caseOf makes a case from the sections of a record.
+func caseOf(t testing.TB, sections string) *Case {
+	t.Helper()
+	for rec, err := range record.Read(strings.NewReader("gainsay: 1\ncable: test\n"+sections), "test.yaml") {
+		if err != nil {
+			t.Fatal(err)
+		}
+		c, err := NewCase(rec)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return c
+	}
+	t.Fatal("no record")
+	return nil
+}
+
+// TestRating: the highest tier that marker and bench both support, the witness
+// that limits it, and whether more evidence could change it. Markers are PD 3.x
+// passive cable words; resistances are in mΩ, printed by an exact rig. Limits by
+// USB Type-C §4.4.1: 100 and 50 mΩ at 5 A, 166.7 and 83.3 mΩ at 3 A.
+func TestRating(t *testing.T) {
+	const (
+		silent   = ""
+		unmarked = "marker: {asked: true}\n"
+		refused  = "marker: {near: FF00A081}\n"
+		m60      = `marker: {near: "FF00A041 18602FA1 0 0 00082022"}` + "\n"
+		m100     = `marker: {near: "FF00A041 18602FA1 0 0 00082042"}` + "\n"
+		m240     = `marker: {near: "FF00A041 18602FA1 0 0 000A2642"}` + "\n"
+		invalid  = `marker: {near: "FF00A041 18602FA1 0 0 00082002"}` + "\n"
+		pd2      = `marker: {near: "FF008041 18002FA1 0 0 00082051"}` + "\n"
+		no50V    = `marker: {near: "FF00A041 18602FA1 0 0 000A2042"}` + "\n"
+		legacy   = "claims: {plugs: c-to-a}\n"
+	)
+	ohms := func(v, g string) string {
+		return "bench: {ohmmeter: 0.01 mΩ, vbus: " + v + " mohm, ground: " + g + " mohm}\n"
+	}
+	five, three, none := ohms("90", "45"), ohms("120", "60"), ohms("170", "60")
+	near5 := ohms("99.999", "45")
+	tests := map[string]struct {
+		sections string
+		watts    int
+		limited  string
+		settled  bool
+	}{
+		"nothing":                    {silent, 0, "bench", false},
+		"marker alone":               {m240, 0, "bench", false},
+		"bench alone, 5 A":           {five, 60, "marker", false},
+		"bench alone, 3 A":           {three, 60, "marker bench", true},
+		"bench alone, under 3 A":     {none, 0, "bench", true},
+		"unmarked, 5 A":              {unmarked + five, 60, "marker", true},
+		"unmarked, 3 A":              {unmarked + three, 60, "marker bench", true},
+		"refused, 5 A":               {refused + five, 60, "marker", false},
+		"60 W marker, 5 A":           {m60 + five, 60, "marker", true},
+		"60 W marker, near 5 A":      {m60 + near5, 60, "marker bench", true},
+		"100 W marker, 5 A":          {m100 + five, 100, "marker", true},
+		"100 W marker, 3 A":          {m100 + three, 60, "bench", true},
+		"100 W marker, near 5 A":     {m100 + near5, 60, "bench", false},
+		"240 W marker, 5 A":          {m240 + five, 240, "", true},
+		"240 W marker, 3 A":          {m240 + three, 60, "bench", true},
+		"240 W marker, under 3 A":    {m240 + none, 0, "bench", true},
+		"invalid current, 5 A":       {invalid + five, 60, "marker", true},
+		"PD 2.0 marker, 5 A":         {pd2 + five, 100, "marker", true},
+		"EPR without 50 V, 5 A":      {no50V + five, 100, "marker", true},
+		"legacy, 5 A":                {legacy + five, 15, "marker", true},
+		"legacy, under 3 A":          {legacy + none, 0, "bench", true},
+		"VBUS alone":                 {m100 + "bench: {ohmmeter: 0.01 mΩ, vbus: 90 mohm}\n", 0, "bench", false},
+		"VBUS alone, over":           {m100 + "bench: {ohmmeter: 0.01 mΩ, vbus: 170 mohm}\n", 0, "bench", true},
+		"loop proves 5 A":            {m240 + "bench: {ohmmeter: 0.01 mΩ, loop: 49 mohm}\n", 240, "", true},
+		"loop proves 3 A":            {m240 + "bench: {ohmmeter: 0.01 mΩ, loop: 83 mohm}\n", 60, "bench", false},
+		"loop proves nothing":        {m240 + "bench: {ohmmeter: 0.01 mΩ, loop: 140 mohm}\n", 0, "bench", false},
+		"loop disproves 5 A":         {m240 + "bench: {ohmmeter: 0.01 mΩ, loop: 151 mohm}\n", 0, "bench", false},
+		"loop disproves 3 A":         {m240 + "bench: {ohmmeter: 0.01 mΩ, loop: 251 mohm}\n", 0, "bench", true},
+		"loop and VBUS give ground":  {m240 + "bench: {ohmmeter: 0.01 mΩ, loop: 140 mohm, vbus: 95 mohm}\n", 240, "", true},
+		"VBUS does not run through":  {`marker: {near: "FF00A041 20602FA1 0 0 006A3E4B 46503209"}` + "\n" + five, 0, "marker", true},
+		"VPD with charge-through 5A": {`marker: {near: "FF00A041 74602FA1 0 0 110050C3"}` + "\n" + five, 100, "marker", true},
+		"VPD without charge-through": {`marker: {near: "FF00A041 74602FA1 0 0 11000000"}` + "\n" + five, 0, "marker", true},
+	}
+	for name, tt := range tests {
+		t.Run(name, func(t *testing.T) {
+			r := rate(caseOf(t, strings.NewReplacer(" 0 0 ", " 00000000 00000000 ").Replace(tt.sections)))
+			var limited []string
+			for _, w := range r.LimitedBy {
+				limited = append(limited, string(w))
+			}
+			got := []any{r.PowerW, strings.Join(limited, " "), r.Settled}
+			if diff := cmp.Diff([]any{tt.watts, tt.limited, tt.settled}, got); diff != "" {
+				t.Errorf("-want +got:\n%s%s", diff, r.Reason)
+			}
+			if r.PowerW > r.VoltageV*r.CurrentA {
+				t.Errorf("%d W from %d V and %d A", r.PowerW, r.VoltageV, r.CurrentA)
+			}
+		})
+	}
+}
+
+func TestTierFor(t *testing.T) {
+	for w, want := range map[float64]Tier{1: Tier60, 60: Tier60, 60.1: Tier100, 100: Tier100, 140: Tier240, 180: Tier240, 240: Tier240} {
+		if got, ok := tierFor(w); !ok || got != want {
+			t.Errorf("%v W: %v, %t", w, got, ok)
+		}
+	}
+	if got, ok := tierFor(240.1); ok {
+		t.Errorf("240.1 W: %v", got)
+	}
+}
