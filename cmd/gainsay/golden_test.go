@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"flag"
 	"os"
 	"path/filepath"
@@ -42,6 +43,16 @@ func golden(t *testing.T, name, got string) {
 	}
 }
 
+// indented spreads JSON over lines, so that a difference can be read.
+func indented(t *testing.T, line string) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := json.Indent(&b, []byte(line), "", " "); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
 // TestReports holds the report of every example record, as text and as JSON,
 // against a file that was checked by hand.
 func TestReports(t *testing.T) {
@@ -60,11 +71,11 @@ func TestReports(t *testing.T) {
 				t.Errorf("stderr: %s", errs)
 			}
 			golden(t, "reports/"+name+".txt", text)
-			jsonCode, json, errs := gainsay(t, "", "check", "--json", path)
+			jsonCode, line, errs := gainsay(t, "", "check", "--json", path)
 			if errs != "" {
 				t.Errorf("stderr: %s", errs)
 			}
-			golden(t, "reports/"+name+".json", json)
+			golden(t, "reports/"+name+".json", indented(t, line))
 			if code != jsonCode {
 				t.Errorf("exit %d as text, %d as JSON", code, jsonCode)
 			}
