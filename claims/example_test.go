@@ -1,0 +1,67 @@
+package claims_test
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"example.com/gainsay/claims"
+	"example.com/gainsay/claims/record"
+)
+
+const shelf = `gainsay: 1
+cable: NF-014
+claims: {power: 140 W}
+marker: {near: "FF00A041 18602FA1 00000000 00010100 000A4644"}
+bench:
+  ohmmeter: 0.5 % + 0.1 mΩ
+  vbus: 121 mohm
+  ground: 58 mohm
+---
+gainsay: 1
+cable: NF-015
+claims: {power: 140 W}
+marker: {near: "FF00A041 18602FAX"}
+`
+
+func ExampleCheck() {
+	for rec, err := range record.Read(strings.NewReader(shelf), "shelf.yaml") {
+		if err != nil {
+			fmt.Println(err)
+			continue
+		}
+		report, err := claims.Check(rec)
+		if err != nil {
+			fmt.Println(err)
+			continue
+		}
+		fmt.Printf("%s: %d W shown, limited by %v\n", report.Cable, report.Rating.PowerW, report.Rating.LimitedBy)
+		for _, c := range report.Claims {
+			fmt.Printf("  %s %s: %s\n", c.Property, c.Claimed, c.Standing)
+		}
+	}
+	// Output:
+	// NF-014: 60 W shown, limited by [bench]
+	//   power 140 W: contradicted
+	// shelf.yaml:13:33: marker.near: "18602FAX": 'X' is no hex digit; a word is 8 hex digits, like FF00A041 or 0xFF00A041
+}
+
+// The errors of a record can be told apart by their causes, and have places.
+func ExampleCheck_errors() {
+	for rec, err := range record.Read(strings.NewReader(shelf), "shelf.yaml") {
+		if err == nil {
+			_, err = claims.Check(rec)
+		}
+		var all record.Errors
+		if errors.As(err, &all) {
+			fmt.Println(all[0].At.Line, all[0].Key)
+		}
+	}
+	// Output: 13 marker.near
+}
+
+func ExampleRuleNamed() {
+	r := claims.RuleNamed("claimed-power-above-marker")
+	fmt.Println(r.Kind, r.Sources[0])
+	// Output: contradiction USB Type-C R2.1, §3.11.1 and §3.11.2, EPR cables
+}
