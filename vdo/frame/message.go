@@ -35,7 +35,8 @@ type Message struct {
 //   - ErrCRC: everything.
 //   - ErrCount: more bytes came than the header counts, or fewer under a CRC that
 //     fits. Objects are all whole words that came.
-//   - ErrTruncated: Objects are the whole words that came.
+//   - ErrTruncated: the message ends early, or within a word. Objects are the
+//     whole words that came.
 //   - ErrExtended: what follows the header is no list of objects; it is in Body.
 func Decode(b []byte) (Message, error) { return decode(b, false) }
 
@@ -134,19 +135,20 @@ func (m *Message) fill(body []byte) {
 func (m Message) lengthError(body []byte, want int, fit bool) *Error {
 	e := &Error{Unit: InBytes, At: headerBytes + min(len(body), want), Err: ErrTruncated}
 	came := plural(len(body), "byte")
+	rest := 0
 	if m.Header.Extended() {
 		e.Want = "by its headers it has " + itoa(want)
 	} else {
 		e.Want = "the header counts " + plural(m.Header.Objects(), "object")
 		came = plural(len(body)/objectBytes, "object")
-		if rest := len(body) % objectBytes; rest > 0 {
+		if rest = len(body) % objectBytes; rest > 0 {
 			came += " and " + plural(rest, "byte")
 		}
 	}
 	e.Wrong = came + " came after the header"
 	switch {
-	case len(body) > want && len(body) < want+crcBytes && !m.HasCRC && !m.Header.Extended():
-		e.Want += " and a CRC has " + itoa(crcBytes) + " bytes"
+	case rest > 0:
+		e.Want += ", and a CRC has " + itoa(crcBytes) + " bytes"
 	case len(body) > want, fit: // under a CRC that fits nothing was cut
 		e.Err = ErrCount
 	}

@@ -138,7 +138,7 @@ func TestBroken(t *testing.T) {
 			[]error{ErrTruncated}, "1 object and 3 bytes came"},
 		{"cut within the CRC", passive.bytes + "8242", false,
 			Message{Header: 0x518F, Objects: objects},
-			[]error{ErrTruncated}, "and a CRC has 4 bytes"},
+			[]error{ErrTruncated}, ", and a CRC has 4 bytes"},
 		{"packet cut within the CRC", passive.bytes + "8242", true,
 			Message{Header: 0x518F, Objects: objects[:4], CRC: 0x4282120A, HasCRC: true},
 			[]error{ErrTruncated, ErrCRC}, "4 objects and 2 bytes came"},
