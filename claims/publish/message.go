@@ -142,6 +142,9 @@ func NewMessage(m paste.Message) Message {
 	for _, a := range r.Assumptions() {
 		out.Remarks = append(out.Remarks, a.String())
 	}
+	if m.Headerless && len(m.Words) == 1 {
+		out.Remarks = append(out.Remarks, "a word alone does not say what it is; decode --as NAME reads it in another layout")
+	}
 	if other, ok := r.Otherwise(); ok {
 		if d := differences(s, vdo.Summarize(other)); d != "" {
 			out.Remarks = append(out.Remarks, "read as a PD 2.0 answer the same words would declare: "+d)

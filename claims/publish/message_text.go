@@ -24,9 +24,9 @@ func writeMessage(b *strings.Builder, m paste.Message, style Style) {
 	for _, line := range msg.Remarks {
 		paragraph(b, "  Note: ", "        ", Plain(line)+".")
 	}
-	if msg.Cable != nil {
+	if declared := Declared(vdo.Summarize(r)); msg.Cable != nil && len(declared) > 0 {
 		b.WriteString("\n")
-		for _, d := range Declared(vdo.Summarize(r)) {
+		for _, d := range declared {
 			paragraph(b, "  "+pad(d.Name, nameWidth), strings.Repeat(" ", 2+nameWidth), d.Text)
 		}
 	}

@@ -3,6 +3,7 @@ package record
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -263,8 +264,13 @@ func (d *decoder) name(n *node, path string, names []string) (string, bool) {
 func convert(n *node, file string) (*Record, Errors) {
 	d := &decoder{file: file}
 	rec := &Record{At: n.at}
-	// A record of another version is not judged by this version's keys.
+	// What is no record, or one of another version, is not judged by this version's
+	// keys.
 	if n.kind == mapping {
+		if !slices.ContainsFunc(n.keys, func(k *node) bool { return k.text == "gainsay" }) {
+			d.fail(n.at, "gainsay", ErrMissingKey, "this key is missing, so this is no record", "a record begins with gainsay: 1")
+			return nil, d.errs
+		}
 		for i, k := range n.keys {
 			if v := n.items[i]; k.text == "gainsay" && v.kind == scalar && v.text != strconv.Itoa(Version) {
 				d.fail(v.at, "gainsay", ErrVersion, fmt.Sprintf("format version %q is not known", v.text),

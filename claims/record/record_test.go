@@ -202,7 +202,7 @@ func TestErrors(t *testing.T) {
 		"repeated key":       {head + "label: a\nlabel: b\n", "", "r.yaml:4:1: label: this key stands here a second time", "line 3", ErrRepeatedKey},
 		"repeated in JSON":   {`{"gainsay":1,"cable":"a","label":"b","label":"c"}`, "r.json", "r.json:1:38: label: this key stands here a second time", "", ErrRepeatedKey},
 		"version":            {"gainsay: 2\ncable: a\nnew-key: 1\n", "", `r.yaml:1:10: gainsay: format version "2" is not known`, "version 1", ErrVersion},
-		"missing version":    {"cable: a\n", "", "r.yaml:1:1: gainsay: this key is missing", "", ErrMissingKey},
+		"missing version":    {"cable: a\n", "", "r.yaml:1:1: gainsay: this key is missing, so this is no record", "", ErrMissingKey},
 		"missing cable":      {"gainsay: 1\n", "", "r.yaml:1:1: cable: this key is missing", "", ErrMissingKey},
 		"empty cable":        {"gainsay: 1\ncable: \"\"\n", "", "r.yaml:2:8: cable: the id is empty", "", ErrValue},
 		"list for a value":   {head + "label: [a]\n", "", "r.yaml:3:8: label: a list stands here", "", ErrKind},
