@@ -325,6 +325,9 @@ func (c *Case) Has(e Evidence) (have bool, notApplicable string) {
 	case MarkerNear:
 		return near.Identified, ""
 	case MarkerFar:
+		if p, ok := near.Summary.Product.Get(); ok && !c.Far.Identified && (p != vdo.ActiveType || near.Summary.FarPlug.Is(isFalse)) {
+			return false, "the near plug declares no controller at the far end"
+		}
 		return c.Far.Identified, ""
 	case MarkerHeader:
 		_, ok := near.Identity.Header()
@@ -333,9 +336,14 @@ func (c *Case) Has(e Evidence) (have bool, notApplicable string) {
 		return near.Identified && hasCableWord(near.Identity), ""
 	case MarkerSVIDs:
 		_, asked := near.svids()
-		return asked, ""
+		return asked, near.noModes()
 	case MarkerThunderbolt:
-		return near.Summary.Thunderbolt.Known(), ""
+		return near.Summary.Thunderbolt.Known(), near.noMode(vdo.SVIDThunderbolt)
+	case MarkerDisplayPort:
+		return near.Summary.DisplayPort.Known(), near.noMode(vdo.SVIDDisplayPort)
+	case MarkerMessageHeader:
+		_, ok := near.Identity.Header()
+		return near.Identified && ok && near.Identity.Context().Revision != vdo.RevisionUnknown, ""
 	}
 	return false, ""
 }
@@ -346,6 +354,29 @@ func hasCableWord(r vdo.Reply) bool {
 	_, active := r.Active1()
 	_, vpd := r.VPD()
 	return pd2 || passive || active || vpd
+}
+
+// noModes says why nothing more is to be had about modes, where the identity
+// denies them and no other answer is on record.
+func (a Answer) noModes() string {
+	if _, asked := a.svids(); asked || a.Summary.HasSVID(vdo.SVIDThunderbolt).Known() || a.Summary.HasSVID(vdo.SVIDDisplayPort).Known() {
+		return ""
+	}
+	if a.Summary.Modal.Is(isFalse) {
+		return "the marker supports no modes"
+	}
+	return ""
+}
+
+// noMode says why no mode word is to be had under an SVID.
+func (a Answer) noMode(svid uint16) string {
+	if n, asked := a.svids(); asked && n == 0 {
+		return "the marker lists no modes"
+	}
+	if a.Summary.HasSVID(svid).Is(isFalse) {
+		return "the marker does not list this mode"
+	}
+	return a.noModes()
 }
 
 // svids gives the number of SVIDs the plug listed, and whether Discover SVIDs

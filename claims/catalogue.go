@@ -8,8 +8,8 @@ import (
 // The catalogue: every rule, in the order reports list them within a kind. A rule
 // is written in a rules_*.go file by topic and named here; a test holds that
 // none is forgotten.
-var catalogue = slices.Concat(powerRules, currentRules, voltageRules, benchRules, metrologyRules, dataRules, lengthRules,
-	certificationRules, markingRules, markerRules)
+var catalogue = slices.Concat(powerRules, currentRules, voltageRules, sellerRules, benchRules, metrologyRules,
+	dataRules, modeRules, videoRules, lengthRules, certificationRules, markingRules, markerRules, identityRules, activeRules)
 
 // Rules lists the catalogue.
 func Rules() []*Rule { return slices.Clone(catalogue) }

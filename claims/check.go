@@ -194,9 +194,6 @@ func outcomes(c *Case, results []Result) []ClaimOutcome {
 var unshowable = map[Property]string{
 	Certified:   "certification can be looked up by its number; neither marker nor bench can show it",
 	Certificate: "a printed number can be looked up; neither marker nor bench can show what it stands for",
-	Video:       "no rule of this version weighs it",
-	Modes:       "no rule of this version weighs it",
-	Conductors:  "no rule of this version weighs it",
 }
 
 func (r Result) why(rule *Rule) string {

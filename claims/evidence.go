@@ -35,6 +35,12 @@ const (
 	// MarkerThunderbolt: the mode word under SVID 0x8087.
 	MarkerThunderbolt Evidence = "marker Thunderbolt mode"
 
+	// MarkerDisplayPort: the mode word under SVID 0xFF01, in the form of DisplayPort
+	// Alt Mode 2.1.
+	MarkerDisplayPort Evidence = "marker DisplayPort mode"
+	// MarkerMessageHeader: the revision in the message header, beside a VDM header.
+	MarkerMessageHeader Evidence = "marker.near message header"
+
 	// BenchDrop: a resistance of some path.
 	BenchDrop Evidence = "bench.readings"
 	// BenchBoth: a resistance of VBUS and of ground.
@@ -73,6 +79,9 @@ var evidenceTexts = map[Evidence]evidenceText{
 	MarkerCable:       {Marker, "the cable word", "read the whole Discover Identity answer"},
 	MarkerSVIDs:       {Marker, "the modes the marker lists", "ask Discover SVIDs on SOP′"},
 	MarkerThunderbolt: {Marker, "the Thunderbolt mode word", "ask Discover Modes for SVID 0x8087 on SOP′"},
+
+	MarkerDisplayPort:   {Marker, "the DisplayPort mode word", "ask Discover Modes for SVID 0xFF01 on SOP′"},
+	MarkerMessageHeader: {Marker, "the message header's revision", "note the 16-bit message header with the words"},
 
 	BenchDrop:   {Bench, "the resistance", "measure the drop at a known current over VBUS and ground"},
 	BenchBoth:   {Bench, "VBUS and ground apart", "sense the drop over VBUS and over ground, not the loop alone"},

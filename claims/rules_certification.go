@@ -4,9 +4,14 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"example.com/gainsay/claims/record"
 )
 
-var certificationRules = []*Rule{claimedCertifiedWithoutXID, certificateDiffersFromXID, xidProvesNothing, certifiedWithoutNumber}
+var certificationRules = []*Rule{
+	claimedCertifiedWithoutXID, certificateDiffersFromXID, claimedCertifiedWithoutVendorID, certifiedIn100WClass,
+	certified5AWithoutEPR, certifiedAt10Gbps, certifiedWithoutNumber, xidProvesNothing,
+}
 
 var claimedCertifiedWithoutXID = &Rule{
 	ID:       "claimed-certified-without-xid",
@@ -89,5 +94,97 @@ var certifiedWithoutNumber = &Rule{
 			return notApplicable("certification is not claimed")
 		}
 		return foundIf(!c.Claims.Certificate.Known, Values{"claimed": c.Claims.Certified.Text})
+	},
+}
+
+const notCertified = "certification is not claimed"
+
+var claimedCertifiedWithoutVendorID = &Rule{
+	ID:       "claimed-certified-without-vendor-id",
+	Sources:  []Citation{ownReasoning, pdVendorID},
+	Title:    "certification is claimed, and the marker's vendor has no vendor ID",
+	Kind:     Doubt,
+	Property: Certified,
+	Between:  []Witness{Seller, Marker},
+	Needs:    []Evidence{SellerCertified, MarkerNear},
+	Says:     "The seller says the cable is USB-IF certified; the marker's vendor ID is {vendor}, so its vendor has none, and USB-IF knows the makers of certified products by theirs.",
+	Why:      "The marker at least was not programmed for a certified product.",
+	Next:     "Look the product up by its certification number.",
+	Check: func(c *Case) Result {
+		if !c.Claims.Certified.Value {
+			return notApplicable(notCertified)
+		}
+		v, _ := c.Near.Summary.VendorID.Get()
+		return foundIf(v == noVendorID, Values{"vendor": fmt.Sprintf("0x%04X", v)})
+	},
+}
+
+var certifiedIn100WClass = &Rule{
+	ID:       "claimed-certified-in-withdrawn-power-class",
+	Sources:  []Citation{usbifPower, typeCNo5A20V},
+	Title:    "certification is claimed in a power class that the current scheme does not have",
+	Kind:     Doubt,
+	Property: Certified,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerCertified, SellerPower},
+	Says:     "The seller says the cable is USB-IF certified, and claims {claimed}; since autumn 2021 certified cables are marked 60 W or 240 W.",
+	Why:      "The certificate is from before, or of another product, or none.",
+	Next:     "Look the certification number up, with its date.",
+	Check: func(c *Case) Result {
+		if !c.Claims.Certified.Value {
+			return notApplicable(notCertified)
+		}
+		w := c.Claims.Power.Value
+		return foundIf(in100WClass(w), Values{"claimed": watts(w)})
+	},
+}
+
+func in100WClass(w float64) bool { return w > float64(Tier60.Watts) && w <= float64(Tier100.Watts) }
+
+var certified5AWithoutEPR = &Rule{
+	ID:       "claimed-certified-but-5-a-without-epr",
+	Sources:  []Citation{usbifPower, typeCNo5A20V},
+	Title:    "certification is claimed, and the marker declares 5 A without EPR",
+	Kind:     Doubt,
+	Property: Certified,
+	Between:  []Witness{Seller, Marker},
+	Needs:    []Evidence{SellerCertified, MarkerCable},
+	Says:     "The seller says the cable is USB-IF certified; the marker declares {declared}. Since autumn 2021 every certified 5 A cable is a 240 W EPR cable.",
+	Why:      "The certificate is from before, or of another product, or none.",
+	Next:     "Look the certification number up, with its date.",
+	Check: func(c *Case) Result {
+		s := c.Near.Summary
+		switch {
+		case !c.Claims.Certified.Value:
+			return notApplicable(notCertified)
+		case !s.EPR.Known():
+			return notApplicable("the cable word has no EPR bit")
+		case in100WClass(c.Claims.Power.Value):
+			return notApplicable("the claim is of that class itself; see claimed-certified-in-withdrawn-power-class")
+		}
+		return foundIf(s.Amps.Or(0) == 5 && !s.EPR.Or(false), Values{"declared": declared(c)})
+	},
+}
+
+var certifiedAt10Gbps = &Rule{
+	ID:       "claimed-certified-at-10-gbps",
+	Sources:  []Citation{usbifData},
+	Title:    "certification is claimed at a data rate that the current scheme does not have",
+	Kind:     Doubt,
+	Property: Certified,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerCertified, SellerData},
+	Says:     "The seller says the cable is USB-IF certified, and claims {claimed}; Type-C to Type-C cables are certified at 5, 20, 40 and 80 Gbps, and for USB 2.0 without a rate.",
+	Why:      "The certificate is from before, or of another product, or none.",
+	Next:     "Look the certification number up, with its date.",
+	Check: func(c *Case) Result {
+		p, ok := c.Plugs()
+		switch {
+		case !c.Claims.Certified.Value:
+			return notApplicable(notCertified)
+		case ok && p != record.CToC:
+			return notApplicable("the rule is one of Type-C to Type-C cables")
+		}
+		return foundIf(c.Claims.Data.Value.Gbps == 10, Values{"claimed": c.Claims.Data.Text})
 	},
 }

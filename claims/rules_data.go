@@ -2,12 +2,16 @@ package claims
 
 import (
 	"fmt"
+	"strings"
 
 	"example.com/gainsay/claims/record"
 	"example.com/gainsay/vdo"
 )
 
-var dataRules = []*Rule{claimedDataAboveMarker, claimedDataOnUnmarked, markerDataAboveClaim, usb4OnlyAt20G}
+var dataRules = []*Rule{
+	claimedDataAboveMarker, claimedDataOnUnmarked, claimedUSB4NotCarried, claimedUSB3NotCarried, claimedUSB2NotCarried,
+	claimedLanesAboveMarker, claimedUSB4OverUnrounded, claimedDataOverLegacy, markerDataAboveClaim, usb4OnlyAt20G,
+}
 
 // needs says what the cable word must declare for a claimed rate.
 type dataNeed struct {
@@ -157,5 +161,134 @@ var usb4OnlyAt20G = &Rule{
 		speed, ok := s.Speed.Get()
 		return foundIf(ok && p == vdo.PassiveType && speed == vdo.USB32Gen1 && d.Standard == "" && d.Gbps > 10 && d.Gbps <= 20,
 			Values{"claimed": c.Claims.Data.Text, "declared": speedText(s)})
+	},
+}
+
+// carriageRule sets a claim of some USB against the bit of an active cable's
+// second word that says whether it is carried.
+func carriageRule(r Rule, claimed func(record.DataClaim) bool, carried func(vdo.Summary) vdo.Maybe[bool]) *Rule {
+	r.Sources = []Citation{pdActive2}
+	r.Kind = Contradiction
+	r.Property = Data
+	r.Between = []Witness{Seller, Marker}
+	r.Needs = []Evidence{SellerData, MarkerCable}
+	r.Why = "An active cable passes only the signals that its electronics were made for."
+	r.Next = "Expect what the marker declares."
+	r.Check = func(c *Case) Result {
+		yes, known := carried(c.Near.Summary).Get()
+		switch {
+		case !claimed(c.Claims.Data.Value):
+			return notApplicable("the data rate claimed is that of another kind of USB")
+		case !known:
+			return notApplicable("only the second word of an active cable says what it carries")
+		}
+		return foundIf(!yes, Values{"claimed": c.Claims.Data.Text})
+	}
+	return &r
+}
+
+func namesUSB4(d record.DataClaim) bool { return strings.HasPrefix(d.Standard, "USB4") }
+
+var claimedUSB4NotCarried = carriageRule(Rule{
+	ID:    "claimed-usb4-not-carried",
+	Title: "USB4 is claimed, and the active cable says that it does not carry it",
+	Says:  "The seller claims {claimed}; the marker says in bit 8 of its second word that USB4 is not supported.",
+}, namesUSB4, func(s vdo.Summary) vdo.Maybe[bool] { return s.USB4 })
+
+var claimedUSB3NotCarried = carriageRule(Rule{
+	ID:    "claimed-usb-3-not-carried",
+	Title: "USB 3.2 is claimed, and the active cable says that it does not carry it",
+	Says:  "The seller claims {claimed}; the marker says in bit 4 of its second word that USB 3.2 is not supported.",
+}, func(d record.DataClaim) bool {
+	return strings.HasPrefix(d.Standard, "USB 3") || d.Standard == "" && d.Gbps > vdo.USB2.Gbps() && d.Gbps <= 10
+}, func(s vdo.Summary) vdo.Maybe[bool] { return s.USB32 })
+
+var claimedUSB2NotCarried = carriageRule(Rule{
+	ID:    "claimed-usb-2-not-carried",
+	Title: "USB 2.0 is claimed, and the active cable says that it does not carry it",
+	Says:  "The seller claims {claimed}; the marker says in bit 5 of its second word that USB 2.0 is not supported.",
+}, func(d record.DataClaim) bool { return d.Gbps <= vdo.USB2.Gbps() }, func(s vdo.Summary) vdo.Maybe[bool] { return s.USB2 })
+
+var claimedLanesAboveMarker = &Rule{
+	ID:       "claimed-two-lanes-marker-has-one",
+	Sources:  []Citation{pdActive2},
+	Title:    "a data rate is claimed that takes two lanes, and the marker declares one",
+	Kind:     Contradiction,
+	Property: Data,
+	Between:  []Witness{Seller, Marker},
+	Needs:    []Evidence{SellerData, MarkerCable},
+	Says:     "The seller claims {claimed}, which takes two lanes; the marker declares one lane in bit 3 of its second word.",
+	Why:      "Over one lane the rate is half of what is claimed, or the link does not come up.",
+	Next:     "Expect half the rate.",
+	Check: func(c *Case) Result {
+		d := c.Claims.Data.Value
+		lanes, ok := c.Near.Summary.Lanes.Get()
+		switch {
+		case !ok:
+			return notApplicable("only the second word of an active cable states lanes")
+		case !strings.HasSuffix(d.Standard, "x2") && d.Gbps <= 10:
+			return notApplicable("one lane is enough for what is claimed")
+		}
+		return foundIf(lanes == 1, Values{"claimed": c.Claims.Data.Text})
+	},
+}
+
+var claimedUSB4OverUnrounded = &Rule{
+	ID:       "claimed-usb4-over-older-thunderbolt-cable",
+	Sources:  []Citation{typeCTBT},
+	Title:    "USB4 is claimed for an older active cable that cannot be used for it",
+	Kind:     Contradiction,
+	Property: Data,
+	Between:  []Witness{Seller, Marker},
+	Needs:    []Evidence{SellerData, MarkerCable},
+	Says:     "The seller claims {claimed}; the marker is of an active cable from before VDO version 1.3, which serves USB4 only by a Thunderbolt mode word that supports the fourth generation (bits 20..19 = 1), and {found}.",
+	Why:      "Hosts run such a cable as Thunderbolt 3 or not at all.",
+	Next:     "Use it for Thunderbolt 3 only.",
+	Check: func(c *Case) Result {
+		s := c.Near.Summary
+		if !namesUSB4(c.Claims.Data.Value) {
+			return notApplicable("USB4 is not claimed by name")
+		}
+		if !s.Product.Is(isActive) || c.Near.Identity.ActiveForm() == vdo.ActiveFormCurrent {
+			return notApplicable("the marker is no active cable from before VDO version 1.3")
+		}
+		m, ok := s.Thunderbolt.Get()
+		has, known := hasThunderbolt(s)
+		switch {
+		case ok:
+			return foundIf(m.Rounded() != 1, Values{"claimed": c.Claims.Data.Text, "found": fmt.Sprintf("its word %s has %d there", wordText(uint32(m)), m.Rounded())})
+		case known && !has:
+			return found(Values{"claimed": c.Claims.Data.Text, "found": "it has no such word"})
+		}
+		return undecided("the Thunderbolt mode word is not on record", MarkerThunderbolt)
+	},
+}
+
+// legacyGbps is the most that each cable with an older connector carries, in
+// Gbps: one lane of Gen 2, where the connector has SuperSpeed contacts.
+var legacyGbps = map[record.Plugs]float64{
+	record.CToA: 10, record.CToAJack: 10, record.CToB: 10, record.CToMicroB: 10, record.CToMicroBJack: 10, record.CToMiniB: 0.48,
+}
+
+var claimedDataOverLegacy = &Rule{
+	ID:       "claimed-data-over-legacy-cable",
+	Sources:  []Citation{typeCLegacy},
+	Title:    "a data rate is claimed that no cable with such a connector carries",
+	Kind:     Breach,
+	Property: Data,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerData},
+	Says:     "The seller claims {claimed} over a {plugs} cable; the most such a cable carries is {most}, over one lane.",
+	Why:      "USB4 and two-lane links need a Type-C plug at both ends.",
+	Next:     "Expect {most} at most.",
+	Check: func(c *Case) Result {
+		p, ok := c.Plugs()
+		if !ok || !p.Legacy() {
+			return notApplicable("no older connector is on record")
+		}
+		d := c.Claims.Data.Value
+		most := legacyGbps[p]
+		return foundIf(d.Gbps > most || strings.HasSuffix(d.Standard, "x2"),
+			Values{"claimed": c.Claims.Data.Text, "plugs": string(p), "most": gbps(most)})
 	},
 }

@@ -1,13 +1,18 @@
 package claims
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 
 	"example.com/gainsay/claims/quantity"
+	"example.com/gainsay/vdo"
 )
 
-var lengthRules = []*Rule{claimedLengthDiffers}
+var lengthRules = []*Rule{
+	claimedLengthDiffers, lengthFasterThanLight, tapeFasterThanLight, claimedLengthUnlikely, tapeLengthUnlikely,
+	lengthLongForMarker, claimedLengthLongForData,
+}
 
 // lengthTolerance is the part by which a length may differ from the one claimed
 // before the two contradict each other: sellers round, and measure with or
@@ -34,5 +39,182 @@ var claimedLengthDiffers = &Rule{
 		off := math.Abs(tape-claimed) / claimed
 		return foundIf(off > lengthTolerance, Values{"claimed": metres(claimed), "tape": metres(tape),
 			"difference": strconv.FormatFloat(100*off, 'f', 0, 64)})
+	},
+}
+
+// The delay of a cable. The latency field's own legend counts 10 ns to the metre;
+// a pair in fact has 4.2 to 5.2 ns a metre, and nothing is faster than light.
+// Makers follow the one or the other, so both are accepted.
+const (
+	lightMetrePerNs  = 0.299792458
+	fastestNsPerM    = 4.2 // velocity factor 0.80
+	legendNsPerMetre = 10
+)
+
+// fits gives the lengths in m that a latency can belong to. Electronics add
+// delay, so the short end holds for passive cables; of an active one that states
+// hundreds of metres, half of it.
+func fits(d vdo.Delay, active bool) (least, most float64) {
+	least, most = float64(d.Over)/legendNsPerMetre, math.Inf(1)
+	if d.UpTo > 0 {
+		most = float64(d.UpTo) / fastestNsPerM
+	}
+	if active && d.UpTo != d.Over {
+		least = 0
+	} else if active {
+		least /= 2
+	}
+	return least, most
+}
+
+// latencyRule asks about a length and the latency declared. The tape counts where
+// there is one.
+func latencyRule(r Rule, taped bool, check func(c *Case, l float64, d vdo.Delay) Result) *Rule {
+	r.Property = Length
+	r.Between, r.Needs = []Witness{Seller, Marker}, []Evidence{SellerLength, MarkerCable}
+	if taped {
+		r.Between, r.Needs = []Witness{Bench, Marker}, []Evidence{BenchLength, MarkerCable}
+	}
+	r.Check = func(c *Case) Result {
+		l, ok := c.TapeLength()
+		switch {
+		case taped:
+		case ok:
+			return notApplicable("the length was taped, and the tape counts")
+		default:
+			l = c.Claims.Length.Value
+		}
+		d, ok := c.Near.Summary.Latency.Get()
+		if !ok {
+			return notApplicable("the marker declares no valid latency")
+		}
+		return check(c, l, d)
+	}
+	return &r
+}
+
+func fasterThanLight(_ *Case, l float64, d vdo.Delay) Result {
+	if d.UpTo == 0 {
+		return notApplicable("the latency declared has no upper end")
+	}
+	return foundIf(l > float64(d.UpTo)*lightMetrePerNs, Values{"length": metres(l), "latency": DelayText(d),
+		"light": fmt.Sprintf("%.1f ns", l/lightMetrePerNs)})
+}
+
+var lengthFasterThanLight = latencyRule(Rule{
+	ID: "length-faster-than-light", Sources: []Citation{natureLight, pdCableWord}, Kind: Contradiction,
+	Title: "light itself would take longer through the length claimed than the marker declares",
+	Says:  "The seller claims {length}; the marker declares a latency of {latency}, and light takes {light} for that length.",
+	Why:   "The marker belongs to a shorter cable, or the cable is shorter than claimed. Hosts time links by the latency.",
+	Next:  "Measure the length from plug to plug.",
+}, false, fasterThanLight)
+
+var tapeFasterThanLight = latencyRule(Rule{
+	ID: "tape-length-faster-than-light", Sources: []Citation{natureLight, pdCableWord}, Kind: Contradiction,
+	Title: "light itself would take longer through the cable than the marker declares",
+	Says:  "The tape shows {length}; the marker declares a latency of {latency}, and light takes {light} for that length.",
+	Why:   "The marker belongs to a shorter cable. Hosts time links by the latency.",
+	Next:  "Do not rely on the rest of what this marker declares without measuring.",
+}, true, fasterThanLight)
+
+func unlikelyLength(c *Case, l float64, d vdo.Delay) Result {
+	if res := fasterThanLight(c, l, d); res.Status == Found {
+		return notApplicable("it is not even possible")
+	}
+	least, most := fits(d, c.Near.Summary.Product.Is(isActive))
+	v := Values{"length": metres(l), "latency": DelayText(d), "fits": "up to " + metres(most)}
+	switch {
+	case math.IsInf(most, 1):
+		v["fits"] = metres(least) + " and more"
+	case least > 0:
+		v["fits"] = metres(least) + " to " + metres(most)
+	}
+	return foundIf(l < least || l > most, v)
+}
+
+var claimedLengthUnlikely = latencyRule(Rule{
+	ID: "claimed-length-unlikely-for-latency", Sources: []Citation{ownReasoning, pdCableWord}, Kind: Doubt,
+	Title: "the latency declared hardly goes with the length claimed",
+	Says:  "The seller claims {length}; the marker declares a latency of {latency}, which goes with {fits}, by its legend of 10 ns a metre or by the 4.2 ns a metre of the fastest pairs.",
+	Why:   "The marker may have been programmed for a cable of another length.",
+	Next:  "Measure the length from plug to plug.",
+}, false, unlikelyLength)
+
+var tapeLengthUnlikely = latencyRule(Rule{
+	ID: "tape-length-unlikely-for-latency", Sources: []Citation{ownReasoning, pdCableWord}, Kind: Doubt,
+	Title: "the latency declared hardly goes with the length by tape",
+	Says:  "The tape shows {length}; the marker declares a latency of {latency}, which goes with {fits}, by its legend of 10 ns a metre or by the 4.2 ns a metre of the fastest pairs.",
+	Why:   "The marker may have been programmed for a cable of another length.",
+	Next:  "Do not rely on the rest of what this marker declares without measuring.",
+}, true, unlikelyLength)
+
+// practicalMetres are the practical lengths of passive Type-C to Type-C cables
+// by speed (Table 3-1). A Gen 4 cable is taken like a Gen 3 one.
+var practicalMetres = map[vdo.Speed]float64{
+	vdo.USB2: 4, vdo.USB32Gen1: 2, vdo.USB32Gen2: 1, vdo.USB4Gen3: 0.8, vdo.USB4Gen4: 0.8,
+}
+
+// Practical lengths of active cables for USB 3.2, in copper and optically
+// isolated.
+const (
+	practicalActiveMetres  = 5
+	practicalOpticalMetres = 50
+)
+
+var lengthLongForMarker = &Rule{
+	ID:       "length-long-for-declared-speed",
+	Sources:  []Citation{typeCLengths},
+	Title:    "the cable is longer than is practical for the speed its marker declares",
+	Kind:     Doubt,
+	Property: Length,
+	Between:  []Witness{Bench, Marker},
+	Needs:    []Evidence{BenchLength, MarkerCable},
+	Says:     "The tape shows {length}; {practical} is the practical length of {what}.",
+	Why:      "The lengths inform and do not bind, so this proves nothing. A long cable may still miss its speed.",
+	Next:     "Test the link at the speed declared.",
+	Check: func(c *Case) Result {
+		l, _ := c.TapeLength()
+		s := c.Near.Summary
+		p, _ := s.Product.Get()
+		speed, ok := s.Speed.Get()
+		what, most := "", 0.0
+		switch {
+		case s.LinearRedriver().Or(false):
+			return notApplicable("the cable has linear re-drivers, for which the table has no row")
+		case p == vdo.ActiveType && s.Optical.Or(false):
+			what, most = "an optical cable", practicalOpticalMetres
+		case p == vdo.ActiveType:
+			what, most = "an active cable", practicalActiveMetres
+		case p == vdo.PassiveType && ok:
+			what, most = "a passive cable of "+speed.String(), practicalMetres[speed]
+		default:
+			return notApplicable("the marker declares no speed that the table has")
+		}
+		return foundIf(l > most*(1+lengthTolerance), Values{"length": metres(l), "practical": metres(most), "what": what})
+	},
+}
+
+var claimedLengthLongForData = &Rule{
+	ID:       "claimed-length-long-for-claimed-data",
+	Sources:  []Citation{typeCLengths},
+	Title:    "a longer passive cable is claimed than is practical for the data rate claimed",
+	Kind:     Doubt,
+	Property: Length,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerLength, SellerData},
+	Says:     "The seller claims {data} over {length}; {practical} is the practical length of such a cable without electronics.",
+	Why:      "The lengths inform and do not bind, so this proves nothing. Such a cable is usually active, and then says so.",
+	Next:     "Ask the seller whether the cable is active, and test the link.",
+	Check: func(c *Case) Result {
+		p, ok := c.Plugs()
+		switch {
+		case ok && p.Legacy():
+			return notApplicable("the lengths are those of Type-C to Type-C cables")
+		case c.Claims.Active.Value:
+			return notApplicable("it is sold as active")
+		}
+		l := c.Claims.Length.Value
+		most := practicalMetres[dataNeeds(c.Claims.Data.Value).speed]
+		return foundIf(l > most*(1+lengthTolerance), Values{"data": c.Claims.Data.Text, "length": metres(l), "practical": metres(most)})
 	},
 }

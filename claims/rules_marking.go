@@ -2,13 +2,18 @@ package claims
 
 import (
 	"fmt"
+	"strings"
 
+	"example.com/gainsay/claims/quantity"
 	"example.com/gainsay/claims/record"
 	"example.com/gainsay/vdo"
 )
 
-var markingRules = []*Rule{claimedMarkedButSilent, claimedUnmarkedButAnswers, legacyCableAnswers, claimedActiveDiffers,
-	captiveCodeOnDetachable, claimedPlugsDiffer}
+var markingRules = []*Rule{
+	claimedMarkedButSilent, claimedUnmarkedButAnswers, legacyCableAnswers, claimedActiveDiffers,
+	captiveCodeOnDetachable, claimedPlugsDiffer, claimedUnmarkedAbove, claimedActiveButUnmarked, claimedMarkedOverLegacy,
+	claimedPlugsDifferFromMarker, seenPlugsDifferFromMarker, seenLegacyCableAnswers, benchVBUSAgainstMarker,
+}
 
 var claimedPlugsDiffer = &Rule{
 	ID:       "claimed-plugs-differ-from-seen",
@@ -134,5 +139,191 @@ var captiveCodeOnDetachable = &Rule{
 			return notApplicable("the marker declares no valid end")
 		}
 		return foundIf(seen == record.CToC && e == vdo.EndCaptive, Values{"seen": string(seen), "declared": fmt.Sprint(e)})
+	},
+}
+
+var claimedUnmarkedAbove = &Rule{
+	ID:       "claimed-unmarked-where-marking-is-required",
+	Sources:  []Citation{typeCCables},
+	Title:    "the seller says there is no marker, and claims what needs one",
+	Kind:     Breach,
+	Property: Marking,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerMarked},
+	Says:     "The seller says the cable has no marker (marked: {claimed}) and claims {more}; only a passive Type-C to Type-C cable for USB 2.0 and 3 A may do without.",
+	Why:      "Without a marker sources keep to 3 A and 20 V, and hosts take the cable for USB 2.0.",
+	Next:     "Expect 60 W and USB 2.0, or ask for a marked cable.",
+	Check: func(c *Case) Result {
+		cl := c.Claims
+		p, ok := c.Plugs()
+		switch {
+		case cl.Marked.Value:
+			return notApplicable("a marker is claimed")
+		case ok && p.Legacy():
+			return notApplicable("cables with an older connector are not marked")
+		}
+		var more []string
+		if cl.Power.Value > float64(Tier60.Watts) {
+			more = append(more, cl.Power.Text)
+		}
+		if cl.Current.Value > leastAmps {
+			more = append(more, cl.Current.Text)
+		}
+		if cl.Data.Value.Gbps > vdo.USB2.Gbps() {
+			more = append(more, cl.Data.Text)
+		}
+		if cl.Active.Value {
+			more = append(more, "that it is active")
+		}
+		return foundIf(len(more) > 0, Values{"claimed": cl.Marked.Text, "more": strings.Join(more, ", ")})
+	},
+}
+
+var claimedActiveButUnmarked = &Rule{
+	ID:       "claimed-active-on-unmarked-cable",
+	Sources:  []Citation{typeCCables},
+	Title:    "an active cable is claimed, and no marker answers",
+	Kind:     Contradiction,
+	Property: Activity,
+	Between:  []Witness{Seller, Marker},
+	Needs:    []Evidence{SellerActive, MarkerAsked},
+	Says:     "The seller says the cable is active ({claimed}); the marker was asked and did not answer, and an active cable must be marked.",
+	Why:      "Without an answer nothing powers and sets up the electronics.",
+	Next:     "Ask once more with VCONN applied and the plug the other way up.",
+	Check: func(c *Case) Result {
+		if !c.Claims.Active.Value {
+			return notApplicable("it is not sold as active")
+		}
+		return foundIf(c.Marker() == MarkerAbsent, Values{"claimed": c.Claims.Active.Text})
+	},
+}
+
+var claimedMarkedOverLegacy = &Rule{
+	ID:       "claimed-marked-over-legacy-cable",
+	Sources:  []Citation{ownReasoning, typeCLegacy},
+	Title:    "a marker is claimed in a cable with an older connector",
+	Kind:     Doubt,
+	Property: Marking,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerMarked},
+	Says:     "The seller says the {plugs} cable has a marker ({claimed}); without a CC wire from end to end and VCONN nothing could ask it.",
+	Why:      "The words may describe another cable of the same seller.",
+	Next:     "Ask the seller what is meant.",
+	Check: func(c *Case) Result {
+		p, ok := c.Plugs()
+		if !ok || !p.Legacy() {
+			return notApplicable("no older connector is on record")
+		}
+		return foundIf(c.Claims.Marked.Value, Values{"claimed": c.Claims.Marked.Text, "plugs": string(p)})
+	},
+}
+
+// endOf is what a marker should say a cable leads to. Type-A and Type-B can be
+// said only in the PD 2.0 layout, and by cables that can say nothing.
+var endOf = map[record.Plugs]vdo.End{record.CToC: vdo.EndTypeC, record.CCaptive: vdo.EndCaptive}
+
+var claimedPlugsDifferFromMarker = &Rule{
+	ID:       "claimed-plugs-differ-from-marker",
+	Sources:  []Citation{pdCableWord, pd2CableWord},
+	Title:    "the marker declares another end than the seller",
+	Kind:     Contradiction,
+	Property: Plugs,
+	Between:  []Witness{Seller, Marker},
+	Needs:    []Evidence{SellerPlugs, MarkerCable},
+	Says:     "The cable is sold as {claimed}; the marker declares a {declared} end.",
+	Why:      "The marker was programmed for another product, or another product was sold.",
+	Next:     "Look at both ends.",
+	Check: func(c *Case) Result {
+		claimed := c.Claims.Plugs.Value
+		e, ok := c.Near.Summary.End.Get()
+		want, known := endOf[claimed]
+		switch {
+		case !ok:
+			return notApplicable("the marker declares no valid end")
+		case !known:
+			return notApplicable("a legacy cable should not answer at all; see legacy-cable-answers")
+		}
+		if _, ok := c.SeenPlugs(); ok {
+			return notApplicable("the plugs were seen, and what is seen counts")
+		}
+		return foundIf(e != want, Values{"claimed": string(claimed), "declared": e.String()})
+	},
+}
+
+var seenPlugsDifferFromMarker = &Rule{
+	ID:       "seen-plugs-differ-from-marker",
+	Sources:  []Citation{pdCableWord, pd2CableWord},
+	Title:    "the marker declares another end than the one seen",
+	Kind:     Contradiction,
+	Property: Plugs,
+	Between:  []Witness{Bench, Marker},
+	Needs:    []Evidence{BenchPlugs, MarkerCable},
+	Says:     "The plugs seen are {seen}; the marker declares a {declared} end.",
+	Why:      "The marker was programmed for another product.",
+	Next:     "Do not rely on the rest of what this marker declares without measuring.",
+	Check: func(c *Case) Result {
+		seen, _ := c.SeenPlugs()
+		e, ok := c.Near.Summary.End.Get()
+		want, known := endOf[seen]
+		switch {
+		case !ok:
+			return notApplicable("the marker declares no valid end")
+		case !known:
+			return notApplicable("a legacy cable should not answer at all; see seen-legacy-cable-answers")
+		case seen == record.CToC && e == vdo.EndCaptive:
+			return notApplicable("see captive-code-on-detachable-cable")
+		}
+		return foundIf(e != want, Values{"seen": string(seen), "declared": e.String()})
+	},
+}
+
+var seenLegacyCableAnswers = &Rule{
+	ID:       "seen-legacy-cable-answers",
+	Sources:  []Citation{typeCLegacy},
+	Title:    "an older connector is seen at one end, and a marker answers",
+	Kind:     Contradiction,
+	Property: Plugs,
+	Between:  []Witness{Bench, Marker},
+	Needs:    []Evidence{BenchPlugs, MarkerNear},
+	Says:     "The plugs seen are {plugs}: such a cable has no CC wire from end to end and no VCONN; yet a marker answered and declares {declared}.",
+	Why:      "Another cable was read, or this one is wired against the standard.",
+	Next:     "Read the marker again with only this cable attached.",
+	Check: func(c *Case) Result {
+		p, _ := c.SeenPlugs()
+		if c.Claims.Plugs.Value.Legacy() {
+			return notApplicable("it is sold so too; see legacy-cable-answers")
+		}
+		return foundIf(p.Legacy(), Values{"plugs": string(p), "declared": declared(c)})
+	},
+}
+
+var benchVBUSAgainstMarker = &Rule{
+	ID:       "bench-vbus-conducts-against-marker",
+	Sources:  []Citation{pdActive1, pd2CableWord},
+	Title:    "the marker says that VBUS does not run through, and the bench drove current through it",
+	Kind:     Contradiction,
+	Property: Current,
+	Between:  []Witness{Marker, Bench},
+	Needs:    []Evidence{MarkerCable, BenchDrop},
+	Says:     "The marker says that VBUS does not run through the cable; the bench found {path} of {ohms}.",
+	Why:      "A source that goes by the marker offers no power over a cable that would carry it.",
+	Next:     "Make sure that marker and readings belong to the same cable, then report it to the seller.",
+	Check: func(c *Case) Result {
+		if !c.Near.Summary.Through.Is(isFalse) {
+			return notApplicable("the marker does not deny VBUS")
+		}
+		r := c.Resistance.Result
+		path, e := "a VBUS path", r.VBUS
+		if e == nil {
+			path, e = "a round trip", r.Loop
+		}
+		if e == nil {
+			return undecided("VBUS was not measured", BenchBoth)
+		}
+		const openOhm = 100 // no path for current, and no wire of a cable
+		if e.Ohm >= openOhm {
+			return pass()
+		}
+		return found(Values{"path": path, "ohms": quantity.Format(e.Ohm, quantity.Resistance, 4)})
 	},
 }

@@ -77,6 +77,7 @@ var (
 	pdIDHeader    = Citation{docPD, "R3.2 V1.2", "ID Header VDO table (T 6.34)", Shall}
 	pdProductType = Citation{docPD, "R3.2", "Product Types, cable plug and VPD (T 6.35)", Shall}
 	pdVendorID    = Citation{docPD, "R3.2 V1.2", "6.1.5, vendor ID 0xFFFF", Shall}
+	pdProduct     = Citation{docPD, "R3.2 V1.0", "Product VDO table (T 6-39)", Shall}
 	pdCertStat    = Citation{docPD, "R3.2 V1.0", "Cert Stat VDO table (T 6-38)", Shall}
 	pdPassive     = Citation{docPD, "R3.2 V1.2", "Passive Cable VDO table (T 6.42)", Shall}
 	pdActive1     = Citation{docPD, "R3.2 V1.0", "Active Cable VDO 1 table (T 6-43)", Shall}
@@ -96,6 +97,8 @@ var (
 	typeCLegacy    = Citation{docTypeC, "R2.0", "§3.5 and §3.6, legacy cables and adapters", Shall}
 	typeCTBT       = Citation{docTypeC, "R2.0", "Table F-11 and the Thunderbolt 3 Compatibility Updates ECN", Shall}
 	dpCable        = Citation{"VESA DP Alt Mode", "2.1", "Table 4-4 and Figure 5-3", Shall}
+	vesaCVT        = Citation{"VESA CVT", "1.2", "reduced blanking version 2", Informative}
+	vesaDP         = Citation{"VESA DisplayPort", "2.0", "Table 2-157, compressed bit rates", Informative}
 	usbifPower     = Citation{docUSBIF, "", "certified cable power marks, announced autumn 2021", Informative}
 	usbifData      = Citation{docUSBIF, "", "certified cable speed marks, autumn 2022", Informative}
 	ilacG8         = Citation{"ILAC-G8", "09/2019", "4.2.3, decision with guard bands", Should}
@@ -105,6 +108,7 @@ var (
 	iec60228       = Citation{"IEC 60228", "", "maximum conductor resistance", Shall}
 	astmB566       = Citation{"ASTM B566", "", "copper-clad aluminium wire, classes 10A and 15A", Informative}
 	natureLight    = Citation{"SI", "", "speed of light in vacuum, 299 792 458 m/s exactly", Nature}
+	natureWatt     = Citation{"SI", "", "watt = volt × ampere", Nature}
 	natureCopper   = Citation{"IEC 60028", "", "resistivity of annealed copper, 1/58 Ω·mm²/m at 20 °C", Nature}
 	ownReasoning   = Citation{docOwn, "", "our reasoning from the sourced facts", Own}
 	commonPractice = Citation{"common practice", "", "", Practice}
@@ -113,9 +117,9 @@ var (
 // Citations lists the table of clauses.
 func Citations() []Citation {
 	return []Citation{
-		pdVDMHeader, pdIdentity, pdIDHeader, pdProductType, pdVendorID, pdCertStat, pdPassive, pdActive1, pdActive2,
+		pdVDMHeader, pdIdentity, pdIDHeader, pdProductType, pdVendorID, pdProduct, pdCertStat, pdPassive, pdActive1, pdActive2,
 		pdVPD, pdCableWord, pd2CableWord, pdSVIDs, pdVersions,
 		typeCDrop, typeCContacts, typeCCables, typeCLengths, typeCEPR, typeCNo5A20V, typeCLegacy, typeCTBT, dpCable,
-		usbifPower, usbifData, ilacG8, jcgm106, gum, iecMillivolt, iec60228, astmB566, natureLight, natureCopper, ownReasoning, commonPractice,
+		usbifPower, usbifData, ilacG8, jcgm106, gum, iecMillivolt, iec60228, astmB566, natureLight, natureWatt, natureCopper, vesaCVT, vesaDP, ownReasoning, commonPractice,
 	}
 }

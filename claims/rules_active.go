@@ -1,0 +1,248 @@
+package claims
+
+import (
+	"fmt"
+
+	"example.com/gainsay/vdo"
+)
+
+// Rules about how the fields of an active cable's words go together, taken alone.
+var activeRules = []*Rule{
+	hubHopsWithoutUSB2, oneLaneAboveGen2, generationBitDisagrees, usb4BelowGen2, asymmetricBelowGen4,
+	isolatedNotOptical, isolatedWithVBUS, vbusNotThrough, shutdownTooLow, temperatureImplausible, sbuMissing,
+	farPlugOneEndActive, farPlugNotDeclared,
+}
+
+// activeRule asks about an active cable whose two words have the given form or a
+// later one.
+func activeRule(r Rule, since vdo.ActiveForm, check func(c *Case, one vdo.ActiveCable1, two vdo.ActiveCable2) Result) *Rule {
+	r.Needs = []Evidence{MarkerCable}
+	r.Check = func(c *Case) Result {
+		one, ok := c.Near.Identity.Active1()
+		if !ok {
+			return notApplicable("the marker is no active cable of PD 3.x")
+		}
+		two, ok := c.Near.Identity.Active2()
+		switch {
+		case !ok:
+			return notApplicable("the answer has no second cable word")
+		case c.Near.Identity.ActiveForm() < since:
+			return notApplicable("the words have the form of PD R3.0 V1.2, where these bits are reserved")
+		}
+		return check(c, one, two)
+	}
+	return markerRule(r)
+}
+
+var hubHopsWithoutUSB2 = activeRule(Rule{
+	ID: "hub-hops-without-usb-2", Sources: []Citation{pdActive2}, Kind: Breach, Property: Data,
+	Title: "USB 2.0 hub hops are counted in a cable that carries no USB 2.0",
+	Says:  "The second cable word {word} counts {hops} USB 2.0 hub hops in bits 7..6, and says in bit 5 that it carries no USB 2.0; then the count shall be 0.",
+	Why:   programmingWhy, Next: programmingNext,
+}, vdo.ActiveFormV12, func(_ *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
+	return foundIf(!two.USB2() && two.HubHops() != 0, Values{"word": wordText(uint32(two)), "hops": fmt.Sprint(two.HubHops())})
+})
+
+var oneLaneAboveGen2 = activeRule(Rule{
+	ID: "one-lane-above-gen-2", Sources: []Citation{ownReasoning, pdActive2}, Kind: Doubt, Property: Data,
+	Title: "a speed above Gen 2 is declared over one lane",
+	Says:  "The marker declares {speed}, which runs over two lanes; the second cable word {word} says one lane in bit 3.",
+	Why:   "Hosts may set up one lane and so half the rate, or none.", Next: programmingNext,
+}, vdo.ActiveFormCurrent, func(c *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
+	speed, ok := c.Near.Summary.Speed.Get()
+	if !ok || speed < vdo.USB4Gen3 {
+		return notApplicable("no speed above Gen 2 is declared")
+	}
+	return foundIf(two.Lanes() == 1, Values{"speed": speed.String(), "word": wordText(uint32(two))})
+})
+
+var generationBitDisagrees = activeRule(Rule{
+	ID: "generation-bit-differs-from-speed", Sources: []Citation{ownReasoning, pdActive1, pdActive2}, Kind: Doubt, Property: Data,
+	Title: "the two words of an active cable disagree on its USB generation",
+	Says:  "The first cable word declares {speed}; the second, {word}, says {generation} in bit 0.",
+	Why:   "Hosts that go by one word set another rate than those that go by the other.", Next: programmingNext,
+}, vdo.ActiveFormCurrent, func(c *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
+	speed, ok := c.Near.Summary.Speed.Get()
+	if !ok || speed == vdo.USB2 {
+		return notApplicable("no speed above USB 2.0 is declared")
+	}
+	generation := map[bool]string{false: "Gen 1", true: "Gen 2 or higher"}[two.Gen2()]
+	return foundIf(two.Gen2() != (speed >= vdo.USB32Gen2),
+		Values{"speed": speed.String(), "word": wordText(uint32(two)), "generation": generation})
+})
+
+var usb4BelowGen2 = activeRule(Rule{
+	ID: "usb4-declared-below-gen-2", Sources: []Citation{ownReasoning, pdActive2}, Kind: Doubt, Property: Data,
+	Title: "an active cable declares USB4 and a speed that USB4 does not have",
+	Says:  "The second cable word {word} says in bit 8 that USB4 is supported; the first declares {speed}, and USB4 begins at Gen 2.",
+	Why:   "Hosts may try USB4 over a cable that was not built for it.", Next: programmingNext,
+}, vdo.ActiveFormCurrent, func(c *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
+	s := c.Near.Summary
+	speed, ok := s.Speed.Get()
+	switch {
+	case !ok:
+		return notApplicable("the marker declares no valid speed")
+	case !two.USB4() || speed >= vdo.USB32Gen2:
+		return pass()
+	case s.Thunderbolt.Known():
+		return notApplicable("the Thunderbolt mode word states the rate")
+	case s.Modal.Or(false) && !s.HasSVID(vdo.SVIDThunderbolt).Is(isFalse):
+		return undecided("an active Thunderbolt cable states its rate in its mode word, which is not on record", MarkerThunderbolt)
+	}
+	return found(Values{"word": wordText(uint32(two)), "speed": speed.String()})
+})
+
+var asymmetricBelowGen4 = activeRule(Rule{
+	ID: "asymmetric-mode-below-gen-4", Sources: []Citation{ownReasoning, pdActive2}, Kind: Doubt, Property: Data,
+	Title: "USB4 asymmetric mode is declared below Gen 4",
+	Says:  "The second cable word {word} says in bit 1 that it supports USB4 asymmetric mode, which Gen 4 brought; the first declares {speed}.",
+	Why:   "The bit was reserved before late PD R3.1; the word may follow another revision than the rest.", Next: programmingNext,
+}, vdo.ActiveFormCurrent, func(c *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
+	speed, ok := c.Near.Summary.Speed.Get()
+	if !ok {
+		return notApplicable("the marker declares no valid speed")
+	}
+	return foundIf(two.Asymmetric() && speed < vdo.USB4Gen4, Values{"word": wordText(uint32(two)), "speed": speed.String()})
+})
+
+var isolatedNotOptical = activeRule(Rule{
+	ID: "isolated-but-not-optical", Sources: []Citation{ownReasoning, pdActive2}, Kind: Doubt, Property: Activity,
+	Title: "optical isolation is declared in a copper cable",
+	Says:  "The second cable word {word} says optically isolated in bit 2 and copper in bit 10.",
+	Why:   programmingWhy, Next: programmingNext,
+}, vdo.ActiveFormCurrent, func(_ *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
+	return foundIf(two.Isolated() && !two.Optical(), Values{"word": wordText(uint32(two))})
+})
+
+var isolatedWithVBUS = activeRule(Rule{
+	ID: "isolated-but-vbus-through", Sources: []Citation{ownReasoning, pdActive1, pdActive2}, Kind: Doubt, Property: Activity,
+	Title: "a cable that isolates its ends says that VBUS runs through it",
+	Says:  "The second cable word {second} says optically isolated in bit 2; the first, {first}, says in bit 4 that VBUS runs through.",
+	Why:   "A cable with VBUS and ground through it isolates nothing.", Next: programmingNext,
+}, vdo.ActiveFormCurrent, func(_ *Case, one vdo.ActiveCable1, two vdo.ActiveCable2) Result {
+	return foundIf(two.Isolated() && one.Through(), Values{"first": wordText(uint32(one)), "second": wordText(uint32(two))})
+})
+
+var vbusNotThrough = markerRule(Rule{
+	ID: "vbus-not-through-though-not-isolated", Sources: []Citation{ownReasoning, pdCableWord}, Kind: Doubt, Property: Current,
+	Title: "VBUS does not run through a cable that does not isolate its ends",
+	Needs: []Evidence{MarkerCable},
+	Says:  "The marker says that VBUS does not run through the cable, and {isolation}; any other Type-C cable carries VBUS.",
+	Why:   "A source that goes by it offers no power over the cable.", Next: programmingNext,
+	Check: func(c *Case) Result {
+		s := c.Near.Summary
+		through, ok := s.Through.Get()
+		if !ok {
+			return notApplicable("the cable word has no such field")
+		}
+		isolation := "nothing in it says that the ends are isolated"
+		if s.Isolated.Known() {
+			isolation = "that the ends are not isolated"
+		}
+		return foundIf(!through && !s.Isolated.Or(false), Values{"isolation": isolation})
+	},
+})
+
+// hottestPlug is the highest temperature inside a plug, in °C, that a maker is
+// expected to allow (our reasoning: materials and the limit of touch on the
+// skin of the plug).
+const hottestPlug = 110
+
+var shutdownTooLow = activeRule(Rule{
+	ID: "shutdown-not-above-operating-temperature", Sources: []Citation{ownReasoning, pdActive2}, Kind: Doubt,
+	Title: "the cable would shut down at a temperature at which it may work",
+	Says:  "The second cable word {word} states operation up to {most} and shutdown at {shutdown}.",
+	Why:   programmingWhy, Next: programmingNext,
+}, vdo.ActiveFormV12, func(_ *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
+	if two.MaxTemperature() == 0 {
+		return notApplicable("no operating temperature is stated")
+	}
+	return foundIf(two.Shutdown() <= two.MaxTemperature(), temperatures(two))
+})
+
+func temperatures(two vdo.ActiveCable2) Values {
+	return Values{"word": wordText(uint32(two)), "most": fmt.Sprintf("%d °C", two.MaxTemperature()),
+		"shutdown": fmt.Sprintf("%d °C", two.Shutdown())}
+}
+
+var temperatureImplausible = activeRule(Rule{
+	ID: "temperature-not-plausible", Sources: []Citation{ownReasoning, pdActive2}, Kind: Doubt,
+	Title: "the temperatures stated are not those of a plug",
+	Says:  "The second cable word {word} states operation up to {most} and shutdown at {shutdown}; inside a plug more than 0 °C and at most about {hottest} are expected.",
+	Why:   "The shutdown that should protect the cable may never come.", Next: programmingNext,
+}, vdo.ActiveFormV12, func(_ *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
+	v := temperatures(two)
+	v["hottest"] = fmt.Sprintf("%d °C", hottestPlug)
+	return foundIf(two.MaxTemperature() == 0 || two.MaxTemperature() > hottestPlug || two.Shutdown() > hottestPlug, v)
+})
+
+var sbuMissing = activeRule(Rule{
+	ID: "sideband-missing-for-its-modes", Sources: []Citation{commonPractice, pdActive1}, Kind: Doubt, Property: Modes,
+	Title: "the sideband wires are missing that its modes need",
+	Says:  "The cable word {word} says in bit 8 that the sideband wires are not supported; {mode} needs them.",
+	Why:   "Without sideband wires the mode cannot be set up.", Next: programmingNext,
+}, vdo.ActiveFormV12, func(c *Case, one vdo.ActiveCable1, _ vdo.ActiveCable2) Result {
+	s := c.Near.Summary
+	mode := ""
+	switch {
+	case s.HasSVID(vdo.SVIDThunderbolt).Or(false):
+		mode = "Thunderbolt"
+	case s.HasSVID(vdo.SVIDDisplayPort).Or(false):
+		mode = "DisplayPort"
+	case s.USB4.Or(false):
+		mode = "USB4"
+	default:
+		return notApplicable("it declares none of USB4, Thunderbolt and DisplayPort")
+	}
+	return foundIf(!one.SBU(), Values{"word": wordText(uint32(one)), "mode": mode})
+})
+
+var farPlugOneEndActive = markerRule(Rule{
+	ID: "far-plug-with-one-end-active", Sources: []Citation{ownReasoning, pdCableWord}, Kind: Doubt,
+	Title: "a second controller is declared in a cable with one active end",
+	Needs: []Evidence{MarkerCable},
+	Says:  "The cable word {word} declares a SOP″ controller in bit 3, and only one active end in bits 12..11.",
+	Why:   "A source may address a plug that is not there, or miss one that is.", Next: programmingNext,
+	Check: func(c *Case) Result {
+		r := c.Near.Identity
+		if one, ok := r.Active1(); ok {
+			return foundIf(one.FarPlug() && one.Termination() == vdo.OneEndActive, Values{"word": wordText(uint32(one))})
+		}
+		if w, ok := r.PD2(); ok && c.Near.Summary.Product.Is(isActive) {
+			return foundIf(w.FarPlug() && w.Termination() == vdo.OneEndActive, Values{"word": wordText(uint32(w))})
+		}
+		return notApplicable("the marker is no active cable")
+	},
+})
+
+func isActive(p vdo.ProductType) bool { return p == vdo.ActiveType }
+
+func isPassive(p vdo.ProductType) bool { return p == vdo.PassiveType }
+
+var farPlugNotDeclared = markerRule(Rule{
+	ID: "far-plug-answers-though-not-declared", Sources: []Citation{pdCableWord}, Kind: Breach,
+	Title: "the far plug answers, though the near one says there is none",
+	Needs: []Evidence{MarkerNear, MarkerFar},
+	Says:  "The far plug answered on SOP″; the near one declares {product} {far}.",
+	Why:   "A passive cable has no SOP″, and an active one declares it. One of the plugs has the words of another product.",
+	Next:  "Read both plugs once more, each from its own end, and report the cable to the seller.",
+	Check: func(c *Case) Result {
+		s := c.Near.Summary
+		p, ok := s.Product.Get()
+		if !ok || !isCable(p) {
+			return notApplicable("the marker is neither a passive nor an active cable")
+		}
+		far := "without a SOP″ controller"
+		if p == vdo.PassiveType {
+			far = "which has none"
+		}
+		return foundIf(!s.FarPlug.Or(false), Values{"product": articled(p), "far": far})
+	},
+})
+
+func articled(p vdo.ProductType) string {
+	if p == vdo.ActiveType {
+		return "an " + p.String()
+	}
+	return "a " + p.String()
+}

@@ -1,0 +1,408 @@
+package claims
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/gainsay/vdo"
+)
+
+// Rules about who the marker says it is, about its two plugs, and about codes of
+// its identity words.
+var identityRules = []*Rule{
+	productIDWithoutVendorID, vendorIDZero, xidWithoutVendorID, identityUnprogrammed,
+	connectorReserved, connectorReceptacle, releaseNotDecimal,
+	vdoVersionReserved, wordCountAgainstVersion, speedReserved, headerRevisionDiffers,
+	plugsDisagreeOnPower, plugsDisagreeOnSpeed, plugsDisagreeOnIdentity,
+	modalWithoutSVIDs, svidsWithoutModal, svidsUnterminated,
+	noIdentity, onlyFarPlugAnswers,
+	vpdImpedanceTooLow, vpdFieldsWithoutChargeThrough,
+}
+
+const noVendorID = 0xFFFF
+
+var productIDWithoutVendorID = markerRule(Rule{
+	ID: "product-id-without-vendor-id", Sources: []Citation{pdVendorID}, Kind: Breach, Property: Identity,
+	Title: "a vendor without a vendor ID gives a product ID",
+	Needs: []Evidence{MarkerNear},
+	Says:  "The vendor ID is 0xFFFF, which means that the vendor has none; then the product ID shall be 0, and it is {product}.",
+	Why:   "Nobody assigned that product ID.", Next: programmingNext,
+	Check: func(c *Case) Result {
+		s := c.Near.Summary
+		if s.VendorID.Or(0) != noVendorID {
+			return notApplicable("the vendor has an ID")
+		}
+		pid, ok := s.ProductID.Get()
+		if !ok {
+			return undecided("the answer has no Product word", MarkerCable)
+		}
+		return foundIf(pid != 0, Values{"product": fmt.Sprintf("0x%04X", pid)})
+	},
+})
+
+var vendorIDZero = markerRule(Rule{
+	ID: "vendor-id-zero", Sources: []Citation{commonPractice, pdIDHeader}, Kind: Doubt, Property: Identity,
+	Title: "the vendor ID is assigned to nobody",
+	Needs: []Evidence{MarkerNear},
+	Says:  "The ID header {word} has vendor ID 0x0000, which is assigned to nobody; a vendor without an ID writes 0xFFFF.",
+	Why:   "The marker was left as it came from the chip maker, or was programmed without care.", Next: programmingNext,
+	Check: func(c *Case) Result {
+		if blankIdentity(c.Near.Summary) {
+			return notApplicable("the whole identity is blank; see identity-not-programmed")
+		}
+		id, _ := c.Near.Identity.ID()
+		return foundIf(id.VendorID() == 0, Values{"word": wordText(uint32(id))})
+	},
+})
+
+func blankIdentity(s vdo.Summary) bool {
+	return s.VendorID.Or(1) == 0 && s.CertificationID.Or(1) == 0 && s.ProductID.Or(1) == 0 && s.Release.Or(1) == 0
+}
+
+var identityUnprogrammed = markerRule(Rule{
+	ID: "identity-not-programmed", Sources: []Citation{ownReasoning, pdIdentity}, Kind: Doubt, Property: Identity,
+	Title: "vendor, certification and product are all zero",
+	Needs: []Evidence{MarkerNear},
+	Says:  "Vendor ID, XID, product ID and release are all zero{rest}: the identity was never programmed.",
+	Why:   "A cable word that looks right may be the chip maker's default and say nothing about this cable.",
+	Next:  "Rely on the bench, not on this marker.",
+	Check: func(c *Case) Result {
+		s := c.Near.Summary
+		if !s.ProductID.Known() {
+			return undecided("the answer has no Product word", MarkerCable)
+		}
+		rest := ", and the cable word is not"
+		if c.Near.Identity.Blank() {
+			rest = ", like every other word"
+		}
+		return foundIf(blankIdentity(s), Values{"rest": rest})
+	},
+})
+
+var xidWithoutVendorID = markerRule(Rule{
+	ID: "xid-without-vendor-id", Sources: []Citation{ownReasoning, pdVendorID, pdCertStat}, Kind: Doubt, Property: Certified,
+	Title: "a vendor without a vendor ID presents an XID",
+	Needs: []Evidence{MarkerNear},
+	Says:  "The vendor ID is 0xFFFF, so the vendor has none, and the marker presents XID {xid}; USB-IF assigns an XID to vendors that it knows by an ID.",
+	Why:   "The XID was probably copied from another product.",
+	Next:  "Look the XID up and compare the product it names with the one in hand.",
+	Check: func(c *Case) Result {
+		s := c.Near.Summary
+		if s.VendorID.Or(0) != noVendorID {
+			return notApplicable("the vendor has an ID")
+		}
+		x, ok := s.CertificationID.Get()
+		if !ok {
+			return undecided("the answer has no Cert Stat word", MarkerCable)
+		}
+		return foundIf(x != 0, Values{"xid": fmt.Sprintf("%d (0x%08X)", x, x)})
+	},
+})
+
+// connectorRule is found where the connector field of the ID header, which came
+// with PD 3.0, holds a code.
+func connectorRule(r Rule, code int) *Rule {
+	r.Property = Plugs
+	r.Needs = []Evidence{MarkerNear}
+	r.Check = func(c *Case) Result {
+		if c.Near.Summary.PD2 {
+			return notApplicable("these bits are reserved in the PD 2.0 layout; see reserved-bits-set")
+		}
+		id, _ := c.Near.Identity.ID()
+		return foundIf(id.Connector() == code, Values{"word": wordText(uint32(id))})
+	}
+	return markerRule(r)
+}
+
+var connectorReserved = connectorRule(Rule{
+	ID: "connector-code-reserved", Sources: []Citation{pdIDHeader}, Kind: Breach,
+	Title: "the connector type is a reserved code",
+	Says:  "The ID header {word} has connector code 1 in bits 22..21, which is reserved.",
+	Why:   programmingWhy, Next: programmingNext,
+}, 1)
+
+var connectorReceptacle = connectorRule(Rule{
+	ID: "connector-says-receptacle", Sources: []Citation{ownReasoning, pdIDHeader}, Kind: Doubt,
+	Title: "the marker of a plug says receptacle",
+	Says:  "The ID header {word} has connector code 2, receptacle, in bits 22..21; a cable's marker sits in a plug.",
+	Why:   "The word may have been copied from a device.", Next: programmingNext,
+}, 2)
+
+var releaseNotDecimal = markerRule(Rule{
+	ID: "release-not-decimal", Sources: []Citation{pdProduct}, Kind: Doubt, Property: Identity,
+	Title: "the release number is not binary-coded decimal",
+	Needs: []Evidence{MarkerNear},
+	Says:  "The Product word has release 0x{release} in bits 15..0; each of its digits should be 0 to 9.",
+	Why:   programmingWhy, Next: programmingNext,
+	Check: func(c *Case) Result {
+		rel, ok := c.Near.Summary.Release.Get()
+		if !ok {
+			return undecided("the answer has no Product word", MarkerCable)
+		}
+		text := fmt.Sprintf("%04X", rel)
+		return foundIf(strings.ContainsAny(text, "ABCDEF"), Values{"release": text})
+	},
+})
+
+var vdoVersionReserved = markerRule(Rule{
+	ID: "vdo-version-reserved", Sources: []Citation{pdCableWord, pdVPD}, Kind: Breach,
+	Title: "the version of the cable word is a reserved code",
+	Needs: []Evidence{MarkerCable},
+	Says:  "The {layout} {word} has VDO version {raw} in bits {bits}: {meaning}.",
+	Why:   "A receiver cannot know which form the word has.", Next: programmingNext,
+	Check: func(c *Case) Result { return codeRule(c, "vdo-version", vdo.Reserved) },
+})
+
+var wordCountAgainstVersion = markerRule(Rule{
+	ID: "word-count-differs-from-vdo-version", Sources: []Citation{ownReasoning, pdActive1}, Kind: Doubt,
+	Title: "an active cable's version does not go with the number of its words",
+	Needs: []Evidence{MarkerCable},
+	Says:  "The Active Cable VDO {word} has VDO version code {version} in bits 23..21 and came {count}; {published}.",
+	Why:   "Receivers pick the layout by one or the other, and read different things.", Next: programmingNext,
+	Check: func(c *Case) Result {
+		w, ok := c.Near.Identity.Active1()
+		if !ok {
+			return notApplicable("the marker is no active cable of PD 3.x")
+		}
+		if w.Version() >= vdo.VDOVersion13 {
+			return notApplicable("from version 1.3 the number of words is fixed; see object-count-wrong")
+		}
+		_, two := c.Near.Identity.Active2()
+		v := Values{"word": wordText(uint32(w)), "version": fmt.Sprint(w.Version()), "count": "alone",
+			"published": "only version 1.0 stands alone"}
+		if two {
+			v["count"], v["published"] = "with a second one", "a second word came with version 1.2"
+		}
+		return foundIf(slices.Contains(c.Near.Identity.Assumptions(), vdo.AssumedForm), v)
+	},
+})
+
+var speedReserved = markerRule(Rule{
+	ID: "speed-code-reserved", Sources: []Citation{pdCableWord, pd2CableWord}, Kind: Breach, Property: Data,
+	Title: "the USB speed is a reserved code",
+	Needs: []Evidence{MarkerCable},
+	Says:  "The {layout} {word} has speed code {raw} in bits {bits}: {meaning}.",
+	Why:   "Hosts fall back to USB 2.0, or do not use the cable.", Next: programmingNext,
+	Check: func(c *Case) Result { return codeRule(c, "speed", vdo.Reserved) },
+})
+
+var headerRevisionDiffers = markerRule(Rule{
+	ID: "header-revision-differs-from-version", Sources: []Citation{ownReasoning, pdVersions}, Kind: Doubt,
+	Title: "the message header names another revision than the VDM header",
+	Needs: []Evidence{MarkerMessageHeader},
+	Says:  "The message header says PD {revision}, the VDM header structured version {version}; {odd}.",
+	Why:   "Each revision has its own layout of the cable word, so it is not sure which one was meant.",
+	Next:  "Ask once more under PD 3.x, and note the message header with the words.",
+	Check: func(c *Case) Result {
+		r := c.Near.Identity
+		h, _ := r.Header()
+		version := h.Version()
+		if version == "" {
+			return notApplicable("the structured version is a reserved code; see header-version-reserved")
+		}
+		v := Values{"version": version}
+		switch rev := r.Context().Revision; {
+		case rev <= vdo.Revision2 && h.Major() > 0:
+			v["revision"], v["odd"] = "2.0 or older", "PD 2.0 knows version 1.0 only"
+		case rev == vdo.Revision3 && h.Major() == 0:
+			v["revision"], v["odd"] = "3.x", "it may just answer in the version it was asked in"
+		default:
+			return pass()
+		}
+		return found(v)
+	},
+})
+
+// differs notes a question on which the two plugs declare different things.
+func differs[T comparable](notes []string, what string, near, far vdo.Maybe[T], text func(T) string) []string {
+	a, okA := near.Get()
+	b, okB := far.Get()
+	if okA && okB && a != b {
+		notes = append(notes, fmt.Sprintf("%s: %s near, %s far", what, text(a), text(b)))
+	}
+	return notes
+}
+
+// plugsRule is found where near and far plug disagree.
+func plugsRule(r Rule, compare func(near, far vdo.Summary) []string) *Rule {
+	r.Sources = []Citation{ownReasoning, pdIdentity}
+	r.Kind = Doubt
+	r.Needs = []Evidence{MarkerNear, MarkerFar}
+	r.Says = "The two plugs of the cable disagree. {differences}."
+	r.Why = "What a host does then depends on which end it is plugged into."
+	r.Next = "Read both plugs once more, each from its own end. If it stays so, go by the lesser of the two."
+	r.Check = func(c *Case) Result {
+		notes := compare(c.Near.Summary, c.Far.Summary)
+		return foundIf(len(notes) > 0, Values{"differences": strings.Join(notes, "; ")})
+	}
+	return markerRule(r)
+}
+
+func unit(u string) func(int) string { return func(n int) string { return fmt.Sprintf("%d %s", n, u) } }
+
+func yesOrNo(b bool) string {
+	if b {
+		return "yes"
+	}
+	return "no"
+}
+
+var plugsDisagreeOnPower = plugsRule(Rule{
+	ID: "plugs-disagree-on-power", Property: Power,
+	Title: "near and far plug declare different power",
+}, func(near, far vdo.Summary) []string {
+	notes := differs(nil, "Current", near.Amps, far.Amps, unit("A"))
+	notes = differs(notes, "Voltage", near.Volts, far.Volts, unit("V"))
+	return differs(notes, "EPR", near.EPR, far.EPR, yesOrNo)
+})
+
+var plugsDisagreeOnSpeed = plugsRule(Rule{
+	ID: "plugs-disagree-on-speed", Property: Data,
+	Title: "near and far plug declare different speeds",
+}, func(near, far vdo.Summary) []string {
+	return differs(nil, "Speed", near.Speed, far.Speed, vdo.Speed.String)
+})
+
+var plugsDisagreeOnIdentity = plugsRule(Rule{
+	ID: "plugs-disagree-on-identity", Property: Identity,
+	Title: "near and far plug name different products",
+}, func(near, far vdo.Summary) []string {
+	id := func(n uint16) string { return fmt.Sprintf("0x%04X", n) }
+	notes := differs(nil, "Product type", near.Product, far.Product, vdo.ProductType.String)
+	notes = differs(notes, "Vendor ID", near.VendorID, far.VendorID, id)
+	notes = differs(notes, "Product ID", near.ProductID, far.ProductID, id)
+	return differs(notes, "XID", near.CertificationID, far.CertificationID, func(x uint32) string { return fmt.Sprint(x) })
+})
+
+var modalWithoutSVIDs = markerRule(Rule{
+	ID: "modal-bit-without-modes", Sources: []Citation{ownReasoning, pdIDHeader, pdSVIDs}, Kind: Doubt, Property: Modes,
+	Title: "the marker says that it has modes and lists none",
+	Needs: []Evidence{MarkerNear, MarkerSVIDs},
+	Says:  "The ID header {word} says in bit 26 that modes are supported; Discover SVIDs gave none.",
+	Why:   "A host looks for modes in vain, or the list was cut off.",
+	Next:  "Ask Discover SVIDs once more.",
+	Check: func(c *Case) Result {
+		id, _ := c.Near.Identity.ID()
+		n, _ := c.Near.svids()
+		return foundIf(id.Modal() && n == 0, Values{"word": wordText(uint32(id))})
+	},
+})
+
+var svidsWithoutModal = markerRule(Rule{
+	ID: "modes-without-modal-bit", Sources: []Citation{ownReasoning, pdIDHeader, pdSVIDs}, Kind: Doubt, Property: Modes,
+	Title: "the marker lists modes that its identity denies",
+	Needs: []Evidence{MarkerNear, MarkerSVIDs},
+	Says:  "Discover SVIDs gave {count}; the ID header {word} says in bit 26 that no modes are supported.",
+	Why:   "A host that goes by the identity never asks for the modes.", Next: programmingNext,
+	Check: func(c *Case) Result {
+		id, _ := c.Near.Identity.ID()
+		n, _ := c.Near.svids()
+		return foundIf(!id.Modal() && n > 0, Values{"word": wordText(uint32(id)), "count": fmt.Sprintf("%d SVID", n)})
+	},
+})
+
+var svidsUnterminated = markerRule(Rule{
+	ID: "svid-list-without-end", Sources: []Citation{pdSVIDs}, Kind: Remark, Property: Modes,
+	Title: "the list of SVIDs does not end with a zero",
+	Needs: []Evidence{MarkerSVIDs},
+	Says:  "The list ends with 0x{last} and without the closing zero.",
+	Why:   "A host may ask again for the rest. Some products leave the zero out.",
+	Next:  "Ask Discover SVIDs again, until a zero or a refusal comes.",
+	Check: func(c *Case) Result {
+		var last vdo.SVIDPair
+		listed := false
+		for _, r := range c.Near.Replies {
+			h, ok := r.Header()
+			if !ok || !h.Is(vdo.SVIDPowerDelivery, vdo.DiscoverSVIDs, vdo.ACK) {
+				continue
+			}
+			for _, w := range r.Words()[1:] {
+				last, listed = vdo.SVIDPair(w), true
+				if last.First() == 0 || last.Second() == 0 {
+					return pass()
+				}
+			}
+		}
+		if !listed {
+			return notApplicable("Discover SVIDs was refused")
+		}
+		return found(Values{"last": fmt.Sprintf("%04X", last.Second())})
+	},
+})
+
+var noIdentity = markerRule(Rule{
+	ID: "marker-gives-no-identity", Sources: []Citation{pdIdentity}, Kind: Doubt, Property: Marking,
+	Title: "the marker answers, but not with an identity",
+	Needs: []Evidence{MarkerAsked},
+	Says:  "The marker answered {answer}, and no identity.",
+	Why:   "Sources treat the cable as unmarked: 20 V and 3 A.",
+	Next:  "Ask Discover Identity once more; a busy marker should be asked again after a while.",
+	Check: func(c *Case) Result {
+		if c.Marker() == MarkerAbsent {
+			return notApplicable("the cable is unmarked")
+		}
+		answer := "in words that are no reply to Discover Identity"
+		for _, r := range append(c.Near.Replies[:len(c.Near.Replies):len(c.Near.Replies)], c.Far.Replies...) {
+			if h, ok := r.Header(); ok && h.Structured() && h.Command() == vdo.DiscoverIdentity {
+				answer = h.Type().String() + " to Discover Identity"
+			}
+		}
+		return foundIf(c.Marker() == MarkerEvasive, Values{"answer": answer})
+	},
+})
+
+var onlyFarPlugAnswers = markerRule(Rule{
+	ID: "only-far-plug-answers", Sources: []Citation{ownReasoning, pdIdentity}, Kind: Doubt, Property: Marking,
+	Title: "only the far plug gives an identity",
+	Needs: []Evidence{MarkerFar},
+	Says:  "The far plug answered as {product}; the near one gave no identity.",
+	Why:   "A source asks the near plug on SOP′. As it stands the cable counts as unmarked.",
+	Next:  "Make sure that the answers were not noted under the wrong plug, then ask the near one again.",
+	Check: func(c *Case) Result {
+		id, _ := c.Far.Identity.ID()
+		return foundIf(!c.Near.Identified, Values{"product": id.Product().String()})
+	},
+})
+
+// vpdRule asks about the word of a VCONN-powered USB device.
+func vpdRule(r Rule, check func(w vdo.VPD) Result) *Rule {
+	r.Needs = []Evidence{MarkerCable}
+	r.Check = func(c *Case) Result {
+		w, ok := c.Near.Identity.VPD()
+		if !ok {
+			return notApplicable("the marker is no VCONN-powered USB device")
+		}
+		return check(w)
+	}
+	return markerRule(r)
+}
+
+// vpdLeastMilliohm is the least impedance a VPD may state (VPD VDO table).
+const vpdLeastMilliohm = 10
+
+var vpdImpedanceTooLow = vpdRule(Rule{
+	ID: "vpd-impedance-below-10-milliohm", Sources: []Citation{pdVPD}, Kind: Breach, Property: Current,
+	Title: "a charge-through device states an impedance that is not allowed",
+	Says:  "The VPD VDO {word} states {vbus} for VBUS and {ground} for ground; less than {least} is not allowed.",
+	Why:   "A source works out from these numbers what it may offer; too low a number makes it offer too much.", Next: programmingNext,
+}, func(w vdo.VPD) Result {
+	if !w.ChargeThrough() {
+		return notApplicable("there is no charge-through")
+	}
+	mohm := unit("mΩ")
+	return foundIf(w.VBUSMilliohm() < vpdLeastMilliohm || w.GroundMilliohm() < vpdLeastMilliohm, Values{
+		"word": wordText(uint32(w)), "vbus": mohm(w.VBUSMilliohm()), "ground": mohm(w.GroundMilliohm()), "least": mohm(vpdLeastMilliohm)})
+})
+
+var vpdFieldsWithoutChargeThrough = vpdRule(Rule{
+	ID: "vpd-fields-set-without-charge-through", Sources: []Citation{pdVPD}, Kind: Breach, Property: Current,
+	Title: "a device without charge-through states what belongs to charge-through",
+	Says:  "The VPD VDO {word} says in bit 0 that there is no charge-through; then its current and impedances in bits 14 and 12..1 shall be 0.",
+	Why:   programmingWhy, Next: programmingNext,
+}, func(w vdo.VPD) Result {
+	if w.ChargeThrough() {
+		return notApplicable("there is charge-through")
+	}
+	return foundIf(w.ChargeThroughAmps() > 3 || w.VBUSMilliohm() > 0 || w.GroundMilliohm() > 0, Values{"word": wordText(uint32(w))})
+})

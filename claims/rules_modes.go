@@ -1,0 +1,399 @@
+package claims
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/gainsay/claims/record"
+	"example.com/gainsay/vdo"
+)
+
+// Rules about alternate modes: the mode words taken alone, then what is claimed.
+var modeRules = []*Rule{
+	claimedThunderboltWithoutMode, claimedThunderboltAboveMarker, claimedDisplayPortNotCarried, claimedModesOnUnmarked,
+	claimedModesOverLegacy, claimedModesOverUSB2, claimedThunderbolt3WithoutMode, claimedThunderboltAboveClaimedData,
+	thunderboltGenerationNotStated,
+	thunderboltReserved, displayPortReserved, displayPortWithoutRate, displayPortPinsWithdrawn,
+	thunderboltBelowCableWord, thunderboltOverUSB2,
+}
+
+// reservedCodes lists what in a mode word is reserved and still used.
+func reservedCodes(layout string, w uint32) []string {
+	var out []string
+	for f := range vdo.LayoutNamed(layout).Read(w) {
+		switch {
+		case f.Reserved() && f.Raw != 0:
+			out = append(out, fmt.Sprintf("reserved bits %d..%d hold %d", f.High(), f.Low(), f.Raw))
+		case !f.Reserved() && f.Standing == vdo.Reserved:
+			out = append(out, fmt.Sprintf("%s in bits %d..%d has code %d", strings.ToLower(f.Title), f.High(), f.Low(), f.Raw))
+		}
+	}
+	return out
+}
+
+var thunderboltReserved = markerRule(Rule{
+	ID: "thunderbolt-word-reserved-codes", Sources: []Citation{typeCTBT}, Kind: Breach, Property: Modes,
+	Title: "the Thunderbolt mode word uses reserved bits or codes",
+	Needs: []Evidence{MarkerThunderbolt},
+	Says:  "In the Thunderbolt mode word {word}: {codes}.",
+	Why:   "A host may refuse the mode, or run it at the lowest rate.", Next: programmingNext,
+	Check: func(c *Case) Result {
+		m, _ := c.Near.Summary.Thunderbolt.Get()
+		codes := reservedCodes("thunderbolt-cable", uint32(m))
+		return foundIf(len(codes) > 0, Values{"word": wordText(uint32(m)), "codes": strings.Join(codes, "; ")})
+	},
+})
+
+// dpUnassigned is the bit of the signalling mask that no rate has.
+const dpUnassigned = 1 << 3
+
+var displayPortReserved = markerRule(Rule{
+	ID: "displayport-word-reserved-codes", Sources: []Citation{dpCable}, Kind: Breach, Property: Modes,
+	Title: "the DisplayPort mode word uses reserved bits or codes",
+	Needs: []Evidence{MarkerDisplayPort},
+	Says:  "In the DisplayPort mode word {word}: {codes}.",
+	Why:   "A host may refuse the mode, or run it at the lowest rate.", Next: programmingNext,
+	Check: func(c *Case) Result {
+		m, _ := c.Near.Summary.DisplayPort.Get()
+		codes := reservedCodes("displayport-cable", uint32(m))
+		if m.Signalling()&dpUnassigned != 0 {
+			codes = append(codes, "bit 5, the highest of the signalling mask, is assigned to no rate")
+		}
+		return foundIf(len(codes) > 0, Values{"word": wordText(uint32(m)), "codes": strings.Join(codes, "; ")})
+	},
+})
+
+var displayPortWithoutRate = markerRule(Rule{
+	ID: "displayport-word-without-rate", Sources: []Citation{ownReasoning, dpCable}, Kind: Doubt, Property: Modes,
+	Title: "the DisplayPort mode word states no rate",
+	Needs: []Evidence{MarkerDisplayPort},
+	Says:  "The DisplayPort mode word {word} sets no bit of its signalling mask (bits 5..2), nor bit 26.",
+	Why:   "The cable says that it has the mode and not how fast.", Next: programmingNext,
+	Check: func(c *Case) Result {
+		m, _ := c.Near.Summary.DisplayPort.Get()
+		return foundIf(m.LaneGbps() == 0, Values{"word": wordText(uint32(m))})
+	},
+})
+
+// dpPinsWithdrawn are pin assignments A, B and F, which DP Alt Mode withdrew after
+// version 1.0b.
+const dpPinsWithdrawn = 1<<0 | 1<<1 | 1<<5
+
+var displayPortPinsWithdrawn = markerRule(Rule{
+	ID: "displayport-pins-withdrawn", Sources: []Citation{dpCable}, Kind: Doubt, Property: Modes,
+	Title: "the DisplayPort mode word offers pin assignments that are withdrawn",
+	Needs: []Evidence{MarkerDisplayPort},
+	Says:  "The DisplayPort mode word {word} offers pin assignments {pins}; A, B and F are withdrawn since version 1.0b.",
+	Why:   "The word follows an older revision than the one it names.", Next: programmingNext,
+	Check: func(c *Case) Result {
+		m, _ := c.Near.Summary.DisplayPort.Get()
+		var pins []string
+		for i, name := range []string{"A", "B", "C", "D", "E", "F"} {
+			if (m.UFPPins()|m.DFPPins())>>i&1 != 0 {
+				pins = append(pins, name)
+			}
+		}
+		return foundIf((m.UFPPins()|m.DFPPins())&dpPinsWithdrawn != 0,
+			Values{"word": wordText(uint32(m)), "pins": strings.Join(pins, ", ")})
+	},
+})
+
+// tbtMostLaneGbps is the highest rate the Thunderbolt 3 mode word can state.
+const tbtMostLaneGbps = 20
+
+var thunderboltBelowCableWord = markerRule(Rule{
+	ID: "thunderbolt-slower-than-cable-word", Sources: []Citation{ownReasoning, typeCTBT, pdCableWord}, Kind: Doubt, Property: Data,
+	Title: "the Thunderbolt mode word declares less than the cable word",
+	Needs: []Evidence{MarkerCable, MarkerThunderbolt},
+	Says:  "The cable word declares {speed}, {usb} a lane; the Thunderbolt mode word {word} declares {tbt} a lane.",
+	Why:   "The same wires carry both, so one of the two is wrong. The other way round is common in older Thunderbolt cables.", Next: programmingNext,
+	Check: func(c *Case) Result {
+		s := c.Near.Summary
+		m, _ := s.Thunderbolt.Get()
+		speed, ok := s.Speed.Get()
+		if !ok || m.Speed().LaneGbps() == 0 {
+			return notApplicable("one of the words declares no valid speed")
+		}
+		return foundIf(m.Speed().LaneGbps() < min(speed.LaneGbps(), tbtMostLaneGbps), Values{"speed": speed.String(),
+			"usb": gbps(speed.LaneGbps()), "word": wordText(uint32(m)), "tbt": gbps(m.Speed().LaneGbps())})
+	},
+})
+
+func gbps(v float64) string {
+	if v > 0 && v < 1 {
+		return fmt.Sprintf("%g Mbps", 1000*v)
+	}
+	return fmt.Sprintf("%.4g Gbps", v)
+}
+
+var thunderboltOverUSB2 = markerRule(Rule{
+	ID: "thunderbolt-mode-over-usb-2-wires", Sources: []Citation{ownReasoning, typeCTBT, pdCableWord}, Kind: Doubt, Property: Data,
+	Title: "a passive cable for USB 2.0 only offers Thunderbolt",
+	Needs: []Evidence{MarkerCable, MarkerThunderbolt},
+	Says:  "The cable word of this passive cable declares USB 2.0 only, so no fast pairs; its Thunderbolt mode word {word} declares {tbt} a lane over them.",
+	Why:   "One of the words belongs to another product.", Next: programmingNext,
+	Check: func(c *Case) Result {
+		s := c.Near.Summary
+		m, _ := s.Thunderbolt.Get()
+		if !s.Product.Is(isPassive) || m.Active() {
+			return notApplicable("the cable has electronics; active Thunderbolt cables carry no SuperSpeed, and say USB 2.0")
+		}
+		speed, ok := s.Speed.Get()
+		return foundIf(ok && speed == vdo.USB2, Values{"word": wordText(uint32(m)), "tbt": gbps(m.Speed().LaneGbps())})
+	},
+})
+
+func isThunderbolt(m record.Mode) bool {
+	return m == record.Thunderbolt3 || m == record.Thunderbolt4 || m == record.Thunderbolt5
+}
+
+// thunderboltClaimed is the highest Thunderbolt mode claimed, empty if none.
+func thunderboltClaimed(c *Case) (highest record.Mode) {
+	for _, m := range c.Claims.Modes.Value {
+		if isThunderbolt(m) && m > highest { // by name, which ends in the generation
+			highest = m
+		}
+	}
+	return highest
+}
+
+var modeNames = map[record.Mode]string{
+	record.DisplayPort: "DisplayPort", record.Thunderbolt3: "Thunderbolt 3",
+	record.Thunderbolt4: "Thunderbolt 4", record.Thunderbolt5: "Thunderbolt 5",
+}
+
+// thunderboltLane is the rate of a lane in Gbps that each generation needs of a
+// cable at least. Thunderbolt 4 and 5 are known as 40 and 80 Gbps over two lanes;
+// a Thunderbolt 3 cable may run at half its rate.
+var thunderboltLane = map[record.Mode]float64{record.Thunderbolt3: 10, record.Thunderbolt4: 20, record.Thunderbolt5: 40}
+
+const noThunderbolt = "Thunderbolt is not claimed"
+
+// hasThunderbolt tells whether the near marker answers for Thunderbolt; known is
+// false where it was not asked.
+func hasThunderbolt(s vdo.Summary) (has, known bool) {
+	if s.Modal.Is(isFalse) && !s.SVIDs.Known() && !s.Thunderbolt.Known() {
+		return false, true
+	}
+	return s.HasSVID(vdo.SVIDThunderbolt).Get()
+}
+
+// modeMayBeAbsent: a passive cable may serve Thunderbolt 3 without its mode.
+func modeMayBeAbsent(c *Case, m record.Mode) bool {
+	return m == record.Thunderbolt3 && c.Near.Summary.Product.Is(isPassive)
+}
+
+func thunderboltModeRule(r Rule, optional bool) *Rule {
+	r.Property = Modes
+	r.Between = []Witness{Seller, Marker}
+	r.Needs = []Evidence{SellerModes, MarkerNear}
+	r.Settles = true
+	r.Check = func(c *Case) Result {
+		m := thunderboltClaimed(c)
+		switch {
+		case m == "":
+			return notApplicable(noThunderbolt)
+		case modeMayBeAbsent(c, m) && !optional:
+			return notApplicable("a passive cable may serve Thunderbolt 3 without its mode")
+		case !modeMayBeAbsent(c, m) && optional:
+			return notApplicable("this claim needs the mode")
+		}
+		has, known := hasThunderbolt(c.Near.Summary)
+		if !known {
+			return undecided("the marker was not asked for its modes", MarkerSVIDs)
+		}
+		return foundIf(!has, Values{"claimed": modeNames[m]})
+	}
+	return &r
+}
+
+var claimedThunderboltWithoutMode = thunderboltModeRule(Rule{
+	ID: "claimed-thunderbolt-without-mode", Sources: []Citation{typeCTBT, ownReasoning}, Kind: Contradiction,
+	Title: "Thunderbolt is claimed, but the marker has no Thunderbolt mode",
+	Says:  "The seller claims {claimed}; the marker does not answer for SVID 0x8087.",
+	Why:   "Hosts look for the mode before they run Thunderbolt over a cable of this kind.",
+	Next:  "Ask Discover SVIDs once more. If the mode is missing, do not expect Thunderbolt.",
+}, false)
+
+var claimedThunderbolt3WithoutMode = thunderboltModeRule(Rule{
+	ID: "claimed-thunderbolt-3-without-mode", Sources: []Citation{typeCTBT, ownReasoning}, Kind: Doubt,
+	Title: "Thunderbolt 3 is claimed for a passive cable without the mode",
+	Says:  "The seller claims {claimed}; the marker does not answer for SVID 0x8087. Passive cables may work without it, and nothing shows that this one does.",
+	Why:   "Whether it works is up to the host.",
+	Next:  "Try it between two Thunderbolt devices.",
+}, true)
+
+var claimedThunderboltAboveMarker = &Rule{
+	ID:       "claimed-thunderbolt-above-marker",
+	Sources:  []Citation{typeCTBT, pdCableWord},
+	Title:    "a Thunderbolt generation is claimed that needs more than the marker declares",
+	Kind:     Contradiction,
+	Property: Modes,
+	Between:  []Witness{Seller, Marker},
+	Needs:    []Evidence{SellerModes, MarkerCable},
+	Settles:  true,
+	Says:     "The seller claims {claimed}, which needs {needed} a lane; the marker declares {declared}.",
+	Why:      "Hosts set the link by the marker.",
+	Next:     "Expect what the marker declares.",
+	Check: func(c *Case) Result {
+		m := thunderboltClaimed(c)
+		if m == "" {
+			return notApplicable(noThunderbolt)
+		}
+		s := c.Near.Summary
+		lane, ok := s.LaneGbps().Get()
+		if s.Product.Is(isPassive) && s.Speed.Or(vdo.USB2) == vdo.USB32Gen1 {
+			lane = max(lane, 10) // by the speed codes of the mode word
+		}
+		need := thunderboltLane[m]
+		tbt := s.Thunderbolt.Known()
+		has, known := hasThunderbolt(s)
+		switch {
+		case ok && lane >= need:
+			return pass()
+		case !tbt && need <= tbtMostLaneGbps && (has || !known):
+			return undecided("the Thunderbolt mode word, which may state more, is not on record", MarkerThunderbolt)
+		case !ok:
+			return undecided("the marker declares no valid speed", MarkerCable)
+		case s.PD2 && need > vdo.USB32Gen2.LaneGbps():
+			return undecided("the marker answered in the PD 2.0 layout, which ends at USB 3.1 Gen 2; ask it again under PD 3.x", MarkerNear)
+		}
+		return found(Values{"claimed": modeNames[m], "needed": gbps(need), "declared": speedText(s)})
+	},
+}
+
+var thunderboltGenerationNotStated = &Rule{
+	ID:       "thunderbolt-generation-not-stated",
+	Sources:  []Citation{ownReasoning, typeCTBT},
+	Title:    "Thunderbolt 4 or 5 is claimed, which no marker states",
+	Kind:     Remark,
+	Property: Modes,
+	Between:  []Witness{Seller, Marker},
+	Needs:    []Evidence{SellerModes, MarkerNear},
+	Settles:  true,
+	Says:     "The seller claims {claimed}; no answer of a marker states a generation above Thunderbolt 3, so the marker can fit the claim and never prove it.",
+	Why:      "A claim that only fits is not shown.",
+	Next:     "Look the cable up in the maker's list of licensed products, and try it between two such devices.",
+	Check: func(c *Case) Result {
+		m := thunderboltClaimed(c)
+		if m != record.Thunderbolt4 && m != record.Thunderbolt5 {
+			return notApplicable("neither Thunderbolt 4 nor 5 is claimed")
+		}
+		return found(Values{"claimed": modeNames[m]})
+	},
+}
+
+var claimedDisplayPortNotCarried = &Rule{
+	ID:       "claimed-displayport-not-carried",
+	Sources:  []Citation{dpCable},
+	Title:    "DisplayPort is claimed, and a host will conclude that there is none",
+	Kind:     Contradiction,
+	Property: Modes,
+	Between:  []Witness{Seller, Marker},
+	Needs:    []Evidence{SellerModes, MarkerCable},
+	Settles:  true,
+	Says:     "The seller claims DisplayPort; the marker is {product} that declares {declared}, from which a host concludes that the cable carries none.",
+	Why:      "The host will not enter the mode.",
+	Next:     "Ask Discover SVIDs and Discover Modes for 0xFF01 once more. If nothing comes, use another cable for screens.",
+	Check: func(c *Case) Result {
+		if !slices.Contains(c.Claims.Modes.Value, record.DisplayPort) {
+			return notApplicable("DisplayPort is not claimed")
+		}
+		s := c.Near.Summary
+		rate, ok := s.DisplayPortRate().Get()
+		if !ok {
+			return undecided("the answers on record do not decide about DisplayPort", MarkerSVIDs, MarkerDisplayPort)
+		}
+		product, _ := s.Product.Get()
+		return foundIf(rate.LaneGbps == 0, Values{"product": articled(product), "declared": speedText(s)})
+	},
+}
+
+var claimedModesOnUnmarked = &Rule{
+	ID:       "claimed-modes-on-unmarked-cable",
+	Sources:  []Citation{typeCCables},
+	Title:    "alternate modes are claimed for a cable without a marker",
+	Kind:     Contradiction,
+	Property: Modes,
+	Between:  []Witness{Seller, Marker},
+	Needs:    []Evidence{SellerModes, MarkerAsked},
+	Says:     "The seller claims {claimed}; the marker was asked and did not answer. The modes run over the fast pairs, and a Type-C to Type-C cable that has them must be marked.",
+	Why:      "A host takes the cable for USB 2.0 and enters no mode.",
+	Next:     "Ask once more with VCONN applied and the plug the other way up.",
+	Check: func(c *Case) Result {
+		if p, ok := c.Plugs(); ok && p.Legacy() {
+			return notApplicable("a legacy cable has no marker that could show it")
+		}
+		return foundIf(c.Marker() == MarkerAbsent, Values{"claimed": modesText(c)})
+	},
+}
+
+func modesText(c *Case) string {
+	var names []string
+	for _, m := range c.Claims.Modes.Value {
+		names = append(names, modeNames[m])
+	}
+	return strings.Join(names, " and ")
+}
+
+var claimedModesOverLegacy = &Rule{
+	ID:       "claimed-modes-over-legacy-cable",
+	Sources:  []Citation{typeCLegacy},
+	Title:    "alternate modes are claimed over a cable with an older connector",
+	Kind:     Breach,
+	Property: Modes,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerModes},
+	Says:     "The seller claims {claimed}; a {plugs} cable has no CC wire from end to end, so no mode can be entered over it.",
+	Why:      "Modes are agreed on over the CC wire.",
+	Next:     "Use a Type-C to Type-C cable.",
+	Check: func(c *Case) Result {
+		p, ok := c.Plugs()
+		if !ok {
+			return undecided("no plugs are on record", SellerPlugs)
+		}
+		return foundIf(p.Legacy(), Values{"claimed": modesText(c), "plugs": string(p)})
+	},
+}
+
+var claimedModesOverUSB2 = &Rule{
+	ID:       "claimed-modes-over-usb-2",
+	Sources:  []Citation{typeCCables, dpCable},
+	Title:    "alternate modes are claimed for a cable sold as USB 2.0",
+	Kind:     Breach,
+	Property: Modes,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerModes, SellerData},
+	Says:     "The seller claims {claimed} and {data}; a USB 2.0 cable has no fast pairs, over which the modes run.",
+	Why:      "The two claims cannot hold together.",
+	Next:     "Ask the seller which of the two is meant.",
+	Check: func(c *Case) Result {
+		return foundIf(c.Claims.Data.Value.Gbps <= vdo.USB2.Gbps(), Values{"claimed": modesText(c), "data": c.Claims.Data.Text})
+	},
+}
+
+var claimedThunderboltAboveClaimedData = &Rule{
+	ID:       "claimed-thunderbolt-above-claimed-data",
+	Sources:  []Citation{ownReasoning},
+	Title:    "the Thunderbolt generation claimed needs more than the data rate claimed",
+	Kind:     Doubt,
+	Property: Modes,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerModes, SellerData},
+	Says:     "The seller claims {claimed}, known for {needed}, and a data rate of {data}.",
+	Why:      "One of the two is a slip, or describes another product.",
+	Next:     "Ask the seller which of the two is meant.",
+	Check: func(c *Case) Result {
+		m := thunderboltClaimed(c)
+		rate := c.Claims.Data.Value.Gbps
+		switch {
+		case m == "":
+			return notApplicable(noThunderbolt)
+		case rate <= vdo.USB2.Gbps():
+			return notApplicable("the cable is sold as USB 2.0; see claimed-modes-over-usb-2")
+		}
+		need := 2 * thunderboltLane[m]
+		return foundIf(rate < need, Values{"claimed": modeNames[m], "needed": gbps(need), "data": c.Claims.Data.Text})
+	},
+}

@@ -1,0 +1,163 @@
+package claims
+
+import (
+	"fmt"
+	"slices"
+
+	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/quantity"
+)
+
+// Rules about claims of the seller that cannot hold together.
+var sellerRules = []*Rule{
+	powerAboveProduct, powerAboveClaimedCurrent, powerAboveClaimedVoltage, powerUnpublished, voltageWithout5A,
+	conductorsTooThinForClaim,
+}
+
+// rounding is the part by which a product of claims may exceed the one stated:
+// sellers round.
+const rounding = 0.01
+
+var powerAboveProduct = &Rule{
+	ID:       "claimed-power-above-claimed-voltage-and-current",
+	Sources:  []Citation{natureWatt},
+	Title:    "more power is claimed than voltage and current claimed give",
+	Kind:     Breach,
+	Property: Power,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerPower, SellerVoltage, SellerCurrent},
+	Says:     "The seller claims {power}, {voltage} and {current}; {voltage} at {current} is {product}.",
+	Why:      "The three claims cannot hold together.",
+	Next:     "Expect {product} at most, and ask the seller which of the three is meant.",
+	Check: func(c *Case) Result {
+		cl := c.Claims
+		product := cl.Voltage.Value * cl.Current.Value
+		return foundIf(cl.Power.Value > product*(1+rounding), Values{"power": watts(cl.Power.Value), "voltage": voltsText(cl.Voltage.Value),
+			"current": ampsText(cl.Current.Value), "product": watts(product)})
+	},
+}
+
+const allClaimed = "voltage and current are both claimed; see claimed-power-above-claimed-voltage-and-current"
+
+var powerAboveClaimedCurrent = &Rule{
+	ID:       "claimed-power-above-claimed-current",
+	Sources:  []Citation{typeCEPR, natureWatt},
+	Title:    "more power is claimed than the current claimed gives at the voltage it allows",
+	Kind:     Breach,
+	Property: Power,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerPower, SellerCurrent},
+	Says:     "The seller claims {power} and {current}; a cable for {current} is for {voltage} at most, which gives {most}.",
+	Why:      "More than 20 V goes with 5 A only, so a small current cannot make up for it by voltage.",
+	Next:     "Expect {most} at most, and ask the seller which of the two is meant.",
+	Check: func(c *Case) Result {
+		cl := c.Claims
+		p, ok := c.Plugs()
+		switch {
+		case cl.Voltage.Known:
+			return notApplicable(allClaimed)
+		case ok && p.Legacy():
+			return notApplicable("over a legacy cable power is at 5 V; see claimed-power-over-legacy-cable")
+		}
+		volts := float64(sprVolts)
+		if cl.Current.Value >= float64(Tier240.Amps) {
+			volts = float64(Tier240.Volts)
+		}
+		most := volts * cl.Current.Value
+		return foundIf(cl.Power.Value > most*(1+rounding), Values{"power": watts(cl.Power.Value), "current": ampsText(cl.Current.Value),
+			"voltage": voltsText(volts), "most": watts(most)})
+	},
+}
+
+var powerAboveClaimedVoltage = &Rule{
+	ID:       "claimed-power-above-claimed-voltage",
+	Sources:  []Citation{typeCEPR, natureWatt},
+	Title:    "more power is claimed than the voltage claimed gives at 5 A",
+	Kind:     Breach,
+	Property: Power,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerPower, SellerVoltage},
+	Says:     "The seller claims {power} and {voltage}; at {most} amperes, the highest current of a Type-C cable, {voltage} gives {product}.",
+	Why:      "The two claims cannot hold together.",
+	Next:     "Expect {product} at most, and ask the seller which of the two is meant.",
+	Check: func(c *Case) Result {
+		cl := c.Claims
+		if cl.Current.Known {
+			return notApplicable(allClaimed)
+		}
+		product := cl.Voltage.Value * float64(Tier240.Amps)
+		return foundIf(cl.Power.Value > product*(1+rounding), Values{"power": watts(cl.Power.Value), "voltage": voltsText(cl.Voltage.Value),
+			"most": fmt.Sprint(Tier240.Amps), "product": watts(product)})
+	},
+}
+
+// publishedWatts are the powers of published levels: 3 A at 5, 9, 15 and 20 V,
+// then 5 A at 20, 28, 36 and 48 V.
+var publishedWatts = []float64{15, 27, 45, 60, 100, 140, 180, 240}
+
+var powerUnpublished = &Rule{
+	ID:       "claimed-power-unpublished",
+	Sources:  []Citation{ownReasoning, typeCEPR},
+	Title:    "a power is claimed that no published level explains",
+	Kind:     Doubt,
+	Property: Power,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerPower},
+	Says:     "The seller claims {claimed}; published levels give 15, 27, 45, 60, 100, 140, 180 and 240 W.",
+	Why:      "The figure is that of some charger, or of nothing; it says less about the cable than it seems to.",
+	Next:     "Judge the cable by the next lower class, and ask the seller what is meant.",
+	Check: func(c *Case) Result {
+		w := c.Claims.Power.Value
+		p, ok := c.Plugs()
+		_, some := tierFor(w)
+		switch {
+		case !some:
+			return notApplicable("no tier gives as much; see claimed-power-above-standard")
+		case ok && p.Legacy():
+			return notApplicable("the levels are those of Type-C to Type-C cables")
+		}
+		return foundIf(!slices.Contains(publishedWatts, w), Values{"claimed": watts(w)})
+	},
+}
+
+var voltageWithout5A = &Rule{
+	ID:       "claimed-epr-voltage-without-5-a",
+	Sources:  []Citation{typeCEPR},
+	Title:    "more than 20 V is claimed with less than 5 A",
+	Kind:     Breach,
+	Property: Voltage,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerVoltage, SellerCurrent},
+	Says:     "The seller claims {voltage} and {current}; a cable for more than 20 V shall be one for 5 A.",
+	Why:      "No marker can declare the two together, so no source will offer the voltage.",
+	Next:     "Expect 20 V at most.",
+	Check: func(c *Case) Result {
+		cl := c.Claims
+		return foundIf(cl.Voltage.Value > sprVolts && cl.Current.Value < float64(Tier240.Amps),
+			Values{"voltage": voltsText(cl.Voltage.Value), "current": ampsText(cl.Current.Value)})
+	},
+}
+
+var conductorsTooThinForClaim = &Rule{
+	ID:       "claimed-conductors-too-thin-for-claim",
+	Sources:  []Citation{natureCopper, typeCDrop},
+	Title:    "one conductor of the size claimed would be over the limit at the current claimed",
+	Kind:     Doubt,
+	Property: Conductors,
+	Between:  []Witness{Seller},
+	Needs:    []Evidence{SellerConductors, SellerLength},
+	Says:     "{length} of {claimed} copper has {ohms} at 20 °C; at {amps} VBUS may have {limit}, contacts included.",
+	Why:      "Only several wires in parallel, or a thicker one than claimed, keep the limit.",
+	Next:     "Measure the resistance.",
+	Check: func(c *Case) Result {
+		cl := c.Claims
+		amps := float64(leastAmps)
+		if p, ok := c.Plugs(); cl.Power.Known && !(ok && p.Legacy()) {
+			amps = max(amps, neededAmps(cl.Power.Value, p))
+		}
+		amps = max(amps, cl.Current.Value)
+		ohm := bench.CopperOhmMetre * cl.Length.Value / cl.Conductors.Value
+		return foundIf(ohm > bench.LimitOhm(bench.VBUS, amps), Values{"length": metres(cl.Length.Value), "claimed": cl.Conductors.Text,
+			"ohms": quantity.Format(ohm, quantity.Resistance, 3), "amps": ampsText(amps), "limit": limit(bench.VBUS, amps)})
+	},
+}
