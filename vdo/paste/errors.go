@@ -27,9 +27,17 @@ func (e *Error) Unwrap() error { return e.Err }
 
 // Causes of an Error.
 var (
-	ErrEmpty = errors.New("nothing to read")
-	ErrDigit = errors.New("not hexadecimal")
-	ErrWidth = errors.New("not the width of a word")
+	ErrEmpty     = errors.New("nothing to read")
+	ErrDigit     = errors.New("not hexadecimal")
+	ErrWidth     = errors.New("not the width of a word")
+	ErrHalf      = errors.New("half a byte or half a word")
+	ErrTrailing  = errors.New("data behind the message")
+	ErrTruncated = errors.New("message cut off")
+	ErrStructure = errors.New("no message has this structure")
+	ErrSyntax    = errors.New("not the form it begins with")
+	ErrLong      = errors.New("longer than the limit")
+	ErrMore      = errors.New("more was not understood")
+	ErrReader    = errors.New("no such reader")
 )
 
 // Errors is everything that was not understood in one text.

@@ -1,8 +1,28 @@
 // Package paste finds a cable marker's messages in whatever text a sniffer
 // printed, and says how each was read.
+//
+// The forms it knows are in Readers, in the order they are tried. A reader is
+// lenient about what stands around the values and strict about the values. Where
+// a text can be read in two ways that fit equally well, both are given.
+//
+// What fits is judged by structure alone: a CRC that is right, a message header
+// that counts its objects, the pattern of a VDM header, the number of objects a
+// product type has, reserved bits that are zero.
 package paste
 
-import "example.com/gainsay/vdo"
+import (
+	"slices"
+	"strings"
+
+	"example.com/gainsay/vdo"
+)
+
+// Limits of what is read.
+const (
+	MaxText   = 64 << 20 // bytes of a text given to Read or ReadAs
+	MaxBlock  = 1 << 20  // bytes that ReadStream keeps: the longest message with what belongs to it
+	MaxErrors = 100      // errors in one text or block; one more says how many follow
+)
 
 // Place is a position in the pasted text. Line and Column start at 1; Column
 // counts characters, not bytes. The zero Place is "nowhere".
@@ -21,7 +41,7 @@ type Message struct {
 	Words      []uint32
 	Headerless bool
 	// Remarks say what the reader assumed or noticed (a CRC that is wrong, zeros
-	// restored in front, a request without an answer).
+	// restored in front, a NAK).
 	Remarks []string
 	// Others are readings that fit the same text equally well. The text does not
 	// decide between them and this Message; a caller must not either.
@@ -49,17 +69,123 @@ type Result struct {
 // Read finds the messages in a text. What it does not understand is in the
 // error, an Errors, with its place; what it does understand is in the Result
 // all the same.
+//
+// The first reader that understands the whole text is taken. If none does, the
+// text is cut at empty lines and each part is read by itself, and what leaves
+// least unread counts.
 func Read(text string) (Result, error) {
-	var best Result
-	var fewest Errors
-	for i, r := range readers {
-		res, errs := r.read(text)
-		if len(errs) == 0 {
-			return res, nil
+	if len(text) > MaxText {
+		return Result{}, Errors{tooLong("the text", MaxText, Place{1, 1})}
+	}
+	_, r := choose(text, nil)
+	return finish(r.result(text, Place{1, 1}))
+}
+
+// ReadAs reads a text with one reader, by its name. A text that is not of its
+// form is an error.
+func ReadAs(text, name string) (Result, error) {
+	i := slices.IndexFunc(readers, func(r Reader) bool { return r.Name == name })
+	if i < 0 {
+		names := make([]string, len(readers))
+		for i, r := range readers {
+			names[i] = r.Name
 		}
-		if i == 0 || len(errs) < len(fewest) {
-			best, fewest = res, errs
+		return Result{}, Errors{{At: Place{1, 1}, Token: name, Wrong: "no reader has this name",
+			Want: "there are " + strings.Join(names, ", "), Err: ErrReader}}
+	}
+	if len(text) > MaxText {
+		return Result{}, Errors{tooLong("the text", MaxText, Place{1, 1})}
+	}
+	r, ok := readers[i].read(text)
+	if !ok {
+		return Result{}, Errors{{At: Place{1, 1}, Wrong: "the text is not of the form " + name,
+			Want: "it should be " + readers[i].About, Err: ErrSyntax}}
+	}
+	return finish(r.result(text, Place{1, 1}))
+}
+
+func finish(res Result, errs Errors) (Result, error) {
+	if len(errs) > 0 {
+		return res, errs
+	}
+	return res, nil
+}
+
+// choose reads a text with the reader that understands most of it. A reader that
+// was right before is tried first.
+func choose(text string, before *Reader) (*Reader, reading) {
+	by, r := try(text, before)
+	if r.wrong() == 0 {
+		return by, r
+	}
+	// Several forms, one below the other?
+	parts := paragraphs(text)
+	if len(parts) < 2 {
+		return by, r
+	}
+	var all reading
+	for _, p := range parts {
+		_, one := try(text[p.start:p.end], before)
+		one.shift(p.start)
+		all.join(one)
+		if all.wrong() >= r.wrong() {
+			return by, r
 		}
 	}
-	return best, fewest
+	return nil, all
+}
+
+func try(text string, before *Reader) (*Reader, reading) {
+	if before != nil {
+		if r, ok := before.read(text); ok && r.wrong() == 0 {
+			return before, r
+		}
+	}
+	var best reading
+	var by *Reader
+	for i := range readers {
+		r, ok := readers[i].read(text)
+		switch {
+		case !ok:
+		case r.wrong() == 0:
+			return &readers[i], r
+		case by == nil || r.wrong() < best.wrong():
+			best, by = r, &readers[i]
+		}
+	}
+	return by, best
+}
+
+// paragraphs cuts a text at empty lines.
+func paragraphs(text string) []extent {
+	var out []extent
+	start := -1
+	for at, line := range lines(text) {
+		if strings.TrimFunc(line, blank) == "" {
+			start = -1
+			continue
+		}
+		if start < 0 {
+			start = at
+			out = append(out, extent{start: at})
+		}
+		out[len(out)-1].end = at + len(line)
+	}
+	return out
+}
+
+// shift moves a reading of a part to the part's place in the whole.
+func (r *reading) shift(by int) {
+	for i := range r.found {
+		f := &r.found[i]
+		f.start, f.end, f.since = f.start+by, f.end+by, f.since+by
+		for j := range f.others {
+			f.others[j].start += by
+			f.others[j].end += by
+		}
+	}
+	for i := range r.faults {
+		r.faults[i].start += by
+		r.faults[i].end += by
+	}
 }

@@ -3,160 +3,289 @@ package paste
 import (
 	"strconv"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"example.com/gainsay/vdo"
+	"example.com/gainsay/vdo/frame"
 )
 
-const wordDigits = 8
-
-// token is a run of characters between separators.
-type token struct {
-	text     string
-	from, to Place
-}
-
-// separator tells the characters that stand between words.
-func separator(r rune) bool {
-	return unicode.IsSpace(r) || strings.ContainsRune(",;[](){}<>\"'`|\uFEFF", r)
-}
-
-// tokens cuts a text at separators.
-func tokens(text string, sep func(rune) bool) []token {
-	var out []token
-	line, column, start := 1, 1, -1
-	var from, last Place
-	for i, r := range text {
-		if sep(r) {
-			if start >= 0 {
-				out = append(out, token{text[start:i], from, last})
-				start = -1
-			}
-		} else {
-			if start < 0 {
-				start, from = i, Place{line, column}
-			}
-			last = Place{line, column}
-		}
-		column++
-		if r == '\n' {
-			line, column = line+1, 1
-		}
-	}
-	if start >= 0 {
-		out = append(out, token{text[start:], from, last})
-	}
-	return out
-}
-
-// word is one data object and where it stood.
-type word struct {
-	value    uint32
-	from, to Place
-	padded   bool // written with fewer than 8 digits
-}
-
-func readWords(text string) (Result, Errors) {
-	var words []word
-	var errs Errors
-	for _, t := range tokens(text, separator) {
-		w, err := parseWord(t)
-		if err != nil {
-			errs = append(errs, err)
-			continue
-		}
-		words = append(words, w)
-	}
-	if len(words) == 0 && len(errs) == 0 {
-		errs = append(errs, &Error{At: Place{1, 1}, Wrong: "there is nothing here",
-			Want: "paste the words of a marker's answer, like FF00A041 18602FA1 00000000 01020100 000A2643", Err: ErrEmpty})
-	}
-	return Result{Messages: messages(words, "words")}, errs
-}
+const (
+	wordDigits = 8
+	headDigits = 4 // of a PD message header
+)
 
 const wantWord = "a word is 8 hex digits, like FF00A041 or 0xFF00A041"
 
-func parseWord(t token) (word, *Error) {
-	digits := t.text
-	prefixed := false
-	if len(digits) > 2 && digits[0] == '0' && (digits[1] == 'x' || digits[1] == 'X') {
-		digits, prefixed = digits[2:], true
-	}
-	for i, r := range digits {
-		if r > unicode.MaxASCII || !strings.ContainsRune("0123456789abcdefABCDEF", r) {
-			at := t.from
-			at.Column += utf8.RuneCountInString(t.text[:len(t.text)-len(digits)+i])
-			return word{}, &Error{At: at, Token: t.text, Wrong: strconv.QuoteRune(r) + " is no hex digit", Want: wantWord, Err: ErrDigit}
-		}
-	}
-	switch n := len(digits); {
-	case n == wordDigits, prefixed && n > 0 && n < wordDigits:
-	default:
-		return word{}, &Error{At: t.from, Token: t.text, Wrong: strconv.Itoa(n) + " hex digits are no word", Want: wantWord, Err: ErrWidth}
-	}
-	v, err := strconv.ParseUint(digits, 16, 32)
-	if err != nil {
-		return word{}, &Error{At: t.from, Token: t.text, Wrong: "not a 32-bit number", Want: wantWord, Err: ErrWidth}
-	}
-	return word{uint32(v), t.from, t.to, len(digits) < wordDigits}, nil
+// piece is a value of a text: a word, or the 16 bits of a PD message header.
+type piece struct {
+	word
+	head bool
 }
 
-// messages cuts words into messages: one begins at every word that can only be
-// a structured VDM header.
-func messages(words []word, how string) []Message {
-	var out []Message
-	for i := 0; i < len(words); {
-		end := i + 1
-		for end < len(words) && !header(words[end].value) {
-			end++
+// readWords reads bare words. It is the reader whose errors stand where no form
+// is recognised.
+func readWords(text string) (reading, bool) {
+	var r reading
+	var toks []token
+	var flow []piece
+	none := true
+	for t := range cut(text, 0, separator) {
+		none = false
+		w, f := parseWord(t)
+		if f != nil && f.err == ErrWidth && len(t.text) == headDigits && isHex(t.text) {
+			// Perhaps a message header; that shows when its words have come.
+			v, _ := strconv.ParseUint(t.text, 16, 16)
+			flow = append(flow, piece{word{value: uint32(v), extent: t.extent}, true})
+			toks = append(toks, t)
+			continue
 		}
-		out = append(out, message(words[i:end], how))
-		i = end
+		if f != nil {
+			r.fault(*f)
+			continue
+		}
+		flow = append(flow, piece{w, false})
+	}
+	if none {
+		r.fault(fault{extent{}, "", "there is nothing here",
+			"paste the words of a marker's answer, like FF00A041 18602FA1 00000000 01020100 000A2643", ErrEmpty})
+		return r, true
+	}
+	flow = r.dropLoose(flow, toks)
+	r.flow(flow, label{}, "words")
+	return r, true
+}
+
+// dropLoose takes out four digits that head no message, as an error.
+func (r *reading) dropLoose(flow []piece, toks []token) []piece {
+	if len(toks) == 0 {
+		return flow
+	}
+	out := flow[:0:0]
+	for i, p := range flow {
+		if !p.head {
+			out = append(out, p)
+			continue
+		}
+		h, n := frame.Header(p.value), 0
+		for i+1+n < len(flow) && !flow[i+1+n].head {
+			n++
+		}
+		counted := h.Type().Defined() && !h.Extended() && (n == h.Objects() || n == h.Objects()+1)
+		if counted && (h.Type() != frame.VendorDefined || vdmLike(flow[i+1].value, h)) {
+			out = append(out, p)
+		} else {
+			_, f := parseWord(toks[0])
+			r.fault(*f)
+		}
+		toks = toks[1:]
 	}
 	return out
 }
 
-func message(words []word, how string) Message {
-	m := Message{From: words[0].from, To: words[len(words)-1].to}
-	padded := false
-	for _, w := range words {
-		m.Words = append(m.Words, w.value)
-		padded = padded || w.padded
+func parseWord(t token) (word, *fault) {
+	digits, prefixed := unprefixed(t.text)
+	for i, c := range digits {
+		if c > 0x7f || !hexDigit(byte(c)) {
+			at := extent{t.end - len(digits) + i, t.end}
+			return word{}, &fault{at, t.text, strconv.QuoteRune(c) + " is no hex digit", wantWord, ErrDigit}
+		}
 	}
-	m.Headerless = !header(m.Words[0])
-	m.ReadAs = how + ", header first"
-	if m.Headerless {
-		m.ReadAs = how + ", starting at the ID header"
+	n := len(digits)
+	if n != wordDigits && (!prefixed || n == 0 || n > wordDigits) {
+		return word{}, &fault{t.extent, t.text, strconv.Itoa(n) + " hex digits are no word", wantWord, ErrWidth}
 	}
-	if padded {
-		m.Remarks = append(m.Remarks, "some words have fewer than 8 digits: zeros were put in front")
-	}
-	return m
+	v, _ := strconv.ParseUint(digits, 16, 32) // 1 to 8 hex digits
+	return word{uint32(v), t.extent, n < wordDigits}, nil
 }
 
-// header tells whether a word can only be a structured VDM header, not an ID
-// header or a cable word: a known SVID in front, a valid version and a command
-// that a cable answers. Under another vendor's SVID it must be the answer to
-// Discover Modes and not look like an ID header.
-func header(w uint32) bool {
-	h := vdo.VDMHeader(w)
-	if !h.Structured() {
-		return false
+// flow reads words in the order of the text, with or without PD message headers
+// between them.
+func (r *reading) flow(flow []piece, l label, how string) {
+	for i := 0; i < len(flow); {
+		end := i + 1
+		for end < len(flow) && !flow[end].head {
+			end++
+		}
+		if flow[i].head {
+			r.counted(flow[i], plainPieces(flow[i+1:end]), l, how)
+		} else {
+			r.plain(plainPieces(flow[i:end]), l, how)
+		}
+		i = end
 	}
-	if h.SVID() == vdo.SVIDPowerDelivery {
-		// As an ID header or a cable word this would hold reserved codes, so it is a
-		// header even where its version or its reserved bit is at fault.
-		return h.Command() >= vdo.DiscoverIdentity && h.Command() <= vdo.Attention
-	}
-	if h.Major() > 1 || h.Minor() > 1 || h.ReservedBit() {
-		return false
-	}
-	switch h.SVID() {
-	case vdo.SVIDDisplayPort, vdo.SVIDThunderbolt:
-		return h.Command() >= vdo.DiscoverModes
-	}
-	p := vdo.IDHeader(w).Product()
-	cable := p == vdo.PassiveType || p == vdo.ActiveType || p == vdo.VPDType
-	return h.Command() == vdo.DiscoverModes && h.Type() == vdo.ACK && !cable && h.SVID() != 0
 }
+
+func plainPieces(flow []piece) []word {
+	out := make([]word, len(flow))
+	for i, p := range flow {
+		out[i] = p.word
+	}
+	return out
+}
+
+// counted reads a message header and the words behind it.
+func (r *reading) counted(head piece, words []word, l label, how string) {
+	p := packet{label: l}
+	p.setHead(frame.Header(head.value))
+	n := min(p.head.Objects(), len(words))
+	p.words = words[:n:n]
+	p.extent = head.extent
+	if n > 0 {
+		p.end = words[n-1].end
+	}
+	rest := words[n:]
+	if short := p.head.Objects() - n; short > 0 {
+		wrong := "the message header counts " + count(p.head.Objects(), "object") + ", " + strconv.Itoa(n) + " came"
+		r.fault(fault{p.extent, "", wrong, "copy the whole message", ErrTruncated})
+		p.remarks = append(p.remarks, wrong)
+	}
+	if len(rest) > 0 && (rest[0].value == p.checksum() || len(rest) == 1 && !header(rest[0].value)) {
+		p.end = rest[0].end
+		p.checkCRC(rest[0].value)
+		rest = rest[1:]
+	}
+	r.add(p.found(how))
+	if len(rest) > 0 {
+		r.plain(rest, l, how)
+	}
+}
+
+// plain reads words without a message header.
+func (r *reading) plain(words []word, l label, how string) {
+	ps := packets(words, l)
+	fit := 0
+	for i := range ps {
+		fit += ps[i].fit()
+	}
+	if fit == 0 {
+		// Perhaps the bytes of a dump, four to a group.
+		if octets, ok := spread(words); ok {
+			if best := candidates(octets, wordBytes, l); len(best) > 0 && best[0].whole(len(octets)) && best[0].points >= strong {
+				r.bytes(octets, wordBytes, l, how)
+				return
+			}
+		}
+	}
+	for i := range ps {
+		r.add(ps[i].found(how))
+	}
+}
+
+// spread takes words for groups of four bytes.
+func spread(words []word) ([]octet, bool) {
+	out := make([]octet, 0, wordBytes*len(words))
+	for _, w := range words {
+		if w.padded || w.end-w.start < wordDigits {
+			return nil, false
+		}
+		for i := range wordBytes {
+			at := w.end - wordDigits + 2*i
+			out = append(out, octet{byte(w.value >> (24 - 8*i)), extent{at, at + 2}})
+		}
+	}
+	return out, true
+}
+
+// readShort reads words whose leading zeros were dropped, without 0x. That is
+// believed only where the structure holds: the first word, and the ID header, are
+// whole, and there are as many words as the product type has.
+func readShort(text string) (reading, bool) {
+	var r reading
+	var words []word
+	short := false
+	for t := range cut(text, 0, separator) {
+		if !isHex(t.text) || len(t.text) > wordDigits {
+			return r, false
+		}
+		v, _ := strconv.ParseUint(t.text, 16, 32)
+		words = append(words, word{uint32(v), t.extent, len(t.text) < wordDigits})
+		short = short || len(t.text) < wordDigits
+	}
+	if !short {
+		return r, false
+	}
+	ps := packets(words, label{})
+	for i := range ps {
+		p := &ps[i]
+		if p.words[0].padded || !p.headerless && len(p.words) > 1 && p.words[1].padded && cableACK(p.words[0].value) {
+			return r, false
+		}
+		for _, w := range p.words {
+			// A dropped digit is a zero in front, so what is left begins with another.
+			if w.padded && w.end-w.start > 1 && text[w.start] == '0' {
+				return r, false
+			}
+		}
+		if p.fit() < fitIdentity+fitObjects+fitReserved {
+			return r, false
+		}
+	}
+	for i := range ps {
+		r.add(ps[i].found("words, leading zeros dropped"))
+	}
+	return r, true
+}
+
+func cableACK(w uint32) bool {
+	return vdo.VDMHeader(w).Is(vdo.SVIDPowerDelivery, vdo.DiscoverIdentity, vdo.ACK)
+}
+
+// readRun reads digits in one long run, a message on each line: words, or bytes
+// in the order of the wire.
+func readRun(text string) (reading, bool) {
+	var r reading
+	any := false
+	for t := range cut(text, 0, separator) {
+		digits, _ := unprefixed(t.text)
+		if len(digits) <= wordDigits && !(any && isHex(digits) && len(digits) >= headDigits && len(digits)%2 == 0) || !isHex(digits) {
+			return r, false
+		}
+		any = true
+		r.run(token{digits, extent{t.end - len(digits), t.end}}, label{}, "one run of digits")
+	}
+	return r, any
+}
+
+// run reads one run of hex digits.
+func (r *reading) run(t token, l label, how string) {
+	octets, odd := octetsOf(t)
+	if odd {
+		r.fault(fault{extent{t.end - 1, t.end}, t.text, strconv.Itoa(len(t.text)) + " hex digits: half a byte is left over",
+			"a byte has two digits, a word eight", ErrHalf})
+	}
+	r.bytes(octets, 1, l, how)
+}
+
+// octetsOf cuts digits into bytes. An odd digit at the end is left out.
+func octetsOf(t token) (octets []octet, odd bool) {
+	octets = make([]octet, 0, len(t.text)/2)
+	for i := 0; i+2 <= len(t.text); i += 2 {
+		v, _ := strconv.ParseUint(t.text[i:i+2], 16, 8)
+		octets = append(octets, octet{byte(v), extent{t.start + i, t.start + i + 2}})
+	}
+	return octets, len(t.text)%2 != 0
+}
+
+// plugName reads the name of an ordered set, as SOP, SOP', SOP″ or SOP_PRIME.
+// It reports false for anything else.
+func plugName(s string) (vdo.Plug, bool) {
+	s = strings.ToUpper(strings.TrimRight(s, ":,.*"))
+	rest, ok := strings.CutPrefix(s, "SOP")
+	if !ok {
+		return 0, false
+	}
+	rest = quoteMarks.Replace(rest)
+	rest = strings.TrimLeft(rest, "-_")
+	switch rest {
+	case "":
+		return vdo.PlugPartner, true
+	case "'", "P", "PRIME":
+		return vdo.PlugNear, true
+	case "''", "PP", "DP", "DPRIME", "DOUBLEPRIME", "DOUBLE_PRIME", "DOUBLE-PRIME", "PRIME_PRIME", "PRIMEPRIME":
+		return vdo.PlugFar, true
+	case "'_DEBUG", "'DEBUG", "''_DEBUG", "''DEBUG", "PRIME_DEBUG", "DOUBLE_PRIME_DEBUG", "'_DBG", "''_DBG":
+		return vdo.PlugUnknown, true
+	}
+	return 0, false
+}
+
+var quoteMarks = strings.NewReplacer("’", "'", "‘", "'", "′", "'", "`", "'", "\"", "''", "″", "''", "”", "''", "“", "''")

@@ -1,0 +1,375 @@
+package paste
+
+import (
+	"fmt"
+	"slices"
+
+	"example.com/gainsay/vdo"
+	"example.com/gainsay/vdo/frame"
+)
+
+// octet is one byte and where it stood.
+type octet struct {
+	value byte
+	extent
+}
+
+// view is a run of bytes taken in one order.
+type view struct {
+	octets []octet
+	name   string // what was assumed about the order, or empty
+	lines  bool
+}
+
+// candidate is one way to read a run of bytes.
+type candidate struct {
+	packets []packet
+	taken   int // bytes explained
+	pad     int // bytes of zero behind it that a dump puts there
+	how     string
+	points  int // average fit of the packets
+	cutOff  string
+}
+
+func (c *candidate) rate() {
+	if len(c.packets) == 0 {
+		return
+	}
+	sum := 0
+	for i := range c.packets {
+		sum += c.packets[i].fit()
+	}
+	c.points = sum * pointScale / len(c.packets)
+	if c.points < strong && len(c.packets) > 1 && c.how == "" {
+		c.points = 0 // control messages without a CRC one behind the other are chance
+	}
+}
+
+// views are the orders that bytes printed in groups may have: as they stand in
+// memory, or each group as a number of a little-endian machine.
+func views(octets []octet, group int) []view {
+	out := []view{{octets: octets}}
+	if group < 2 {
+		return out
+	}
+	out[0].name = fmt.Sprintf("groups of %d bytes in memory order", group)
+	swapped := make([]octet, 0, len(octets))
+	for i := 0; i < len(octets); i += group {
+		g := octets[i:min(i+group, len(octets))]
+		for j := len(g) - 1; j >= 0; j-- {
+			swapped = append(swapped, g[j])
+		}
+	}
+	return append(out, view{octets: swapped, name: fmt.Sprintf("groups of %d bytes in host order", group)})
+}
+
+// bytes reads a run of bytes, printed in groups of so many, and adds what it is.
+func (r *reading) bytes(octets []octet, group int, l label, how string) {
+	if len(octets) == 0 {
+		return
+	}
+	best := candidates(octets, group, l)
+	if len(best) == 0 {
+		whole := extentOf(octets)
+		r.fault(fault{whole, "", fmt.Sprintf("%s have the structure of no message", count(len(octets), "byte")),
+			"there should be a PD message header, a VDM header or a cable's ID header in front", ErrStructure})
+		return
+	}
+	c := best[0]
+	founds := c.founds(how)
+	for _, o := range best[1:] {
+		// Whole readings stand against each other, so they are only comparable where
+		// both make as many messages.
+		other := o.founds(how)
+		for i := range founds {
+			if i < len(other) && founds[i].skipped == "" && other[i].skipped == "" {
+				founds[i].others = append(founds[i].others, other[i])
+			}
+		}
+	}
+	for _, f := range founds {
+		r.add(f)
+	}
+	rest := octets[min(c.taken+c.pad, len(octets)):]
+	switch {
+	case c.cutOff != "":
+		last := c.packets[len(c.packets)-1]
+		r.fault(fault{extent{last.start, last.end}, "", c.cutOff, "copy the whole message", ErrTruncated})
+	case len(rest) > 0 && len(rest) < 4:
+		r.fault(fault{extentOf(rest), "", fmt.Sprintf("%s behind the message: half a word", count(len(rest), "byte")),
+			"a word has 4 bytes", ErrHalf})
+	case len(rest) > 0:
+		r.fault(fault{extentOf(rest), "", fmt.Sprintf("%s behind the message have the structure of none", count(len(rest), "byte")),
+			"a message should end here or another begin", ErrTrailing})
+	}
+}
+
+func (c *candidate) founds(how string) []found {
+	if c.how != "" {
+		how += ", " + c.how
+	}
+	out := make([]found, len(c.packets))
+	for i := range c.packets {
+		p := &c.packets[i]
+		if c.pad > 0 && i == len(c.packets)-1 {
+			p.remarks = append(p.remarks, fmt.Sprintf("%s of zero behind the message %s left out: the dump fills its last group", count(c.pad, "byte"), wasWere(c.pad)))
+		}
+		out[i] = p.found(how)
+	}
+	return out
+}
+
+// candidates are the readings that fit best, more than one where they fit
+// equally well and differ.
+func candidates(octets []octet, group int, l label) []candidate {
+	var all []candidate
+	for i, v := range views(octets, group) {
+		for _, c := range []candidate{frames(v, l), receiveBuffer(v), littleEndian(v, l)} {
+			if c.how != "" && v.name != "" {
+				c.how = v.name + ", " + c.how
+			} else {
+				c.how += v.name
+			}
+			all = append(all, c)
+		}
+		if i == 0 {
+			all = append(all, bigEndian(v, l))
+		}
+	}
+	var best []candidate
+	for _, c := range all {
+		c.rate()
+		if c.points == 0 {
+			continue
+		}
+		switch {
+		case len(best) == 0 || c.better(best[0], len(octets)) > 0:
+			best = []candidate{c}
+		case c.better(best[0], len(octets)) == 0 && !slices.ContainsFunc(best, func(o candidate) bool { return o.same(c) }):
+			best = append(best, c)
+		}
+	}
+	return best
+}
+
+// better compares by what is left unexplained, then by fit.
+func (c candidate) better(o candidate, n int) int {
+	switch a, b := c.whole(n), o.whole(n); {
+	case a && !b:
+		return 1
+	case b && !a:
+		return -1
+	}
+	return c.points - o.points
+}
+
+// whole tells whether all of n bytes are explained.
+func (c candidate) whole(n int) bool { return c.cutOff == "" && c.taken+c.pad == n }
+
+// strong are points that chance hardly gives.
+const strong = pointScale * fitHeader
+
+// pointScale keeps an average of points from being rounded away.
+const pointScale = 4
+
+func (c candidate) same(o candidate) bool {
+	return slices.EqualFunc(c.packets, o.packets, func(a, b packet) bool {
+		return a.headerless == b.headerless && a.headed == b.headed && slices.Equal(a.values(), b.values())
+	})
+}
+
+func objectAt(b []octet) word {
+	v := uint32(0)
+	for i := 3; i >= 0; i-- {
+		v = v<<8 | uint32(b[i].value)
+	}
+	return word{value: v, extent: extentOf(b[:4])}
+}
+
+func extentOf(b []octet) extent {
+	e := b[0].extent
+	for _, o := range b[1:] {
+		e.start, e.end = min(e.start, o.start), max(e.end, o.end)
+	}
+	return e
+}
+
+const (
+	headBytes = 2
+	wordBytes = 4
+)
+
+// frames reads PD messages one behind the other, with or without CRC.
+func frames(v view, l label) candidate {
+	var c candidate
+	b := v.octets
+	for len(b) > 0 {
+		p, n, cutOff := frameAt(b, l)
+		if n == 0 {
+			break
+		}
+		c.packets = append(c.packets, p)
+		c.taken += n
+		c.cutOff = cutOff
+		b = b[n:]
+	}
+	if v.name != "" && len(b) < wordBytes && zero(b) {
+		c.pad = len(b)
+	}
+	return c
+}
+
+// plausible tells whether a PD message may begin here.
+func plausible(b []octet) bool {
+	if len(b) < headBytes {
+		return false
+	}
+	h := frame.Header(uint16(b[0].value) | uint16(b[1].value)<<8)
+	if !h.Type().Defined() || h.RevisionCode() > 2 || h.Extended() {
+		return false
+	}
+	if h.Type() != frame.VendorDefined {
+		return true
+	}
+	return len(b) < headBytes+wordBytes || vdmLike(objectAt(b[headBytes:]).value, h)
+}
+
+// vdmLike tells whether a word may be the VDM header under this message header.
+func vdmLike(w uint32, h frame.Header) bool {
+	return header(w) || !vdo.VDMHeader(w).Structured() && h.Objects() <= frame.MaxObjects && vdo.VDMHeader(w).SVID() != 0
+}
+
+// frameAt reads the PD message that the bytes begin with and how many bytes it
+// has, 0 for none. A message cut off says so.
+func frameAt(b []octet, l label) (p packet, n int, cutOff string) {
+	if !plausible(b) {
+		return p, 0, ""
+	}
+	p.label = l
+	p.setHead(frame.Header(uint16(b[0].value) | uint16(b[1].value)<<8))
+	want := p.head.Objects()
+	n = headBytes + want*wordBytes
+	for at := headBytes; at+wordBytes <= min(n, len(b)); at += wordBytes {
+		p.words = append(p.words, objectAt(b[at:]))
+	}
+	if len(b) < n {
+		// Only the strict pattern is believed where the count does not fit.
+		if len(p.words) == 0 || !header(p.words[0].value) {
+			return p, 0, ""
+		}
+		p.extent = extentOf(b)
+		cutOff = fmt.Sprintf("the message is cut off: its header counts %s, %d came whole", count(want, "object"), len(p.words))
+		p.remarks = append(p.remarks, cutOff)
+		return p, len(b), cutOff
+	}
+	p.points = fitCounted
+	if p.head.Type() != frame.VendorDefined {
+		p.points = 1 // many numbers are the header of a control message
+	}
+	if rest := b[n:]; len(rest) >= wordBytes {
+		crc := objectAt(rest).value
+		switch {
+		case crc == p.checksum():
+			p.checkCRC(crc)
+			n += wordBytes
+		case len(rest) == wordBytes && !plausible(rest), len(rest) > wordBytes && !plausible(rest) && plausible(rest[wordBytes:]):
+			p.checkCRC(crc)
+			n += wordBytes
+		}
+	}
+	p.extent = extentOf(b[:n])
+	return p, n, ""
+}
+
+// littleEndian reads words with the low byte first, no message header.
+func littleEndian(v view, l label) candidate {
+	return plainWords(v, l, "words, low byte first", objectAt)
+}
+
+// bigEndian reads words with the high byte first, no message header.
+func bigEndian(v view, l label) candidate {
+	return plainWords(v, l, "words, high byte first", func(b []octet) word {
+		w := word{extent: extentOf(b[:wordBytes])}
+		for _, o := range b[:wordBytes] {
+			w.value = w.value<<8 | uint32(o.value)
+		}
+		return w
+	})
+}
+
+func plainWords(v view, l label, how string, at func([]octet) word) candidate {
+	c := candidate{how: how}
+	var words []word
+	b := v.octets
+	for ; len(b) >= wordBytes; b = b[wordBytes:] {
+		words = append(words, at(b))
+	}
+	if len(words) == 0 {
+		return c
+	}
+	c.packets = packets(words, l)
+	c.taken = len(words) * wordBytes
+	return c
+}
+
+// A port controller's receive buffer, as the USB Type-C Port Controller Interface
+// lays it out (TCPCI, receive buffer registers; from memory): the number of
+// bytes that follow, the frame type, the message header low byte first, the
+// objects. There is no CRC: the controller has checked it.
+const (
+	bufferLead  = 2 // count and frame type
+	frameTypeOf = 0x7
+)
+
+// bufferPlug is the plug of a frame type: 0 SOP, 1 SOP′, 2 SOP″, then the debug
+// sets and resets.
+var bufferPlug = []vdo.Plug{vdo.PlugPartner, vdo.PlugNear, vdo.PlugFar, vdo.PlugUnknown, vdo.PlugUnknown}
+
+func receiveBuffer(v view) candidate {
+	c := candidate{how: "a port controller's receive buffer"}
+	b := v.octets
+	if len(b) < bufferLead+headBytes {
+		return c
+	}
+	kind := int(b[1].value)
+	if int(b[0].value) < 1+headBytes || kind >= len(bufferPlug) {
+		return c
+	}
+	n := int(b[0].value) + 1
+	if n > len(b) {
+		return c
+	}
+	p, used, cutOff := frameAt(b[bufferLead:n], label{plug: bufferPlug[kind], set: true, since: b[0].start})
+	if used != n-bufferLead || cutOff != "" {
+		return c
+	}
+	p.points += fitCounted
+	p.extent = extentOf(b[:n])
+	c.packets, c.taken = []packet{p}, n
+	// The registers behind the message belong to no message.
+	if n < len(b) {
+		c.pad = len(b) - n
+		if !zero(b[n:]) {
+			c.pad = 0
+		}
+	}
+	return c
+}
+
+func zero(b []octet) bool {
+	return !slices.ContainsFunc(b, func(o octet) bool { return o.value != 0 })
+}
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+func wasWere(n int) string {
+	if n == 1 {
+		return "was"
+	}
+	return "were"
+}

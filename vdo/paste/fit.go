@@ -1,0 +1,82 @@
+package paste
+
+import "example.com/gainsay/vdo"
+
+// header tells whether a word can only be a structured VDM header, not an ID
+// header or a cable word: a known SVID in front, a valid version and a command
+// that a cable answers. Under another vendor's SVID it must be the answer to
+// Discover Modes and not look like an ID header.
+func header(w uint32) bool {
+	h := vdo.VDMHeader(w)
+	if !h.Structured() {
+		return false
+	}
+	if h.SVID() == vdo.SVIDPowerDelivery {
+		// As an ID header or a cable word this would hold reserved codes, so it is a
+		// header even where its version or its reserved bit is at fault.
+		return h.Command() >= vdo.DiscoverIdentity && h.Command() <= vdo.Attention
+	}
+	if h.Major() > 1 || h.Minor() > 1 || h.ReservedBit() {
+		return false
+	}
+	switch h.SVID() {
+	case vdo.SVIDDisplayPort, vdo.SVIDThunderbolt:
+		return h.Command() >= vdo.DiscoverModes
+	}
+	return h.Command() == vdo.DiscoverModes && h.Type() == vdo.ACK && !cableType(w) && h.SVID() != 0
+}
+
+// cableType tells whether a word, as an ID header, is of a cable or a VPD.
+func cableType(w uint32) bool {
+	switch vdo.IDHeader(w).Product() {
+	case vdo.PassiveType, vdo.ActiveType, vdo.VPDType:
+		return true
+	}
+	return false
+}
+
+// Points for what in a message fits its structure.
+const (
+	fitCRC      = 16 // the CRC is right
+	fitCounted  = 8  // the message header counts the objects that came
+	fitHeader   = 8  // the first word is a VDM header
+	fitIdentity = 6  // without a header, the words are a cable's identity
+	fitObjects  = 4  // as many objects as the product type has
+	fitReserved = 2  // reserved bits are zero
+)
+
+// fitWords is how well words fit the structure of an answer, 0 for not at all.
+func fitWords(words []uint32, ctx vdo.Context) int {
+	if len(words) == 0 {
+		return 0
+	}
+	points := 0
+	if ctx.Headerless {
+		if !identity(words, ctx) {
+			return 0
+		}
+		points = fitIdentity
+	} else {
+		if !header(words[0]) {
+			return 0
+		}
+		points = fitHeader
+	}
+	r := vdo.Decode(words, ctx)
+	if n := r.Objects(); n > 0 && n == r.Got() {
+		points += fitObjects
+	}
+	for i, w := range words {
+		if l := r.Layout(i); l.ReservedMask()&w != 0 && l.Name() != "data" {
+			return points
+		}
+	}
+	return points + fitReserved
+}
+
+// identity tells whether words without a header can be a cable's identity.
+func identity(words []uint32, ctx vdo.Context) bool {
+	r := vdo.Decode(words, ctx)
+	const reserved = 0x1F << 16 // 20:16 of the ID header
+	return cableType(words[0]) && words[0]&reserved == 0 && r.Got() == r.Objects()
+}

@@ -1,0 +1,139 @@
+package paste
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+)
+
+// reading is what one reader makes of a text.
+type reading struct {
+	found  []found
+	faults []fault
+	more   int // faults beyond MaxErrors
+	// preamble is a part in front that whatever follows depends on, as the head of
+	// a table.
+	preamble extent
+}
+
+// found is a message or something set aside.
+type found struct {
+	extent
+	since   int // where its context begins, at most start
+	message Message
+	others  []found
+	skipped string // why; empty for a message
+}
+
+// fault is an Error in the making.
+type fault struct {
+	extent
+	token, wrong, want string
+	err                error
+}
+
+func (r *reading) fault(f fault) {
+	if len(r.faults) >= MaxErrors {
+		r.more++
+		return
+	}
+	r.faults = append(r.faults, f)
+}
+
+func (r *reading) add(f found) {
+	if f.since == 0 || f.since > f.start {
+		f.since = f.start
+	}
+	r.found = append(r.found, f)
+}
+
+func (r *reading) skip(e extent, why string) {
+	r.add(found{extent: e, skipped: why})
+}
+
+// join adds what another reading found.
+func (r *reading) join(o reading) {
+	r.found = append(r.found, o.found...)
+	for _, f := range o.faults {
+		r.fault(f)
+	}
+	r.more += o.more
+}
+
+// wrong counts what was not understood.
+func (r *reading) wrong() int { return len(r.faults) + r.more }
+
+// sort puts everything in the order of the text.
+func (r *reading) sort() {
+	slices.SortStableFunc(r.found, func(a, b found) int { return cmp.Compare(a.start, b.start) })
+	slices.SortStableFunc(r.faults, func(a, b fault) int { return cmp.Compare(a.start, b.start) })
+}
+
+// result works out places and gives the public form. The text begins at place
+// from.
+func (r *reading) result(text string, from Place) (Result, Errors) {
+	r.sort()
+	var res Result
+	var marks []mark
+	n := 0
+	for _, f := range r.found {
+		if f.skipped == "" {
+			n++
+		}
+	}
+	// The marks point into these, so they must not grow.
+	res.Messages = slices.Grow(res.Messages, n)
+	res.Skipped = slices.Grow(res.Skipped, len(r.found)-n)
+	for _, f := range r.found {
+		if f.skipped != "" {
+			res.Skipped = append(res.Skipped, Skipped{Why: f.skipped})
+			s := &res.Skipped[len(res.Skipped)-1]
+			marks = append(marks, mark{f.start, &s.From}, mark{f.last(text), &s.To})
+			continue
+		}
+		res.Messages = append(res.Messages, f.message)
+		m := &res.Messages[len(res.Messages)-1]
+		marks = append(marks, mark{f.start, &m.From}, mark{f.last(text), &m.To})
+		if len(f.others) > 0 {
+			m.Others = make([]Message, len(f.others))
+		}
+		for i, o := range f.others {
+			m.Others[i] = o.message
+			marks = append(marks, mark{o.start, &m.Others[i].From}, mark{o.last(text), &m.Others[i].To})
+		}
+	}
+	var errs Errors
+	for _, f := range r.faults {
+		e := &Error{Token: short(f.token), Wrong: f.wrong, Want: f.want, Err: f.err}
+		errs = append(errs, e)
+		marks = append(marks, mark{f.start, &e.At})
+	}
+	resolve(text, from, marks)
+	if r.more > 0 && len(errs) > 0 {
+		errs = append(errs, &Error{At: errs[len(errs)-1].At, Wrong: fmt.Sprintf("%d more parts were not understood", r.more),
+			Want: "look whether this is a marker's answer at all", Err: ErrMore})
+	}
+	if len(res.Messages) == 0 {
+		res.Messages = nil
+	}
+	if len(res.Skipped) == 0 {
+		res.Skipped = nil
+	}
+	return res, errs
+}
+
+// short keeps a token printable in an error.
+func short(s string) string {
+	const most = 64
+	if len(s) <= most {
+		return s
+	}
+	n := 0
+	for i := range s {
+		if i > most {
+			break
+		}
+		n = i
+	}
+	return s[:n] + "…"
+}
