@@ -1,0 +1,83 @@
+package signal
+
+import (
+	"errors"
+	"fmt"
+	"time"
+
+	"example.com/gainsay/vdo"
+	"example.com/gainsay/vdo/frame"
+)
+
+// Packet is one packet found on the line. Its Set, Bytes and Message are those of
+// the frame.Packet; the places in its Bad count symbols.
+type Packet struct {
+	frame.Packet
+	// Start is the first edge of the preamble that was recognised, End the last
+	// edge of the packet, in the capture's own time.
+	Start, End time.Duration
+	Wire       string  // the name of the wire or column
+	BitRate    float64 // measured over the packet, bits per second
+	// Remarks say what was tolerated: a short preamble, a wrong K-code, a bit rate
+	// out of range.
+	Remarks []string
+}
+
+// Plug is who the packet was exchanged with, as its ordered set says.
+func (p Packet) Plug() vdo.Plug { return p.Set.Plug() }
+
+// Causes of an Error or a BrokenError, beside those of package frame.
+var (
+	ErrVCD       = errors.New("not a value change dump")
+	ErrCSV       = errors.New("not a table of time and level")
+	ErrTimescale = errors.New("no unit of time")
+	ErrTime      = errors.New("time runs backwards")
+	ErrWire      = errors.New("no such wire")
+	ErrTooLong   = errors.New("too long")
+	ErrTooMany   = errors.New("too many errors")
+	ErrNoPacket  = errors.New("no packet")
+	ErrTiming    = errors.New("timing lost")
+)
+
+// Error is a place in the text of the capture that could not be read, or a
+// capture with nothing in it.
+type Error struct {
+	Line, Column int    // from 1; 0 where it is about the whole capture
+	Token        string // what stands there
+	Wrong        string
+	Want         string // what would be right
+	Err          error  // one of the causes above, or the reader's own error
+}
+
+func (e *Error) Error() string {
+	s := ""
+	if e.Line > 0 {
+		s = fmt.Sprintf("line %d, column %d: ", e.Line, e.Column)
+	}
+	if e.Token != "" {
+		s += fmt.Sprintf("%.60q: ", e.Token)
+	}
+	s += e.Wrong
+	if e.Want != "" {
+		s += "; " + e.Want
+	}
+	return s
+}
+
+// Unwrap gives the cause.
+func (e *Error) Unwrap() error { return e.Err }
+
+// BrokenError is a packet that did not arrive whole. It comes with the Packet,
+// which holds what could be decoded.
+type BrokenError struct {
+	Start, End time.Duration
+	Wire       string
+	Cause      error // ErrTiming, or what package frame found wrong
+}
+
+func (e *BrokenError) Error() string {
+	return fmt.Sprintf("packet at %v on %s: %v", e.Start, e.Wire, e.Cause)
+}
+
+// Unwrap gives the cause.
+func (e *BrokenError) Unwrap() error { return e.Cause }
