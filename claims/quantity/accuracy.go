@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // Accuracy is a meter's accuracy as its data sheet states it: a bound on the
@@ -32,83 +34,133 @@ func (a Accuracy) HalfWidth(x float64) float64 {
 //	3 counts of 10 µV                 steps of the last digit
 //	20 µV                             fixed
 //
-// "rdg", "rng", "digits" and "dgt" are understood too. The error is an *Error.
+// "rdg", "rng", "digits" and "dgt" are understood too. A percentage that stands
+// alone is of the reading. Each kind of part stands once: a second bare
+// percentage is most often of the range, which must be named. The error is an
+// *Error.
 func ParseAccuracy(text string, d Dimension) (Accuracy, error) {
-	p := parser{text: text, dim: d}
-	fail := func(part string, cause error, wrong string) (Accuracy, error) {
-		at := max(strings.Index(text, part), 0)
-		e := p.fail(at, cause, "%s", wrong)
-		e.Want = accuracyHint(d)
-		return Accuracy{}, e
+	p := accuracyParser{parser: parser{text: text, dim: d}}
+	body := text
+	skip := func(what string) bool {
+		trimmed := strings.TrimLeftFunc(body, unicode.IsSpace)
+		after, found := strings.CutPrefix(trimmed, what)
+		p.at += len(body) - len(after)
+		body = after
+		return found
 	}
-	body := strings.TrimSpace(text)
-	body = strings.TrimSpace(strings.TrimPrefix(strings.TrimPrefix(body, "±"), "+/-"))
-	if strings.HasPrefix(body, "(") && strings.HasSuffix(body, ")") {
-		body = body[1 : len(body)-1]
+	_ = skip("±") || skip("+/-")
+	if skip("(") {
+		inside, after, closed := strings.Cut(body, ")")
+		if !closed {
+			return Accuracy{}, p.wrong(len(text), ErrUnit, "the bracket does not close")
+		}
+		if rest := strings.TrimSpace(after); rest != "" {
+			return Accuracy{}, p.wrong(len(text)-len(strings.TrimLeftFunc(after, unicode.IsSpace)), ErrUnit,
+				strconv.Quote(rest)+" is left over after the bracket")
+		}
+		body = inside
 	}
-	var a Accuracy
 	for part := range strings.SplitSeq(body, "+") {
-		part = strings.TrimSpace(part)
-		number, rest := splitNumber(part)
-		if number == "" {
-			return fail(part, ErrNumber, "each part begins with a number")
+		trimmed := strings.TrimLeftFunc(part, unicode.IsSpace)
+		if err := p.part(strings.TrimSpace(part), p.at+len(part)-len(trimmed)); err != nil {
+			return Accuracy{}, err
 		}
-		np := parser{text: number, dim: d}
-		n, err := np.number()
-		if err != nil {
-			return fail(part, ErrNumber, strconv.Quote(number)+" is no number")
+		p.at += len(part) + len("+")
+	}
+	return p.a, nil
+}
+
+type accuracyParser struct {
+	parser // at is the byte offset of the part being read
+	a      Accuracy
+	seen   map[string]bool
+}
+
+func (p *accuracyParser) wrong(at int, cause error, wrong string) error {
+	e := p.fail(at, cause, "%s", wrong)
+	e.Want = accuracyHint(p.dim)
+	return e
+}
+
+// size reads a quantity that is a size, not a position on a scale.
+func (p *accuracyParser) size(text string) (float64, error) {
+	return (&parser{text: text, dim: p.dim, difference: true}).quantity()
+}
+
+// part reads one part, which stands at a byte offset.
+func (p *accuracyParser) part(part string, at int) error {
+	number, rest := splitNumber(part)
+	if number == "" {
+		return p.wrong(at, ErrNumber, "each part begins with a number")
+	}
+	np := parser{text: number, dim: p.dim}
+	n, err := np.number()
+	if err != nil {
+		return p.wrong(at, err.(*Error).Err, err.(*Error).Wrong)
+	}
+	if n < 0 {
+		return p.wrong(at, ErrRange, "an accuracy is not negative")
+	}
+	scale, rest, relative := relativeUnit(rest)
+	what, of := splitWord(rest)
+	kind := "fixed"
+	switch what {
+	case "", "reading", "rdg", "rd":
+		if relative {
+			kind = "of reading"
 		}
-		if n < 0 {
-			return fail(part, ErrRange, "an accuracy is not negative")
+	case "range", "rng", "fs":
+		if relative {
+			kind = "of range"
 		}
-		scale, rest, relative := relativeUnit(rest)
-		switch {
-		case relative:
-			n *= scale
-			what, full := splitWord(rest)
-			switch what {
-			case "", "reading", "rdg", "rd":
-				if full != "" {
-					return fail(full, ErrUnit, strconv.Quote(full)+" is left over")
-				}
-				a.Reading += n
-			case "range", "rng", "fs":
-				v, err := Parse(full, d)
-				if err != nil {
-					return fail(part, ErrNoUnit, "name the range, as in \"of range "+rangeExample(d)+"\"")
-				}
-				if a.Range != 0 {
-					return fail(part, ErrUnit, "a second part of range")
-				}
-				a.Range, a.FullScale = n, math.Abs(v)
-			default:
-				return fail(what, ErrUnit, strconv.Quote(what)+" should be reading or range")
-			}
-		default:
-			what, step := splitWord(rest)
-			switch what {
-			case "count", "counts", "digit", "digits", "dgt", "dgts":
-				v, err := Parse(step, d)
-				if err != nil {
-					return fail(part, ErrNoUnit, "name the step of the last digit, as in \"3 counts of "+stepExample(d)+"\"")
-				}
-				if a.Counts != 0 {
-					return fail(part, ErrUnit, "a second part in counts")
-				}
-				a.Counts, a.Resolution = n, math.Abs(v)
-			default:
-				v, err := Parse(part, d)
-				if err != nil {
-					e := *err.(*Error)
-					e.Column += len([]rune(text[:max(strings.Index(text, part), 0)]))
-					e.Text, e.Want = text, accuracyHint(d)
-					return Accuracy{}, &e
-				}
-				a.Fixed += v
-			}
+	case "count", "counts", "digit", "digits", "dgt", "dgts":
+		if !relative {
+			kind = "in counts"
 		}
 	}
-	return a, nil
+	if p.seen[kind] {
+		wrong := "a second part " + kind + "; each kind of part stands once"
+		if kind == "of reading" {
+			wrong += "; if it is of the range, name it, as in \"of range " + rangeExample(p.dim) + "\""
+		}
+		return p.wrong(at, ErrAmbiguous, wrong)
+	}
+	if p.seen == nil {
+		p.seen = map[string]bool{}
+	}
+	p.seen[kind] = true
+	switch {
+	case relative && n*scale > 1:
+		return p.wrong(at, ErrRange, "more than the whole")
+	case kind == "of reading":
+		if of != "" {
+			return p.wrong(at+strings.LastIndex(part, of), ErrUnit, strconv.Quote(of)+" is left over")
+		}
+		p.a.Reading = n * scale
+	case kind == "of range":
+		full, err := p.size(of)
+		if err != nil || full <= 0 {
+			return p.wrong(at, ErrNoUnit, "name the range, as in \"of range "+rangeExample(p.dim)+"\"")
+		}
+		p.a.Range, p.a.FullScale = n*scale, full
+	case relative:
+		return p.wrong(at+len(part)-len(strings.TrimPrefix(rest, "of ")), ErrUnit, strconv.Quote(what)+" should be reading or range")
+	case kind == "in counts":
+		step, err := p.size(of)
+		if err != nil || step <= 0 {
+			return p.wrong(at, ErrNoUnit, "name the step of the last digit, as in \"3 counts of "+stepExample(p.dim)+"\"")
+		}
+		p.a.Counts, p.a.Resolution = n, step
+	default:
+		v, err := p.size(part)
+		if err != nil {
+			e := err.(*Error)
+			return &Error{Text: p.text, Column: utf8.RuneCountInString(p.text[:at]) + e.Column, Wrong: e.Wrong,
+				Want: accuracyHint(p.dim), Err: e.Err}
+		}
+		p.a.Fixed = v
+	}
+	return nil
 }
 
 func accuracyHint(d Dimension) string {

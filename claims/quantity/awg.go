@@ -27,7 +27,12 @@ func AreaGauge(area float64) float64 {
 	return 36 - 39*math.Log(d/(0.005*inch))/math.Log(92)
 }
 
+// gauge gives the area of the gauge whose number stands at a byte offset.
 func (p *parser) gauge(at int, n float64) (float64, error) {
+	// 00 is a gauge of its own, two steps thicker than 0.
+	if strings.HasPrefix(p.text[at:], "0") && strings.TrimLeft(p.text[at:], "0123456789") != p.text[at+1:] {
+		return 0, p.fail(at, ErrRange, "a gauge begins with no further 0; 00 and thicker are not read")
+	}
 	if n != math.Trunc(n) || n < minGauge || n > maxGauge {
 		return 0, p.fail(at, ErrRange, "a gauge is a whole number from %d to %d", minGauge, maxGauge)
 	}
@@ -40,12 +45,12 @@ func (p *parser) gaugeFirst() (float64, bool, error) {
 	if len(rest) < 3 || !strings.EqualFold(rest[:3], "AWG") {
 		return 0, false, nil
 	}
-	at := p.at
-	n, err := strconv.Atoi(strings.TrimSpace(rest[3:]))
+	number := strings.TrimLeft(rest[3:], " \t\u00a0")
+	n, err := strconv.ParseUint(strings.TrimSpace(number), 10, 16)
 	if err != nil {
-		return 0, false, p.fail(at+3, ErrNumber, "a gauge should stand after AWG")
+		return 0, false, p.fail(p.at+3, ErrNumber, "a gauge, a whole number, should stand after AWG")
 	}
-	v, err := p.gauge(at, float64(n))
+	v, err := p.gauge(len(p.text)-len(number), float64(n))
 	if err != nil {
 		return 0, false, err
 	}

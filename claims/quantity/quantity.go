@@ -90,8 +90,8 @@ var dimensions = map[Dimension]dimension{
 	Power: {"power", prefixed(map[string]float64{}, "-mk", "W", "w", "watt", "watts"), 1e9, `"240 W"`},
 	Length: {"length", map[string]float64{"m": 1, "cm": 0.01, "mm": 0.001, "km": 1000,
 		"metre": 1, "metres": 1, "meter": 1, "meters": 1,
-		"ft": foot, "feet": foot, "foot": foot, "'": foot, "′": foot,
-		"in": inch, "inch": inch, "inches": inch, `"`: inch, "″": inch}, 1e6, `"1.98 m", "6 ft" or "6 ft 6 in"`},
+		"ft": foot, "ft.": foot, "feet": foot, "foot": foot, "'": foot, "′": foot, "’": foot,
+		"in": inch, "in.": inch, "inch": inch, "inches": inch, `"`: inch, "″": inch, "”": inch}, 1e6, `"1.98 m", "6 ft" or "6 ft 6 in"`},
 	Rate: {"data rate", rates(), 1e15, `"40 Gbps" or "480 Mbps"`},
 	Temperature: {"temperature", map[string]float64{"°C": 1, "℃": 1, "C": 1, "degC": 1, "K": 1},
 		1e4, `"23 °C"`},
@@ -142,6 +142,9 @@ type parser struct {
 	text string
 	at   int // byte offset
 	dim  Dimension
+	// difference says that K is a difference, as in an accuracy, not an
+	// absolute temperature.
+	difference bool
 }
 
 func (p *parser) fail(at int, cause error, format string, args ...any) *Error {
@@ -178,7 +181,7 @@ func (p *parser) quantity() (float64, error) {
 		if v, err = p.gauge(start, v); err != nil {
 			return 0, err
 		}
-	case p.dim == Temperature && unit == "K":
+	case p.dim == Temperature && unit == "K" && !p.difference:
 		v -= zeroCelsius
 	default:
 		v *= dimensions[p.dim].units[unit]
@@ -193,6 +196,9 @@ func (p *parser) quantity() (float64, error) {
 		if dimensions[Length].units[unit] != inch || w < 0 || w >= 12 {
 			return 0, p.fail(second, ErrUnit, "after feet come inches, under 12")
 		}
+		if math.Signbit(v) {
+			return 0, p.fail(start, ErrRange, "feet and inches together are not negative")
+		}
 		v += w * inch
 	}
 	if p.at < len(p.text) {
@@ -200,6 +206,9 @@ func (p *parser) quantity() (float64, error) {
 	}
 	if math.Abs(v) > dimensions[p.dim].most {
 		return 0, p.fail(start, ErrRange, "larger than any %s gainsay takes", p.dim)
+	}
+	if p.dim == Temperature && v < -zeroCelsius {
+		return 0, p.fail(start, ErrRange, "colder than absolute zero")
 	}
 	return v, nil
 }

@@ -42,6 +42,11 @@ func TestParse(t *testing.T) {
 		{"6 ft", Length, 1.8288}, // 1 ft = 0.3048 m exactly
 		{"6 ft 6 in", Length, 1.9812},
 		{`6'6"`, Length, 1.9812},
+		{"6’6”", Length, 1.9812}, // as word processors write it
+		{"6 ft. 6 in.", Length, 1.9812},
+		{"-273.15 °C", Temperature, -273.15},
+		{"0 AWG", Area, GaugeArea(0)},
+		{"awg 40", Area, GaugeArea(40)},
 		{"10 in", Length, 0.254},
 		{"40 Gbps", Rate, 40e9},
 		{"480 Mbps", Rate, 480e6},
@@ -101,6 +106,14 @@ func TestParseErrors(t *testing.T) {
 		{"20.5 AWG", Area, ErrRange, 1},
 		{"AWG x", Area, ErrNumber, 4},
 		{"5 µ", Voltage, ErrUnit, 3},
+		{"-6 ft 6 in", Length, ErrRange, 1},
+		{"-300 °C", Temperature, ErrRange, 1}, // absolute zero is -273.15 °C
+		{"-1 K", Temperature, ErrRange, 1},
+		{"00 AWG", Area, ErrRange, 1}, // a gauge of its own, not 0
+		{"AWG 00", Area, ErrRange, 5},
+		{"020 AWG", Area, ErrRange, 1},
+		{"AWG +20", Area, ErrNumber, 4},
+		{"AWG 41", Area, ErrRange, 5},
 	}
 	for _, tt := range tests {
 		t.Run(tt.text, func(t *testing.T) {
@@ -223,6 +236,7 @@ func TestAccuracy(t *testing.T) {
 		{"0.1 % rdg + 0.01 % of range 2 V", Voltage, Accuracy{Reading: 0.001, Range: 0.0001, FullScale: 2}},
 		{"14 ppm + 2 ppm of range 1 V", Voltage, Accuracy{Reading: 14e-6, Range: 2e-6, FullScale: 1}},
 		{"0.1 % + 1 mA", Current, Accuracy{Reading: 0.001, Fixed: 0.001}},
+		{"0.5 K", Temperature, Accuracy{Fixed: 0.5}}, // a difference
 		{"+/- 5 mΩ", Resistance, Accuracy{Fixed: 0.005}},
 		{"0,5 % + 2 digits of 0.1 mΩ", Resistance, Accuracy{Reading: 0.005, Counts: 2, Resolution: 0.0001}},
 	}
@@ -255,6 +269,45 @@ func TestAccuracy(t *testing.T) {
 		if !errors.As(err, &e) || e.Want == "" {
 			t.Errorf("%q: got %v, want an *Error that says what would be right", bad, err)
 		}
+	}
+}
+
+// TestAccuracyErrors: what data sheets leave to the reader is not guessed, and
+// the column is that of the part at fault, also when its text stands twice.
+func TestAccuracyErrors(t *testing.T) {
+	tests := []struct {
+		text   string
+		cause  error
+		column int
+	}{
+		{"0.1 % + 0.01 %", ErrAmbiguous, 9}, // of reading and of range, most often
+		{"0.1 % + 1 mV + 2 mV", ErrAmbiguous, 16},
+		{"1 count of 1 mV + 1 count of 1 mV", ErrAmbiguous, 19},
+		{"500 %", ErrRange, 1},
+		{"0.5 % + 3 counts of -1 mV", ErrNoUnit, 9},
+		{"0.5 % + 3 counts of 0 V", ErrNoUnit, 9},
+		{"0.1 % of range -2 V", ErrNoUnit, 1},
+		{"(0.5 % + 20 µV", ErrUnit, 15},
+		{"±(0.5 % + 20 µV) V", ErrUnit, 18},
+		{"15 % + 5 %", ErrAmbiguous, 8},
+		{"20 % + 0 m", ErrDimension, 10},
+		{"± ( 0.1 % + 1,500 V )", ErrAmbiguous, 13},
+		{"1 % + 1 % of x", ErrUnit, 14},
+		{"1 % of reading x", ErrUnit, 16},
+		{"1 % of x", ErrUnit, 8},
+		{"1 mV + ", ErrNumber, 8},
+	}
+	for _, tt := range tests {
+		t.Run(tt.text, func(t *testing.T) {
+			got, err := ParseAccuracy(tt.text, Voltage)
+			var e *Error
+			if !errors.As(err, &e) {
+				t.Fatalf("read as %+v, error %v", got, err)
+			}
+			if !errors.Is(err, tt.cause) || e.Column != tt.column {
+				t.Errorf("got %v (%v, column %d), want %v, column %d", err, e.Err, e.Column, tt.cause, tt.column)
+			}
+		})
 	}
 }
 
@@ -307,8 +360,18 @@ func FuzzParse(f *testing.F) {
 		} else if e := new(Error); !errors.As(err, &e) || e.Column < 1 || e.Column > len([]rune(s))+1 {
 			t.Fatalf("%q: %v has no place in the text", s, err)
 		}
-		if a, err := ParseAccuracy(s, d); err == nil && !(a.HalfWidth(1) >= 0 || a.HalfWidth(1) < 0) {
+		a, err := ParseAccuracy(s, d)
+		if e := new(Error); err != nil {
+			if !errors.As(err, &e) || e.Text != s || e.Column < 1 || e.Column > len([]rune(s))+1 {
+				t.Fatalf("%q as an accuracy: %v has no place in the text", s, err)
+			}
+			return
+		}
+		if h := a.HalfWidth(1); math.IsNaN(h) || math.IsInf(h, 0) {
 			t.Fatalf("%q as an accuracy: %+v", s, a)
+		}
+		if back, err := ParseAccuracy(a.Text(d), d); err != nil || !near(back.HalfWidth(1), a.HalfWidth(1), 1e-8) {
+			t.Fatalf("%q is %+v, printed %q, reads as %+v, %v", s, a, a.Text(d), back, err)
 		}
 	})
 }
