@@ -25,6 +25,15 @@ const (
 	setWithin = setBits + 12
 )
 
+// aligned tells whether an ordered set with a K-code wrong may be complete that
+// many bits after the alternation stopped. At others such a match is chance. The
+// preamble ends with 1. Sync-1 (0,0,0,1,1 on the wire) stops the alternation with
+// its second bit, RST-1 (1,1,1,0,0) with its first; with one bit wrong Sync-1 may
+// stop it with its first or fifth, RST-1 with its third.
+func aligned(since int) bool {
+	return since == setBits || since == setBits-1 || since == setBits-2 || since == setBits-4
+}
+
 // decoder turns edges into packets. Times are in seconds.
 type decoder struct {
 	found func(found) // called for each packet
@@ -194,9 +203,8 @@ func (d *decoder) preamble(bit bool) {
 	if d.since == 0 {
 		return
 	}
-	set, _ := frame.MatchSet(kcodes(d.window))
-	switch {
-	case set != frame.SetUnknown:
+	switch set, wrong := frame.MatchSet(kcodes(d.window)); {
+	case set != frame.SetUnknown && (wrong < 0 || aligned(d.since)):
 		d.symbols = appendSet(nil, d.window)
 		if set.Reset() {
 			d.finish(false, nil)
