@@ -1,0 +1,298 @@
+package publish
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/gainsay/claims"
+	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/shelf"
+)
+
+// ShelfItem is the published form of one record on the shelf. What is not known
+// is absent.
+type ShelfItem struct {
+	Version        int             `json:"gainsay"`
+	Cable          string          `json:"cable"`
+	Label          string          `json:"label,omitempty"`
+	Seller         string          `json:"seller,omitempty"`
+	Model          string          `json:"model,omitempty"`
+	Batch          string          `json:"batch,omitempty"`
+	Price          *ShelfPrice     `json:"price,omitempty"`
+	PerWatt        *ShelfPrice     `json:"price_per_watt,omitempty"`
+	File           string          `json:"file"`
+	Line           int             `json:"line"`
+	Date           string          `json:"date,omitempty"` // of the latest session
+	Rating         claims.Rating   `json:"rating"`
+	Claims         []ShelfClaim    `json:"claims"`
+	Contradictions int             `json:"contradictions"`
+	Breaches       int             `json:"breaches"`
+	Doubts         int             `json:"doubts"`
+	Rules          []string        `json:"rules"` // of the contradictions and breaches
+	VBUS           *ShelfOhm       `json:"vbus,omitempty"`
+	Ground         *ShelfOhm       `json:"ground,omitempty"`
+	Loop           *ShelfOhm       `json:"loop,omitempty"`
+	Margin         *float64        `json:"margin,omitempty"` // fraction of the limit
+	LengthM        *float64        `json:"length_m,omitempty"`
+	LengthBy       string          `json:"length_by,omitempty"` // tape or seller
+	RateGbps       *float64        `json:"rate_gbps,omitempty"` // as the marker declares
+	Marker         *MarkerIdentity `json:"marker,omitempty"`
+}
+
+// ShelfPrice is an amount of money. A currency that is not on record is absent.
+type ShelfPrice struct {
+	Amount   float64 `json:"amount"`
+	Currency string  `json:"currency,omitempty"`
+}
+
+// ShelfClaim is how a claim ended.
+type ShelfClaim struct {
+	Property claims.Property `json:"property"`
+	Claimed  string          `json:"claimed"`
+	Standing claims.Standing `json:"standing"`
+}
+
+// ShelfOhm is a resistance in Ω with its expanded uncertainty.
+type ShelfOhm struct {
+	Ohm        float64 `json:"ohm"`
+	Expanded   float64 `json:"expanded"`
+	LowerBound bool    `json:"lower_bound,omitempty"`
+}
+
+// MarkerIdentity is what a marker calls itself.
+type MarkerIdentity struct {
+	VendorID        string `json:"vendor_id"`
+	ProductID       string `json:"product_id"`
+	Release         string `json:"release"`
+	CertificationID string `json:"certification_id"`
+	Words           string `json:"words"`
+}
+
+// NewShelfItem gives the published form of a record on the shelf.
+func NewShelfItem(it *shelf.Item) ShelfItem {
+	out := ShelfItem{Version: FormatVersion, Cable: it.Cable, Label: it.Label, Seller: it.Seller, Model: it.Model, Batch: it.Batch,
+		Price: shelfPrice(it.Price, it.Price.Known), File: it.At.File, Line: it.At.Line, Rating: it.Rating,
+		Claims: []ShelfClaim{}, Contradictions: it.Contradictions, Breaches: it.Breaches, Doubts: it.Doubts,
+		Rules: append([]string{}, it.Against...),
+		VBUS:  shelfOhm(it.Result.VBUS), Ground: shelfOhm(it.Result.Ground), Loop: shelfOhm(it.Result.Loop)}
+	for _, c := range it.Claims {
+		out.Claims = append(out.Claims, ShelfClaim(c))
+	}
+	out.PerWatt = shelfPrice(it.PerWatt())
+	if !it.Date.IsZero() {
+		out.Date = it.Date.Format(dateForm)
+	}
+	if m, ok := it.Margin(); ok {
+		out.Margin = &m
+	}
+	if it.LengthMetre > 0 {
+		out.LengthM, out.LengthBy = &it.LengthMetre, "seller"
+		if it.Taped {
+			out.LengthBy = "tape"
+		}
+	}
+	if it.Speed != "" {
+		out.RateGbps = &it.Gbps
+	}
+	if id := it.Identity; id.Known {
+		out.Marker = &MarkerIdentity{Hex16(id.VendorID), Hex16(id.ProductID), Hex16(id.Release), Hex32(id.XID), id.Words}
+	}
+	return out
+}
+
+const dateForm = "2006-01-02"
+
+func shelfPrice(p shelf.Price, known bool) *ShelfPrice {
+	if !known {
+		return nil
+	}
+	return &ShelfPrice{p.Amount, p.Currency}
+}
+
+func shelfOhm(e *bench.Estimate) *ShelfOhm {
+	if e == nil {
+		return nil
+	}
+	return &ShelfOhm{e.Ohm, e.Expanded, e.LowerBound}
+}
+
+// ShelfEnd is the last object of a shelf in JSON Lines.
+type ShelfEnd struct {
+	Version int          `json:"gainsay"`
+	Summary ShelfSummary `json:"summary"`
+}
+
+// ShelfSummary is the published form of a shelf's counts.
+type ShelfSummary struct {
+	Records   int           `json:"records"`
+	Cables    int           `json:"cables"` // different ids
+	Gainsaid  int           `json:"gainsaid"`
+	Unsettled int           `json:"unsettled"`
+	Shown     []ShelfShown  `json:"shown"`
+	Claims    []ClaimEnds   `json:"claims"`
+	Sellers   []ShelfGroup  `json:"sellers"`
+	Bands     []ShelfGroup  `json:"price_bands"`
+	Repeats   []ShelfRepeat `json:"repeats"`
+}
+
+// ShelfShown counts the records shown to carry a power; 0 W is none.
+type ShelfShown struct {
+	PowerW  int `json:"power_w"`
+	Records int `json:"records"`
+}
+
+// ClaimEnds counts how the claims of a property ended.
+type ClaimEnds struct {
+	Property     claims.Property `json:"property"`
+	BorneOut     int             `json:"borne_out"`
+	Contradicted int             `json:"contradicted"`
+	NotShown     int             `json:"not_shown"`
+}
+
+// ShelfGroup counts records with something in common. An empty name is what is
+// not on record.
+type ShelfGroup struct {
+	Name      string `json:"name"`
+	Records   int    `json:"records"`
+	Gainsaid  int    `json:"gainsaid"`
+	Unsettled int    `json:"unsettled"`
+}
+
+// ShelfRepeat is an id that stands on several records.
+type ShelfRepeat struct {
+	Cable string `json:"cable"`
+	// Again: each record has a date of its own, so it is the same cable at
+	// different times.
+	Again  bool     `json:"again"`
+	Places []string `json:"places"`
+}
+
+// NewShelfSummary gives the published form of a shelf's counts.
+func NewShelfSummary(s shelf.Summary) ShelfSummary {
+	out := ShelfSummary{Records: s.Records, Cables: s.Cables, Gainsaid: s.Gainsaid, Unsettled: s.Unsettled,
+		Shown: []ShelfShown{}, Claims: []ClaimEnds{}, Sellers: []ShelfGroup{}, Bands: []ShelfGroup{}, Repeats: []ShelfRepeat{}}
+	for _, n := range s.Shown {
+		out.Shown = append(out.Shown, ShelfShown(n))
+	}
+	for _, n := range s.Claims {
+		out.Claims = append(out.Claims, ClaimEnds(n))
+	}
+	for _, g := range s.Sellers {
+		out.Sellers = append(out.Sellers, ShelfGroup(g))
+	}
+	for _, g := range s.Bands {
+		out.Bands = append(out.Bands, ShelfGroup(g))
+	}
+	for _, r := range s.Repeats {
+		one := ShelfRepeat{Cable: r.Cable, Again: r.Again}
+		for _, it := range r.Records {
+			one.Places = append(one.Places, it.At.String())
+		}
+		out.Repeats = append(out.Repeats, one)
+	}
+	return out
+}
+
+// notOnRecord names the group of what is not on record.
+const notOnRecord = "not on record"
+
+func groupName(name string) string {
+	if name == "" {
+		return notOnRecord
+	}
+	return Plain(name)
+}
+
+// ShelfText prints a table of records for people and, below it, the counts.
+func ShelfText(items []*shelf.Item, columns []*shelf.Column, s shelf.Summary, style Style) string {
+	var b strings.Builder
+	t := grid{}
+	for _, c := range columns {
+		t.head = append(t.head, gridHead{pick(c.Short != "", c.Short, c.Title), c.Numeric})
+	}
+	claimsShown := false
+	for _, it := range items {
+		row := make([]gridCell, len(columns))
+		for i, c := range columns {
+			v := c.Of(it)
+			row[i].text = pick(v.Short != "", v.Short, Plain(v.Text))
+			switch {
+			case !v.Known:
+				row[i].text = "-"
+			case c.Name == "shown" && it.Rating.PowerW == 0:
+				row[i].code = red
+			case c.Name == "claims" && v.Number > 0:
+				row[i].code = red
+			}
+		}
+		t.rows = append(t.rows, row)
+	}
+	for _, c := range columns {
+		claimsShown = claimsShown || c.Name == "claims"
+	}
+	t.write(&b, style)
+	if claimsShown {
+		b.WriteString("\nClaims: borne out / contradicted / not shown. ?: more evidence could change it.\n")
+	}
+	writeCounts(&b, s, style)
+	return b.String()
+}
+
+func writeCounts(b *strings.Builder, s shelf.Summary, style Style) {
+	section(b, "Counts", style)
+	paragraph(b, indent, indent, ShelfCount(s))
+	shown := grid{head: []gridHead{{"Shown to carry", false}, {"Records", true}}}
+	for _, n := range s.Shown {
+		shown.add(ShownName(n.PowerW), fmt.Sprint(n.Records))
+	}
+	ends := grid{head: []gridHead{{"Claim", false}, {"Borne out", true}, {"Contradicted", true}, {"Not shown", true}}}
+	for _, n := range s.Claims {
+		ends.add(string(n.Property), fmt.Sprint(n.BorneOut), fmt.Sprint(n.Contradicted), fmt.Sprint(n.NotShown))
+	}
+	for _, t := range []grid{shown, ends, groupGrid("Seller", s.Sellers), groupGrid("Price", s.Bands)} {
+		if len(t.rows) > 0 {
+			b.WriteString("\n")
+			t.write(b, style)
+		}
+	}
+	for _, r := range s.Repeats {
+		paragraph(b, indent, indent+indent, RepeatText(r))
+	}
+}
+
+// ShelfCount says in a sentence what is on the shelf.
+func ShelfCount(s shelf.Summary) string {
+	return fmt.Sprintf("%s of %s: %d with a contradiction or a breach, %d whose rating more evidence could change.",
+		counted(s.Records, "record"), counted(s.Cables, "cable"), s.Gainsaid, s.Unsettled)
+}
+
+func counted(n int, noun string) string {
+	if n != 1 {
+		noun += "s"
+	}
+	return fmt.Sprintf("%d %s", n, noun)
+}
+
+// ShownName words a power shown.
+func ShownName(watts int) string {
+	if watts == 0 {
+		return "no published power"
+	}
+	return fmt.Sprintf("%d W", watts)
+}
+
+// RepeatText says that an id stands on several records.
+func RepeatText(r shelf.Repeat) string {
+	if r.Again {
+		return fmt.Sprintf("%s was measured again: %s.", Plain(r.Cable), Plain(r.Places()))
+	}
+	return fmt.Sprintf("%s stands on %d records that no date tells apart: %s.", Plain(r.Cable), len(r.Records), Plain(r.Places()))
+}
+
+func groupGrid(name string, gs []shelf.Group) grid {
+	t := grid{head: []gridHead{{name, false}, {"Records", true}, {"Gainsaid", true}, {"Not settled", true}}}
+	for _, g := range gs {
+		t.add(groupName(g.Name), fmt.Sprint(g.Records), fmt.Sprint(g.Gainsaid), fmt.Sprint(g.Unsettled))
+	}
+	return t
+}

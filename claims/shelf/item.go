@@ -1,0 +1,209 @@
+package shelf
+
+import (
+	"math"
+	"strings"
+	"time"
+
+	"example.com/gainsay/claims"
+	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/record"
+	"example.com/gainsay/vdo"
+)
+
+// Item is what the shelf keeps of one record.
+type Item struct {
+	Cable, Label         string
+	Seller, Model, Batch string // about.seller, about.model, about.batch
+	Price                Price  // about.price
+	At                   record.Place
+
+	Rating claims.Rating
+	// Marker is what the marker lets a source use, whatever the copper.
+	Marker claims.Support
+	Claims []Claim
+
+	// Findings counts those not waived, worst first as in claims.Kinds; Against
+	// names the rules of the contradictions and breaches.
+	Contradictions, Breaches, Doubts int
+	Against                          []string
+
+	// Result holds the latest resistances without their budgets; its estimates are
+	// nil where nothing was measured. Rule decides its limits.
+	Result bench.Result
+	Rule   bench.Rule
+	// SellerAmps is the current that the seller's words come to, in A; 0 where
+	// none is claimed.
+	SellerAmps float64
+
+	LengthMetre float64 // by tape, else as claimed; 0 where neither is known
+	Taped       bool
+	Speed       string  // as the marker declares; empty where it does not
+	Gbps        float64 // of Speed
+
+	Identity Identity
+	Sittings []Sitting // dated sessions with a resistance, oldest first
+	Date     time.Time // of the latest dated session, else zero
+}
+
+// Claim is how one claim of the seller ended.
+type Claim struct {
+	Property claims.Property
+	Claimed  string
+	Standing claims.Standing
+}
+
+// Identity is what the near marker calls itself.
+type Identity struct {
+	Known     bool
+	VendorID  uint16
+	ProductID uint16
+	Release   uint16
+	XID       uint32
+	Words     string // every word of the identity after the VDM header, in hex
+}
+
+// Blank tells whether the identity names no product: product id, release and XID
+// are all zero, as in a marker that was never programmed for the product.
+func (id Identity) Blank() bool {
+	return id.Known && id.ProductID == 0 && id.Release == 0 && id.XID == 0
+}
+
+// Sitting is one dated session at the bench.
+type Sitting struct {
+	Date   time.Time
+	Result bench.Result // without budgets
+}
+
+// NewItem keeps of a case and its report what the shelf needs.
+func NewItem(c *claims.Case, r *claims.Report) Item {
+	it := Item{
+		Cable: r.Cable, Label: r.Label, At: c.Record.At,
+		Rating: r.Rating, Marker: c.MarkerSupport(), Rule: c.Rule,
+		Contradictions: r.Count(claims.Contradiction), Breaches: r.Count(claims.Breach), Doubts: r.Count(claims.Doubt),
+	}
+	for _, n := range c.Record.About {
+		switch strings.ToLower(n.Key) {
+		case "seller":
+			it.Seller = n.Text
+		case "model":
+			it.Model = n.Text
+		case "batch":
+			it.Batch = n.Text
+		case "price":
+			it.Price = ParsePrice(n.Text)
+		}
+	}
+	for _, o := range r.Claims {
+		it.Claims = append(it.Claims, Claim{o.Property, o.Claimed, o.Standing})
+	}
+	for _, f := range r.Findings {
+		if f.Waived == "" && (f.Kind == claims.Contradiction || f.Kind == claims.Breach) {
+			it.Against = append(it.Against, f.Rule)
+		}
+	}
+	if c.Resistance != nil {
+		it.Result = slim(c.Resistance.Result)
+	}
+	if amps, ok := c.SellerAmps(); ok {
+		it.SellerAmps = amps
+	}
+	if l, ok := c.TapeLength(); ok {
+		it.LengthMetre, it.Taped = l, true
+	} else if l, ok := c.Claims.Length.Get(); ok {
+		it.LengthMetre = l
+	}
+	if c.Near.Identified {
+		if v, ok := c.Near.Summary.Speed.Get(); ok {
+			it.Speed, it.Gbps = v.String(), v.Gbps()
+		}
+		it.Identity = identity(c.Near.Identity)
+	}
+	for _, s := range c.Bench {
+		date, dated := s.Date.Get()
+		if !dated {
+			continue
+		}
+		if date.After(it.Date) {
+			it.Date = date
+		}
+		if res := s.Result; res.VBUS != nil || res.Ground != nil || res.Loop != nil {
+			it.Sittings = append(it.Sittings, Sitting{date, slim(res)})
+		}
+	}
+	return it
+}
+
+// Gainsaid tells whether there is a contradiction or a breach.
+func (it *Item) Gainsaid() bool { return it.Contradictions+it.Breaches > 0 }
+
+// Count is the number of claims that ended in a standing.
+func (it *Item) Count(s claims.Standing) int {
+	n := 0
+	for _, c := range it.Claims {
+		if c.Standing == s {
+			n++
+		}
+	}
+	return n
+}
+
+// Measured tells whether any resistance is on record.
+func (it *Item) Measured() bool {
+	return it.Result.VBUS != nil || it.Result.Ground != nil || it.Result.Loop != nil
+}
+
+// Margin is what is left of the limit, as a fraction of it, in the conductor that
+// has the least: (limit - R) / limit, at the current of the rating shown, or at
+// 3 A where no rating is shown. It is negative where R is over the limit. It
+// reports false unless VBUS and ground are both known.
+func (it *Item) Margin() (float64, bool) {
+	if it.Result.VBUS == nil || it.Result.Ground == nil {
+		return 0, false
+	}
+	amps := float64(it.Rating.CurrentA)
+	if amps == 0 {
+		amps = 3 // what every Type-C cable must carry (USB Type-C R2.0 §4.4.1)
+	}
+	left := func(e *bench.Estimate) float64 { return 1 - e.Ohm/bench.LimitOhm(e.Conductor, amps) }
+	return math.Min(left(it.Result.VBUS), left(it.Result.Ground)), true
+}
+
+// slim drops what only a report needs.
+func slim(r bench.Result) bench.Result {
+	keep := func(e *bench.Estimate) *bench.Estimate {
+		if e == nil {
+			return nil
+		}
+		return &bench.Estimate{Conductor: e.Conductor, How: e.How, Ohm: e.Ohm, U: e.U, K: e.K, Expanded: e.Expanded,
+			DoF: e.DoF, LowerBound: e.LowerBound, N: e.N}
+	}
+	s := r.Session
+	return bench.Result{
+		VBUS: keep(r.VBUS), Ground: keep(r.Ground), Loop: keep(r.Loop),
+		Session: bench.Session{AmbientCelsius: s.AmbientCelsius, AmbientWithinKelvin: s.AmbientWithinKelvin,
+			LengthMetre: s.LengthMetre, LengthWithinMetre: s.LengthWithinMetre},
+	}
+}
+
+func identity(r vdo.Reply) Identity {
+	s := vdo.Summarize(r)
+	id := Identity{Known: true, VendorID: s.VendorID.Or(0), ProductID: s.ProductID.Or(0), Release: s.Release.Or(0),
+		XID: s.CertificationID.Or(0)}
+	words := r.Words()
+	if _, headed := r.Header(); headed {
+		words = words[1:]
+	}
+	var b strings.Builder
+	for i, w := range words {
+		if i > 0 {
+			b.WriteByte(' ')
+		}
+		const figures = "0123456789ABCDEF"
+		for shift := 28; shift >= 0; shift -= 4 {
+			b.WriteByte(figures[w>>shift&15])
+		}
+	}
+	id.Words = b.String()
+	return id
+}

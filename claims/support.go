@@ -1,0 +1,47 @@
+package claims
+
+import (
+	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/record"
+)
+
+// CaseBy works a record out as [NewCase] does, holds its waivers against the
+// catalogue, and sets how limits are decided. Its Report is what [CheckBy] gives;
+// it is for those who need the evidence beside the report.
+func CaseBy(rec *record.Record, rule bench.Rule) (*Case, error) {
+	c, err := NewCase(rec)
+	if err != nil {
+		return nil, err
+	}
+	if err := checkWaivers(rec); err != nil {
+		return nil, err
+	}
+	c.Rule = rule
+	return c, nil
+}
+
+// Support is the tier that one witness supports.
+type Support struct {
+	Tier    Tier // zero where none is supported
+	Settled bool // more evidence from this witness could not change it
+	Why     string
+}
+
+// MarkerSupport is the tier that the marker, or its absence, lets a source use.
+// Resistance plays no part in it.
+func (c *Case) MarkerSupport() Support {
+	s := markerSupport(c)
+	return Support{s.tier, s.settled, s.why}
+}
+
+// SellerAmps is the current in A that the seller's words come to: the current
+// claimed, or what the power claimed needs, and never less than the 3 A of every
+// Type-C cable. It reports false where neither is claimed.
+func (c *Case) SellerAmps() (float64, bool) {
+	amps, known := c.Claims.Current.Get()
+	if watts, ok := c.Claims.Power.Get(); ok {
+		plugs, _ := c.Plugs()
+		amps, known = max(amps, neededAmps(watts, plugs)), true
+	}
+	return max(amps, leastAmps), known
+}

@@ -1,0 +1,175 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"example.com/gainsay/claims"
+	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/publish"
+	"example.com/gainsay/claims/record"
+	"example.com/gainsay/claims/shelf"
+)
+
+var shelfCommand = command{
+	name:    "shelf",
+	summary: "set many cables side by side",
+	usage:   "[options] FILE|FOLDER|- ...",
+	help: `
+Reads records as 'check' does and prints a table, one row a record, and counts by
+rating, claim, seller and price. --where keeps the records that meet a condition
+(COLUMN, one of = != < <= > >= ~, and a value with its unit; ~ means contains);
+given more than once, all must be met. --sort takes columns with commas between, a
+minus before one to sort from the largest down. The columns:
+
+` + columnHelp() + `
+
+Seller, model, batch and price are read from the record's about keys. With --json,
+one object a record and a last one with the summary. Memory: at most 6 KB a record.
+
+Example:
+  gainsay shelf --sort -margin --where "shown>=60 W" examples/records
+`,
+	flags: func(fs *pflag.FlagSet) {
+		fs.String("columns", "", "the columns to show, with commas between")
+		fs.String("sort", "cable", "the columns to sort by, with commas between")
+		fs.StringArray("where", nil, "a condition on a column, as \"shown>=60 W\"; may be repeated")
+		fs.String("bands", bandsText(), "upper ends of the price bands, with commas between")
+		fs.Bool("json", false, "one JSON object a record, each on its own line, then a summary")
+		acceptFlag(fs)
+	},
+	run: runShelf,
+}
+
+func columnHelp() string {
+	var b strings.Builder
+	for _, c := range shelf.Columns() {
+		fmt.Fprintf(&b, "  %-13s %s\n", c.Name, c.Help)
+	}
+	return strings.TrimSuffix(b.String(), "\n")
+}
+
+func bandsText() string {
+	var parts []string
+	for _, v := range shelf.DefaultBands() {
+		parts = append(parts, strconv.FormatFloat(v, 'f', -1, 64))
+	}
+	return strings.Join(parts, ",")
+}
+
+// shelfOptions are the options of shelf, read.
+type shelfOptions struct {
+	columns []*shelf.Column
+	order   []shelf.Order
+	filters []shelf.Filter
+	bands   []float64
+	rule    bench.Rule
+}
+
+func (e *env) shelfOptions(fs *pflag.FlagSet) (o shelfOptions, ok bool) {
+	fail := func(err error) (shelfOptions, bool) {
+		e.fail("shelf: %s", publish.Plain(err.Error()))
+		return o, false
+	}
+	var err error
+	o.columns = shelf.DefaultColumns()
+	if list, _ := fs.GetString("columns"); list != "" {
+		if o.columns, err = shelf.ColumnsNamed(list); err != nil {
+			return fail(err)
+		}
+	}
+	by, _ := fs.GetString("sort")
+	if o.order, err = shelf.ParseOrder(by); err != nil {
+		return fail(err)
+	}
+	conditions, _ := fs.GetStringArray("where")
+	for _, text := range conditions {
+		f, err := shelf.ParseFilter(text)
+		if err != nil {
+			return fail(err)
+		}
+		o.filters = append(o.filters, f)
+	}
+	bands, _ := fs.GetString("bands")
+	if o.bands, err = shelf.ParseBands(bands); err != nil {
+		return fail(err)
+	}
+	o.rule, ok = acceptRule(e, fs)
+	return o, ok
+}
+
+func runShelf(e *env, fs *pflag.FlagSet) int {
+	if fs.NArg() == 0 {
+		e.fail("shelf: name a file, a folder, or - for stdin; see 'gainsay shelf --help'")
+		return exitUndone
+	}
+	o, ok := e.shelfOptions(fs)
+	if !ok {
+		return exitUndone
+	}
+	all := &shelf.Shelf{}
+	failed := e.eachReport(fs.Args(), o.rule, func(c *claims.Case, r *claims.Report) {
+		all.Add(shelf.NewItem(c, r))
+	})
+	if len(all.Items()) == 0 && !failed {
+		e.fail("shelf: no record was found")
+		failed = true
+	}
+	kept := all.Where(o.filters...)
+	items := kept.Items()
+	shelf.Sort(items, o.order)
+	summary := kept.Summary(o.bands...)
+	if asJSON, _ := fs.GetBool("json"); asJSON {
+		for _, it := range items {
+			e.json(publish.NewShelfItem(it))
+		}
+		e.json(publish.ShelfEnd{Version: publish.FormatVersion, Summary: publish.NewShelfSummary(summary)})
+	} else {
+		fmt.Fprint(e.out, publish.ShelfText(items, o.columns, summary, e.style))
+	}
+	switch {
+	case failed:
+		return exitUndone
+	case summary.Gainsaid > 0:
+		return exitGainsaid
+	}
+	return exitDone
+}
+
+// eachReport checks every record of what the arguments name. What cannot be read
+// is said on stderr, and makes it report true; it does not cost the others.
+func (e *env) eachReport(names []string, rule bench.Rule, do func(*claims.Case, *claims.Report)) (failed bool) {
+	undone := func(err error) {
+		failed = true
+		for _, line := range strings.Split(err.Error(), "\n") {
+			e.fail("%s", publish.Plain(line))
+		}
+	}
+	for _, name := range names {
+		for in, err := range e.inputs(name) {
+			if err != nil {
+				undone(err)
+				continue
+			}
+			for rec, err := range record.Read(in, in.name) {
+				if err != nil {
+					undone(err)
+					continue
+				}
+				c, err := claims.CaseBy(rec, rule)
+				if err != nil {
+					undone(err)
+					continue
+				}
+				r := c.Report()
+				failed = failed || len(r.Broken) > 0
+				do(c, r)
+			}
+			in.Close()
+		}
+	}
+	return failed
+}

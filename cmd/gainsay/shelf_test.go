@@ -1,0 +1,84 @@
+package main
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+)
+
+const records = "../../examples/records"
+
+func TestShelf(t *testing.T) {
+	code, text, errs := gainsay(t, "", "shelf", records)
+	if code != exitGainsaid || errs != "" {
+		t.Errorf("exit %d, stderr %s", code, errs)
+	}
+	golden(t, "shelf/records.txt", text)
+	jsonCode, lines, errs := gainsay(t, "", "shelf", "--json", records)
+	if jsonCode != code || errs != "" {
+		t.Errorf("exit %d as JSON, %d as text; stderr %s", jsonCode, code, errs)
+	}
+	golden(t, "shelf/records.jsonl", lines)
+	all := strings.Split(strings.TrimSpace(lines), "\n")
+	for i, line := range all {
+		var o struct {
+			Version int `json:"gainsay"`
+			Cable   string
+			Summary *struct{ Records int }
+		}
+		if err := json.Unmarshal([]byte(line), &o); err != nil || o.Version != 1 {
+			t.Fatalf("line %d: %v: %s", i+1, err, line)
+		}
+		if last := i == len(all)-1; last != (o.Summary != nil) || last == (o.Cable != "") {
+			t.Errorf("line %d is neither a cable nor the last: %s", i+1, line)
+		}
+	}
+}
+
+func TestShelfExits(t *testing.T) {
+	good := "gainsay: 1\ncable: a\nclaims: {length: 1 m}\n"
+	tests := []struct {
+		name, in, stderr string
+		args             []string
+		code             int
+	}{
+		{"nothing to gainsay", good, "", []string{"-"}, exitDone},
+		{"a filter that leaves the good", good, "", []string{"--where", "against=0", records, "-"}, exitDone},
+		{"a bad record does not cost the others", good + "---\ngainsay: 1\ncable: b\nclaim: {}\n", "perhaps claims", []string{"-"}, exitUndone},
+		{"no argument", "", "name a file", nil, exitUndone},
+		{"no such file", "", "no such file", []string{"/nowhere/x.yaml"}, exitUndone},
+		{"an empty stream", "", "no record was found", []string{"-"}, exitUndone},
+		{"a bad column", good, "no column is called", []string{"--columns", "colour", "-"}, exitUndone},
+		{"a bad order", good, "no column is called", []string{"--sort", "colour", "-"}, exitUndone},
+		{"a bad filter", good, "no sign to compare by", []string{"--where", "shown", "-"}, exitUndone},
+		{"bad bands", good, "above the one before", []string{"--bands", "2,1", "-"}, exitUndone},
+		{"a bad rule of decision", good, "accept", []string{"--accept", "maybe", "-"}, exitUndone},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			code, out, errs := gainsay(t, tt.in, append([]string{"shelf"}, tt.args...)...)
+			if code != tt.code || !strings.Contains(errs, tt.stderr) || (tt.stderr == "") != (errs == "") {
+				t.Errorf("exit %d, want %d; stderr %q, want %q", code, tt.code, errs, tt.stderr)
+			}
+			if tt.name == "a bad record does not cost the others" && !strings.Contains(out, "1 record of 1 cable") {
+				t.Errorf("the good record is lost:\n%s", out)
+			}
+		})
+	}
+}
+
+func TestShelfColumns(t *testing.T) {
+	_, text, _ := gainsay(t, "", "shelf", "--columns", "cable,seller,shown", "--sort", "-vbus", "--where", "seller~ostrefel", records)
+	var got []string
+	for _, line := range strings.Split(text, "\n")[1:] {
+		if line == "" {
+			break
+		}
+		got = append(got, strings.Join(strings.Fields(line), " "))
+	}
+	// 138.0, 130.1, 121.0, 90.9 mΩ.
+	want := "NF-021 Ostrefel Direct 60 W\nNF-027 Ostrefel Direct 60 W\nNF-014 Ostrefel Direct 60 W\nNF-052 Ostrefel Direct 100 W"
+	if s := strings.Join(got, "\n"); s != want {
+		t.Errorf("got\n%s\nwant\n%s", s, want)
+	}
+}
