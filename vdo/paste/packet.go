@@ -234,3 +234,30 @@ func (p *packet) checksum() uint32 {
 func (p *packet) setHead(h frame.Header) {
 	p.head, p.headed, p.headerless, p.revision = h, true, false, h.Revision()
 }
+
+// relabel gives what was found in a part of the text the label that stands
+// beside it.
+func (f *found) relabel(l label, how string) {
+	if l.set {
+		f.since = min(f.since, l.since)
+	}
+	if f.skipped != "" {
+		return
+	}
+	m := &f.message
+	if m.Plug == vdo.PlugUnknown && l.set {
+		m.Plug = l.plug
+		if l.plug == vdo.PlugPartner {
+			p := packet{label: l, headerless: m.Headerless}
+			for _, w := range m.Words {
+				p.words = append(p.words, word{value: w})
+			}
+			f.skipped, f.others = p.setAside(), nil
+			return
+		}
+	}
+	m.ReadAs = how + ": " + m.ReadAs
+	for i := range f.others {
+		f.others[i].relabel(l, how)
+	}
+}

@@ -1,0 +1,283 @@
+package paste
+
+import (
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"example.com/gainsay/vdo/frame"
+)
+
+// readLog reads words, bytes and runs of digits that stand behind labels or in
+// the lines of a log. Whatever is no value is a label; what looks like a value
+// with a slip in it is an error.
+func readLog(text string) (reading, bool) {
+	g := logReader{text: text}
+	for at, line := range lines(text) {
+		g.line(at, line)
+	}
+	g.flush()
+	fit := false
+	for _, f := range g.found {
+		fit = fit || f.skipped != "" || fitWords(f.message.Words, f.message.Context()) > 0
+	}
+	return g.reading, fit || len(g.faults) > 0
+}
+
+const logForm = "words behind labels"
+
+type logReader struct {
+	reading
+	text   string
+	flow   []piece
+	label  label // of the flow
+	sticky label // of a line that has nothing else
+}
+
+func (g *logReader) flush() {
+	if len(g.flow) > 0 {
+		g.reading.flow(g.flow, g.label, logForm)
+	}
+	g.flow = nil
+}
+
+// logLine is what one line holds.
+type logLine struct {
+	pieces []piece
+	octets []octet // the longest run of bytes
+	runs   []token
+	label  label
+	marked bool // an ordered set is named
+}
+
+// Keys whose values are no data. They are in the form of plainKey.
+var besideKeys = []string{"len", "length", "count", "cnt", "id", "msgid", "messageid", "num", "no", "size", "port", "time", "ts", "delta", "idx",
+	"index", "addr", "address", "type", "rev", "revision", "role", "channel", "ch", "vid", "pid", "svid", "xid", "bcddevice", "cmd", "command", "status", "line", "frame", "seq"}
+
+func (g *logReader) line(at int, line string) {
+	l := g.scan(at, line)
+	if len(l.pieces)+len(l.octets)+len(l.runs) == 0 {
+		if l.marked {
+			g.flush()
+			g.sticky = l.label
+			g.label = l.label
+		}
+		return
+	}
+	now := g.sticky
+	if l.marked {
+		now = l.label
+	}
+	switch {
+	case len(l.pieces) > 0:
+		begins := l.pieces[0].head || header(l.pieces[0].value)
+		if l.marked || begins || len(g.flow) == 0 {
+			if now.plug != g.label.plug || now.set != g.label.set || l.marked {
+				g.flush()
+			}
+			if len(g.flow) == 0 {
+				g.label = now
+			}
+		}
+		g.flow = append(g.flow, l.pieces...)
+		// Without a message header before it, what follows may go on; a table of one
+		// message on each line need not be kept.
+		if len(g.flow) > 4*frame.MaxObjects && begins {
+			keep := g.flow[len(g.flow)-len(l.pieces):]
+			g.reading.flow(g.flow[:len(g.flow)-len(l.pieces)], g.label, logForm)
+			g.flow = append([]piece(nil), keep...)
+			g.label = now
+		}
+	case len(l.octets) > 0:
+		g.flush()
+		g.bytes(l.octets, 1, now, "bytes behind labels")
+	default:
+		g.flush()
+		for _, t := range l.runs {
+			g.run(t, now, "digits behind labels")
+		}
+	}
+}
+
+func logSeparator(r rune) bool {
+	return blank(r) || strings.ContainsRune(",;[](){}<>|=", r)
+}
+
+func (g *logReader) scan(at int, line string) logLine {
+	var l logLine
+	var octets []octet
+	key := ""
+	first := true
+	var stamp *piece
+	others := 0
+	keepOctets := func() {
+		if len(octets) > len(l.octets) {
+			l.octets = octets
+		}
+		octets = nil
+	}
+	values := func(t token) {
+		if plug, ok := plugName(t.text); ok {
+			keepOctets()
+			l.label, l.marked, key = label{plug, true, at}, true, ""
+			return
+		}
+		t = unquote(t)
+		if t.text == "" {
+			return
+		}
+		digits, prefixed := unprefixed(t.text)
+		if h := strings.TrimRight(digits, "hH"); !prefixed && len(h) == len(digits)-1 && isHex(h) {
+			digits, prefixed = h, true
+		}
+		beside := in(key, besideKeys)
+		hex := isHex(digits)
+		from := extent{t.start + strings.Index(t.text, digits), 0}
+		from.end = from.start + len(digits)
+		switch {
+		case hex && len(digits) == 2 && !(prefixed && beside):
+			o, _ := octetsOf(token{digits, from})
+			octets = append(octets, o...)
+			others++
+			return
+		case hex && len(digits) == headDigits && !beside:
+			keepOctets()
+			v, _ := strconv.ParseUint(digits, 16, 16)
+			h := frame.Header(v)
+			if h.Type().Defined() && !h.Extended() && (in(key, headKeys) || h.Type() == frame.VendorDefined) {
+				l.pieces = append(l.pieces, piece{word{value: uint32(v), extent: t.extent}, true})
+				others++
+			}
+			return
+		case hex && len(digits) == wordDigits && !beside, hex && prefixed && len(digits) < wordDigits && !beside && len(digits) != 2:
+			keepOctets()
+			w, _ := parseWord(token{"0x" + digits, t.extent})
+			if in(key, crcKeys) && !(len(l.pieces) > 0 && l.pieces[0].head) {
+				return // nothing to hold it against
+			}
+			if first && isDecimal(t.text) {
+				stamp = &piece{w, false} // perhaps a count of ticks
+				return
+			}
+			l.pieces = append(l.pieces, piece{w, false})
+			others++
+			return
+		case hex && len(digits) > wordDigits+2 && !isDecimal(digits):
+			keepOctets()
+			l.runs = append(l.runs, token{digits, from})
+			others++
+			return
+		case slip(t.text, digits, prefixed):
+			keepOctets()
+			if _, f := parseWord(t); f != nil {
+				g.fault(*f)
+				others++
+			}
+			return
+		}
+		keepOctets()
+		key = plainKey(t.text)
+	}
+	for t := range cut(line, at, logSeparator) {
+		if o, ok := joinedBytes(t); ok {
+			keepOctets()
+			octets = o
+			keepOctets()
+			continue
+		}
+		if i := strings.LastIndexByte(t.text, ':'); i >= 0 && i+1 < len(t.text) {
+			if !strings.ContainsFunc(t.text, func(c rune) bool { return c != ':' && c != '.' && (c < '0' || c > '9') }) || datetime(t.text) {
+				keepOctets() // a time of day
+				first = false
+				continue
+			}
+			values(token{t.text[:i], extent{t.start, t.start + i}})
+			key = plainKey(t.text[:i])
+			t = token{t.text[i+1:], extent{t.start + i + 1, t.end}}
+		}
+		values(t)
+		first = false
+	}
+	keepOctets()
+	if stamp != nil && others == 0 {
+		l.pieces = append([]piece{*stamp}, l.pieces...)
+	}
+	l.pieces = counted(l.pieces)
+	if len(l.pieces) > 0 || len(l.octets) < headBytes+wordBytes && !(l.marked && len(l.octets) >= headBytes) {
+		l.octets = nil
+	}
+	return l
+}
+
+// counted drops four digits that head no message.
+func counted(pieces []piece) []piece {
+	out := pieces[:0]
+	for i, p := range pieces {
+		if p.head {
+			n := 0
+			for i+1+n < len(pieces) && !pieces[i+1+n].head {
+				n++
+			}
+			h := frame.Header(p.value)
+			// The words may also stand on the lines below.
+			if i+1+n < len(pieces) && n != h.Objects() && n != h.Objects()+1 || n > h.Objects()+1 {
+				continue
+			}
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// datetime tells a date with a time of day, as RFC 3339 writes it.
+func datetime(s string) bool {
+	return len(s) >= len("2026-10-05T12:00") && isDecimal(s[:4]) && s[4] == '-' && s[7] == '-'
+}
+
+// joinedBytes reads bytes with colons or hyphens between them, six or more.
+func joinedBytes(t token) ([]octet, bool) {
+	n := len(t.text)
+	if n < 17 || n%3 != 2 || t.text[2] != ':' && t.text[2] != '-' {
+		return nil, false
+	}
+	var out []octet
+	for i := 0; i < n; i += 3 {
+		if !isHex(t.text[i:i+2]) || i+2 < n && t.text[i+2] != t.text[2] {
+			return nil, false
+		}
+		o, _ := octetsOf(token{t.text[i : i+2], extent{t.start + i, t.start + i + 2}})
+		out = append(out, o...)
+	}
+	return out, true
+}
+
+// unquote takes quotes, full stops and the like from the ends of a token.
+func unquote(t token) token {
+	const marks = "\"'`.:*#"
+	left := strings.TrimLeft(t.text, marks)
+	t.start = t.end - len(left)
+	t.text = strings.TrimRight(left, marks)
+	t.end = t.start + len(t.text)
+	return t
+}
+
+// slip tells a token that is a value but for a digit too many, too few or wrong.
+func slip(text, digits string, prefixed bool) bool {
+	if prefixed {
+		return true
+	}
+	n := utf8.RuneCountInString(digits)
+	if n < wordDigits-1 || n > wordDigits+2 {
+		return false
+	}
+	wrong, figures := 0, 0
+	for _, c := range digits {
+		switch {
+		case c >= '0' && c <= '9':
+			figures++
+		case c > 0x7f || !hexDigit(byte(c)):
+			wrong++
+		}
+	}
+	return wrong <= 1 && figures > 0 && figures < n && (wrong == 0 || n == wordDigits && !strings.ContainsAny(text, ".-_/:"))
+}

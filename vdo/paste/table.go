@@ -1,0 +1,370 @@
+package paste
+
+import (
+	"strconv"
+	"strings"
+
+	"example.com/gainsay/vdo/frame"
+)
+
+// columnKind is what a table's column holds, by its name.
+type columnKind uint8
+
+const (
+	otherColumn columnKind = iota
+	dataColumn
+	headColumn
+	crcColumn
+	plugColumn
+)
+
+func columnOf(name string) columnKind {
+	k := plainKey(name)
+	stem := strings.TrimRight(k, "0123456789")
+	switch {
+	case in(k, headKeys):
+		return headColumn
+	case in(k, crcKeys):
+		return crcColumn
+	case in(k, plugKeys):
+		return plugColumn
+	case in(k, dataKeys), in(stem, dataKeys), stem == "do", stem == "obj", stem == "object":
+		return dataColumn
+	}
+	return otherColumn
+}
+
+func in(s string, list []string) bool {
+	for _, l := range list {
+		if s == l {
+			return true
+		}
+	}
+	return false
+}
+
+// readTable reads tables with a head: cells between commas, semicolons or tabs.
+// The names in the head tell which columns hold data, message header, CRC and
+// ordered set; all others stand aside. A row is a message, unless there is one
+// word in each.
+func readTable(text string) (reading, bool) {
+	var r reading
+	var columns []columnKind
+	var delimiter byte
+	var flow []word
+	var flowLabel label
+	flush := func() {
+		if len(flow) > 0 {
+			r.plain(flow, flowLabel, "table, a word in each row")
+		}
+		flow = nil
+	}
+	decimal := false
+	for at, line := range lines(text) {
+		if at == 0 {
+			skip := len(line) - len(strings.TrimPrefix(line, "\uFEFF"))
+			at, line = skip, line[skip:]
+		}
+		if strings.TrimFunc(line, blank) == "" || columns == nil && comment(line) {
+			continue
+		}
+		if columns == nil {
+			if delimiter, columns = tableHead(line); columns == nil {
+				return r, false
+			}
+			r.preamble = extent{0, min(at+len(line)+1, len(text))}
+			decimal = decimalCells(text[r.preamble.end:], delimiter, columns)
+			continue
+		}
+		cells := cells(at, line, delimiter)
+		if len(cells) != len(columns) {
+			r.fault(fault{extent{at, at + len(line)}, line, count(len(cells), "cell") + " in this row", "the head has " + strconv.Itoa(len(columns)), ErrSyntax})
+		}
+		l := label{}
+		var head, crc *token
+		var data []token
+		for i := range min(len(cells), len(columns)) {
+			c := &cells[i]
+			if c.text == "" {
+				continue
+			}
+			switch columns[i] {
+			case plugColumn:
+				if plug, ok := namedPlug(c.text); ok {
+					l = label{plug, true, at}
+				}
+			case headColumn:
+				head = c
+			case crcColumn:
+				crc = c
+			case dataColumn:
+				data = append(data, *c)
+			}
+		}
+		if head == nil && len(data) == 1 && len(data[0].text) <= wordDigits+len("0x")+decimalExtra(decimal) && !strings.ContainsAny(data[0].text, " \t") {
+			w, f := cellWord(data[0], decimal)
+			if f != nil {
+				r.fault(*f)
+				continue
+			}
+			if l.plug != flowLabel.plug || l.set != flowLabel.set {
+				flush()
+				flowLabel = l
+			}
+			flow = append(flow, w)
+			continue
+		}
+		flush()
+		r.row(head, data, crc, l, decimal)
+	}
+	flush()
+	return r, columns != nil && (len(r.found) > 0 || len(r.faults) > 0)
+}
+
+func decimalExtra(decimal bool) int {
+	if decimal {
+		return len("-2147483648") - wordDigits
+	}
+	return 0
+}
+
+// row reads a row that is a message of its own.
+func (r *reading) row(head *token, data []token, crc *token, l label, decimal bool) {
+	var flow []piece
+	var octets []octet
+	if head != nil {
+		digits, _ := unprefixed(head.text)
+		v, err := strconv.ParseUint(digits, 16, 16)
+		if err != nil {
+			r.fault(fault{head.extent, head.text, "not a message header", "it has 4 hex digits, like 518F", ErrWidth})
+			head = nil
+		} else {
+			flow = append(flow, piece{word{value: uint32(v), extent: head.extent}, true})
+			octets = append(octets, octet{byte(v), head.extent}, octet{byte(v >> 8), head.extent})
+		}
+	}
+	for _, c := range data {
+		if b, ok := cellBytes(c); ok && !decimal {
+			octets = append(octets, b...)
+			continue
+		}
+		if head == nil && len(data) == 1 && !decimal {
+			r.cell(c, l, "table")
+			return
+		}
+		for t := range cut(c.text, c.start, separator) {
+			w, f := cellWord(t, decimal)
+			if f != nil {
+				r.fault(*f)
+				continue
+			}
+			flow = append(flow, piece{w, false})
+		}
+	}
+	n := 0
+	if head != nil {
+		n = headBytes
+	}
+	if len(octets) > n {
+		if crc != nil {
+			if w, f := cellWord(*crc, false); f == nil {
+				for i := range wordBytes {
+					octets = append(octets, octet{byte(w.value >> (8 * i)), w.extent})
+				}
+			}
+		}
+		r.bytes(octets, 1, l, "table")
+		return
+	}
+	if crc != nil && head != nil {
+		if w, f := cellWord(*crc, false); f != nil {
+			r.fault(*f)
+		} else {
+			flow = append(flow, piece{w, false})
+		}
+	}
+	r.flow(flow, l, "table")
+}
+
+// cellBytes reads a cell of bytes with blanks between them.
+func cellBytes(c token) ([]octet, bool) {
+	var out []octet
+	for t := range cut(c.text, c.start, separatorOrColon) {
+		d, _ := unprefixed(t.text)
+		if !isHex(d) || len(d) != 2 {
+			return nil, false
+		}
+		o, _ := octetsOf(token{d, extent{t.end - 2, t.end}})
+		out = append(out, o...)
+	}
+	return out, len(out) > 0
+}
+
+func cellWord(t token, decimal bool) (word, *fault) {
+	if !decimal {
+		return parseWord(t)
+	}
+	v, err := strconv.ParseInt(t.text, 10, 64)
+	if err != nil || v < -1<<31 || v > 0xFFFFFFFF {
+		return word{}, &fault{t.extent, t.text, "not a 32-bit whole number", "a decimal word is 0 to 4294967295, or from -2147483648 where it is signed", ErrWidth}
+	}
+	return word{value: uint32(v), extent: t.extent}, nil
+}
+
+// tableHead reads the head of a table; nil if the line is none.
+func tableHead(line string) (byte, []columnKind) {
+	for _, d := range []byte{';', '\t', ','} {
+		if strings.IndexByte(line, d) < 0 {
+			continue
+		}
+		var out []columnKind
+		data := false
+		for _, c := range cells(0, line, d) {
+			k := columnOf(c.text)
+			data = data || k == dataColumn && !isHex(c.text)
+			out = append(out, k)
+		}
+		if data {
+			return d, out
+		}
+	}
+	return 0, nil
+}
+
+// cells cuts a row, with quotes around cells taken away.
+func cells(at int, line string, delimiter byte) []token {
+	var out []token
+	for from := 0; from <= len(line); {
+		end := from
+		quoted := from < len(line) && line[from] == '"'
+		if quoted {
+			end++
+			for end < len(line) && (line[end] != '"' || end+1 < len(line) && line[end+1] == '"') {
+				if line[end] == '"' {
+					end++
+				}
+				end++
+			}
+		}
+		for end < len(line) && line[end] != delimiter {
+			end++
+		}
+		start, text := trimmed(at+from, line[from:end])
+		if quoted && len(text) >= 2 && text[len(text)-1] == '"' {
+			start, text = start+1, text[1:len(text)-1]
+		}
+		out = append(out, token{text, extent{start, start + len(text)}})
+		from = end + 1
+	}
+	return out
+}
+
+// decimalCells tells whether the data of a table are decimal numbers: no cell has
+// a hex letter, and one is too long or too negative for hex.
+func decimalCells(text string, delimiter byte, columns []columnKind) bool {
+	decimal := false
+	for at, line := range lines(text) {
+		for i, c := range cells(at, line, delimiter) {
+			if i >= len(columns) || columns[i] != dataColumn || c.text == "" {
+				continue
+			}
+			digits := strings.TrimPrefix(c.text, "-")
+			if !isDecimal(digits) {
+				return false
+			}
+			decimal = decimal || len(digits) > wordDigits || len(digits) < len(c.text)
+		}
+	}
+	return decimal
+}
+
+// readRegisters reads the registers of a port controller's receive buffer, a
+// register on each line by name, or by address where 16-bit and 8-bit ones are
+// mixed.
+//
+// Source of the names and addresses: the USB Type-C Port Controller Interface,
+// from memory.
+func readRegisters(text string) (reading, bool) {
+	var r reading
+	var octets []octet
+	stage := 0
+	flush := func() {
+		if len(octets) == 0 {
+			return
+		}
+		if c := receiveBuffer(view{octets: octets}); len(c.packets) > 0 && c.taken == len(octets) {
+			r.add(c.packets[0].found("registers, " + c.how))
+		} else {
+			r.fault(fault{extentOf(octets), "", "these registers hold no message", "there should be byte count, frame type, header and data, as many as the count says", ErrStructure})
+		}
+		octets = nil
+	}
+	for at, line := range lines(text) {
+		at, line := trimmed(at, line)
+		i := strings.LastIndexAny(line, ":=")
+		if line == "" || comment(line) {
+			continue
+		}
+		if i < 0 {
+			return r, false
+		}
+		kind := registerOf(line[:i])
+		vAt, v := trimmed(at+i+1, line[i+1:])
+		if kind == notRegister {
+			if stage == 0 {
+				return r, false
+			}
+			r.fault(fault{extent{at, at + i}, strings.TrimSpace(line[:i]), "not a register of the receive buffer", "they are at 0x30 and above: READABLE_BYTE_COUNT, RX_BUF_FRAME_TYPE, RX_BUF_HEADER, RX_BUF_OBJ", ErrSyntax})
+			continue
+		}
+		if kind == countRegister {
+			flush()
+			stage = 1
+		} else if stage == 0 {
+			return r, false
+		}
+		for t := range cut(v, vAt, separator) {
+			digits, _ := unprefixed(t.text)
+			if !isHex(digits) || len(digits)%2 != 0 || len(digits) > wordDigits {
+				r.fault(fault{t.extent, t.text, "not the value of a register", "it has 2, 4 or 8 hex digits", ErrWidth})
+				continue
+			}
+			// A register of several bytes holds the low one first.
+			o, _ := octetsOf(token{digits, extent{t.end - len(digits), t.end}})
+			for j := len(o) - 1; j >= 0; j-- {
+				octets = append(octets, o[j])
+			}
+		}
+	}
+	flush()
+	return r, stage > 0
+}
+
+type register uint8
+
+const (
+	notRegister register = iota
+	countRegister
+	bufferRegister
+)
+
+func registerOf(name string) register {
+	k := plainKey(name)
+	switch {
+	case strings.Contains(k, "readablebytecount"), strings.Contains(k, "receivebytecount"), strings.Contains(k, "rxbytecount"), strings.Contains(k, "rxbytecnt"):
+		return countRegister
+	case strings.Contains(k, "rxbuf"), strings.Contains(k, "framet"), strings.Contains(k, "rxhdr"), strings.Contains(k, "rxheader"), strings.Contains(k, "rxdata"):
+		return bufferRegister
+	}
+	digits, prefixed := unprefixed(strings.Trim(strings.TrimPrefix(strings.ToLower(strings.TrimSpace(name)), "reg"), "[]() "))
+	v, err := strconv.ParseUint(digits, 16, 16)
+	switch {
+	case err != nil || !prefixed && len(digits) != 2:
+		return notRegister
+	case v == bufferAt:
+		return countRegister
+	case v > bufferAt && v <= bufferAt+bufferLead+headBytes+wordBytes*uint64(frame.MaxObjects):
+		return bufferRegister
+	}
+	return notRegister
+}
