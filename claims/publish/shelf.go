@@ -37,6 +37,7 @@ type ShelfItem struct {
 	LengthBy       string          `json:"length_by,omitempty"` // tape or seller
 	RateGbps       *float64        `json:"rate_gbps,omitempty"` // as the marker declares
 	Marker         *MarkerIdentity `json:"marker,omitempty"`
+	Load           []ShelfVerdict  `json:"load,omitempty"` // where a load was asked for, by level
 }
 
 // ShelfPrice is an amount of money. A currency that is not on record is absent.
@@ -133,6 +134,7 @@ type ShelfSummary struct {
 	Sellers   []ShelfGroup  `json:"sellers"`
 	Bands     []ShelfGroup  `json:"price_bands"`
 	Repeats   []ShelfRepeat `json:"repeats"`
+	Load      *ShelfLoad    `json:"load,omitempty"` // where one was asked for
 }
 
 // ShelfShown counts the records shown to carry a power; 0 W is none.

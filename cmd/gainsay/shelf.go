@@ -30,6 +30,11 @@ minus before one to sort from the largest down. The columns:
 Seller, model, batch and price are read from the record's about keys. With --json,
 one object a record and a last one with the summary. Memory: at most 6 KB a record.
 
+With --carry, the table says instead which cables are shown fit for a load, which
+are not, and for which it is not settled and why; with the voltage left at the far
+end, the loss in the cable, and whether a source asks for a marker. A power lists
+the published levels that give it.
+
 Example:
   gainsay shelf --sort -margin --where "shown>=60 W" examples/records
 `,
@@ -38,6 +43,7 @@ Example:
 		fs.String("sort", "cable", "the columns to sort by, with commas between")
 		fs.StringArray("where", nil, "a condition on a column, as \"shown>=60 W\"; may be repeated")
 		fs.String("bands", bandsText(), "upper ends of the price bands, with commas between")
+		fs.String("carry", "", "a load, as \"20 V 3.25 A\" or \"65 W\"")
 		fs.Bool("json", false, "one JSON object a record, each on its own line, then a summary")
 		acceptFlag(fs)
 	},
@@ -67,6 +73,7 @@ type shelfOptions struct {
 	filters []shelf.Filter
 	bands   []float64
 	rule    bench.Rule
+	load    *shelf.Load
 }
 
 func (e *env) shelfOptions(fs *pflag.FlagSet) (o shelfOptions, ok bool) {
@@ -97,6 +104,13 @@ func (e *env) shelfOptions(fs *pflag.FlagSet) (o shelfOptions, ok bool) {
 	if o.bands, err = shelf.ParseBands(bands); err != nil {
 		return fail(err)
 	}
+	if carry, _ := fs.GetString("carry"); carry != "" {
+		load, err := shelf.ParseLoad(carry)
+		if err != nil {
+			return fail(err)
+		}
+		o.load = &load
+	}
 	o.rule, ok = acceptRule(e, fs)
 	return o, ok
 }
@@ -122,12 +136,29 @@ func runShelf(e *env, fs *pflag.FlagSet) int {
 	items := kept.Items()
 	shelf.Sort(items, o.order)
 	summary := kept.Summary(o.bands...)
-	if asJSON, _ := fs.GetBool("json"); asJSON {
+	var held []shelf.Held
+	if o.load != nil {
+		held = o.load.Hold(items)
+	}
+	asJSON, _ := fs.GetBool("json")
+	switch {
+	case asJSON && held != nil:
+		for _, h := range held {
+			it := publish.NewShelfItem(h.Item)
+			it.Load = publish.NewShelfVerdicts(h)
+			e.json(it)
+		}
+		end := publish.NewShelfSummary(summary)
+		end.Load = publish.NewShelfLoad(*o.load, held)
+		e.json(publish.ShelfEnd{Version: publish.FormatVersion, Summary: end})
+	case asJSON:
 		for _, it := range items {
 			e.json(publish.NewShelfItem(it))
 		}
 		e.json(publish.ShelfEnd{Version: publish.FormatVersion, Summary: publish.NewShelfSummary(summary)})
-	} else {
+	case o.load != nil:
+		fmt.Fprint(e.out, publish.LoadText(*o.load, held, e.style))
+	default:
 		fmt.Fprint(e.out, publish.ShelfText(items, o.columns, summary, e.style))
 	}
 	switch {

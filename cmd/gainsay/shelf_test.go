@@ -82,3 +82,38 @@ func TestShelfColumns(t *testing.T) {
 		t.Errorf("got\n%s\nwant\n%s", s, want)
 	}
 }
+
+func TestShelfCarry(t *testing.T) {
+	for name, load := range map[string]string{"65w": "20 V 3.25 A", "45w": "45 W"} {
+		code, text, errs := gainsay(t, "", "shelf", "--carry", load, records)
+		if code != exitGainsaid || errs != "" {
+			t.Errorf("%s: exit %d, stderr %s", load, code, errs)
+		}
+		golden(t, "shelf/carry-"+name+".txt", text)
+		for _, line := range strings.Split(text, "\n") {
+			if n := len([]rune(line)); n > 80 {
+				t.Errorf("%d columns: %s", n, line)
+			}
+		}
+	}
+	code, lines, _ := gainsay(t, "", "shelf", "--json", "--carry", "65 W", records)
+	all := strings.Split(strings.TrimSpace(lines), "\n")
+	var last struct {
+		Summary struct {
+			Load struct {
+				Levels []struct{ Fit, Not_Settled, Not_Fit int }
+			}
+		}
+	}
+	if err := json.Unmarshal([]byte(all[len(all)-1]), &last); err != nil || code != exitGainsaid || len(last.Summary.Load.Levels) != 4 {
+		t.Fatalf("exit %d, %v: %s", code, err, all[len(all)-1])
+	}
+	for _, n := range last.Summary.Load.Levels {
+		if n.Fit+n.Not_Settled+n.Not_Fit != 10 {
+			t.Errorf("the outcomes count %+v of 10 records", n)
+		}
+	}
+	if code, _, errs := gainsay(t, "", "shelf", "--carry", "300 W", records); code != exitUndone || !strings.Contains(errs, "no published level") {
+		t.Errorf("300 W: exit %d, %s", code, errs)
+	}
+}
