@@ -35,7 +35,18 @@ type decoder struct {
 	errs Errors
 }
 
+// maxErrors is how many errors of one text are listed. Where there are more it
+// is most often no record at all.
+const maxErrors = 100
+
 func (d *decoder) fail(at Place, path string, cause error, wrong, want string) {
+	switch {
+	case len(d.errs) > maxErrors:
+		return
+	case len(d.errs) == maxErrors:
+		path, cause = "", ErrLimit
+		wrong, want = fmt.Sprintf("more is wrong than the %d errors before this", maxErrors), "mend those first"
+	}
 	d.errs = append(d.errs, &Error{At: at, Key: path, Wrong: wrong, Want: want, Err: cause})
 }
 
@@ -69,8 +80,11 @@ func walk[T any](d *decoder, n *node, path string, table []key[T], into *T) {
 			d.fail(k.at, join(path, k.text), ErrUnknownKey, "no such key", suggest(k.text, table))
 			continue
 		}
-		if v := n.items[i]; v.kind != null {
+		switch v := n.items[i]; {
+		case v.kind != null:
 			entry.set(d, v, join(path, k.text), into)
+		case entry.required:
+			d.fail(v.at, join(path, k.text), ErrMissingKey, "this key has no value", entry.name+": "+entry.form)
 		}
 	}
 	for _, entry := range table {
@@ -125,6 +139,20 @@ func oneEdit(a, b string) bool {
 		return true
 	}
 	return i+1 < len(a) && a[i] == b[i+1] && a[i+1] == b[i] && a[i+2:] == b[i+2:]
+}
+
+// filled gives the text of a single value that says something.
+func (d *decoder) filled(n *node, path, want, remedy string) (string, bool) {
+	t, ok := d.one(n, path, want)
+	if ok && strings.TrimSpace(t) == "" {
+		at := n.content
+		if t == "" {
+			at = n.at // there is no content to point at
+		}
+		d.fail(at, path, ErrValue, want+" is empty", remedy)
+		return "", false
+	}
+	return t, ok
 }
 
 // one gives the text of a single value.

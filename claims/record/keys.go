@@ -3,6 +3,8 @@ package record
 import (
 	"fmt"
 	"strconv"
+	"strings"
+	"time"
 
 	"example.com/gainsay/claims/quantity"
 )
@@ -11,13 +13,11 @@ import (
 
 var recordKeys = []key[Record]{
 	{name: "gainsay", form: "1", help: "version of the record format", required: true,
-		set: func(*decoder, *node, string, *Record) {}},
+		// Its value is held against Version before anything else is read.
+		set: func(d *decoder, n *node, path string, _ *Record) { d.one(n, path, "the version") }},
 	{name: "cable", form: "NF-014", help: "your own id for the cable", required: true,
 		set: func(d *decoder, n *node, path string, r *Record) {
-			t, ok := d.one(n, path, "an id")
-			if ok && t == "" {
-				d.fail(n.at, path, ErrValue, "the id is empty", "give the cable an id of your own")
-			} else if ok {
+			if t, ok := d.filled(n, path, "the id", "give the cable an id of your own"); ok {
 				r.Cable = stated(t, n)
 			}
 		}},
@@ -77,7 +77,11 @@ var sessionKeys = []key[Session]{
 	{name: "null", form: "{current: 1 A, vbus: 1.2 mV, ground: 0.9 mV}", help: "the fixture alone, same leads",
 		set: func(d *decoder, n *node, path string, s *Session) {
 			r := Reading{At: n.at}
+			before := len(d.errs)
 			walk(d, n, path, readingKeys, &r)
+			if len(d.errs) == before {
+				d.checkDrop(r, path)
+			}
 			s.Null = stated(r, n)
 			s.Null.At = n.at
 		}, inner: keysOf(readingKeys)},
@@ -107,8 +111,18 @@ var readingKeys = []key[Reading]{
 }
 
 var waiverKeys = []key[Waiver]{
-	required(text("rule", "a rule's id", "the rule to set aside", func(w *Waiver) *Stated[string] { return &w.Rule })),
-	required(text("reason", "free text", "why it is set aside", func(w *Waiver) *Stated[string] { return &w.Reason })),
+	{name: "rule", form: "a rule's id", help: "the rule to set aside", required: true,
+		set: func(d *decoder, n *node, path string, w *Waiver) {
+			if t, ok := d.filled(n, path, "the rule", "name the rule to set aside"); ok {
+				w.Rule = stated(t, n)
+			}
+		}},
+	{name: "reason", form: "free text", help: "why it is set aside", required: true,
+		set: func(d *decoder, n *node, path string, w *Waiver) {
+			if t, ok := d.filled(n, path, "the reason", "say why the finding is set aside"); ok {
+				w.Reason = stated(t, n)
+			}
+		}},
 }
 
 func required[T any](k key[T]) key[T] {
@@ -172,15 +186,17 @@ func setAbout(d *decoder, n *node, path string, r *Record) {
 }
 
 func setBench(d *decoder, n *node, path string, r *Record) {
+	var latest time.Time
 	each(d, n, path, func(item *node, path string) {
 		s := Session{At: item.at}
 		walk(d, item, path, sessionKeys, &s)
-		for _, dated := range r.Bench {
-			if s.Date.Known && dated.Date.Known && s.Date.Value.Before(dated.Date.Value) {
-				d.fail(s.Date.At, join(path, "date"), ErrValue, "this session is older than one before it",
-					"write sessions oldest first")
-				break
-			}
+		switch date := s.Date; {
+		case !date.Known:
+		case date.Value.Before(latest):
+			d.fail(date.At, join(path, "date"), ErrValue, "this session is older than one before it",
+				"write sessions oldest first")
+		default:
+			latest = date.Value
 		}
 		r.Bench = append(r.Bench, s)
 	})
@@ -200,11 +216,7 @@ func readReading(d *decoder, n *node, path string) Reading {
 func setWaive(d *decoder, n *node, path string, r *Record) {
 	each(d, n, path, func(item *node, path string) {
 		w := Waiver{At: item.at}
-		before := len(d.errs)
 		walk(d, item, path, waiverKeys, &w)
-		if len(d.errs) == before && squash(w.Reason.Value) == "" {
-			d.fail(w.Reason.At, join(path, "reason"), ErrValue, "the reason is empty", "say why the finding is set aside")
-		}
 		r.Waive = append(r.Waive, w)
 	})
 }
@@ -232,18 +244,15 @@ func setData(d *decoder, n *node, path string, c *Claims) {
 
 func setModes(d *decoder, n *node, path string, c *Claims) {
 	var modes []Mode
-	var all string
+	var names []string
 	each(d, n, path, func(item *node, path string) {
 		if m, ok := d.name(item, path, asStrings(modeNames)); ok {
 			modes = append(modes, Mode(m))
-			if all != "" {
-				all += ", "
-			}
-			all += m
+			names = append(names, m)
 		}
 	})
 	if len(modes) > 0 {
-		c.Modes = Stated[[]Mode]{Value: modes, Text: all, At: n.at, Known: true}
+		c.Modes = Stated[[]Mode]{Value: modes, Text: strings.Join(names, ", "), At: n.at, Known: true}
 	}
 }
 
@@ -281,18 +290,16 @@ func pasted(name, help string, field func(*MarkerWords) *Stated[Pasted]) key[Mar
 			case scalar:
 				p = pastedScalar(n, d.file)
 			case list:
+				words := make([]string, len(n.items))
 				for i, item := range n.items {
 					t, ok := d.one(item, path+"["+strconv.Itoa(i)+"]", "a word")
 					if !ok {
 						return
 					}
-					if i > 0 {
-						p.Text += "\n"
-					}
-					one := pastedScalar(item, d.file)
-					p.Text += t
-					p.starts = append(p.starts, one.starts...)
+					words[i] = t
+					p.starts = append(p.starts, pastedScalar(item, d.file).starts...)
 				}
+				p.Text = strings.Join(words, "\n")
 			default:
 				d.fail(n.at, path, ErrKind, n.kind.String()+" stands here", "the words should, as text or as a list")
 				return

@@ -91,7 +91,7 @@ func ReadTable(r io.Reader, name string) (readings, nulls []Reading, err error) 
 			columns = d.header(row, cr)
 			continue
 		}
-		if len(d.errs) > maxTableErrors {
+		if len(d.errs) > maxErrors {
 			break
 		}
 		reading, null, ok := d.row(columns, row, cr)
@@ -111,9 +111,6 @@ func ReadTable(r io.Reader, name string) (readings, nulls []Reading, err error) 
 	}
 	return readings, nulls, nil
 }
-
-// maxTableErrors ends the reading of a table that is none.
-const maxTableErrors = 100
 
 // column is a column of a table of readings.
 type column struct {
@@ -195,7 +192,13 @@ func (d *decoder) checkReading(r Reading, path string) {
 	case r.Current.Value == 0:
 		d.fail(r.Current.At, join(path, "current"), ErrValue, "a test current of zero shows no resistance",
 			"write the current that flowed")
-	case !r.VBUS.Known && !r.Ground.Known && !r.Loop.Known:
+	default:
+		d.checkDrop(r, path)
+	}
+}
+
+func (d *decoder) checkDrop(r Reading, path string) {
+	if !r.VBUS.Known && !r.Ground.Known && !r.Loop.Known {
 		d.fail(r.At, path, ErrMissingKey, "no drop is given", "write vbus, ground or loop")
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
@@ -204,6 +205,18 @@ func TestErrors(t *testing.T) {
 		"version":            {"gainsay: 2\ncable: a\nnew-key: 1\n", "", `r.yaml:1:10: gainsay: format version "2" is not known`, "version 1", ErrVersion},
 		"missing version":    {"cable: a\n", "", "r.yaml:1:1: gainsay: this key is missing, so this is no record", "", ErrMissingKey},
 		"missing cable":      {"gainsay: 1\n", "", "r.yaml:1:1: cable: this key is missing", "", ErrMissingKey},
+		"cable no value":     {"gainsay: 1\ncable:\n", "", "r.yaml:2:7: cable: this key has no value", "", ErrMissingKey},
+		"cable null, JSON":   {`{"gainsay":1,"cable":null}`, "r.json", "r.json:1:22: cable: this key has no value", "", ErrMissingKey},
+		"blank cable":        {"gainsay: 1\ncable: \" \"\n", "", "r.yaml:2:9: cable: the id is empty", "", ErrValue},
+		"version no value":   {"gainsay:\ncable: a\n", "", "r.yaml:1:9: gainsay: this key has no value", "", ErrMissingKey},
+		"version is a list":  {"gainsay: [1]\ncable: a\n", "", "r.yaml:1:10: gainsay: a list stands here", "", ErrKind},
+		"truth, old YAML":    {head + "claims: {active: yes}\n", "", `r.yaml:3:18: claims.active: "yes" is neither true nor false`, "", ErrValue},
+		"merge key":          {head + "claims: {<<: {power: 5 W}}\n", "", "r.yaml:3:10: claims.<<: no such key", "", ErrUnknownKey},
+		"too cold":           {head + "bench: {ambient: -400 °C}\n", "", `r.yaml:3:18: bench.ambient: "-400 °C": colder than absolute zero`, "", quantity.ErrRange},
+		"null, no drop":      {head + "bench: {null: {current: 1 A}}\n", "", "r.yaml:3:15: bench.null: no drop is given", "vbus, ground or loop", ErrMissingKey},
+		"waiver, no value":   {head + "waive: [{rule: , reason: x}]\n", "", "r.yaml:3:16: waive[0].rule: this key has no value", "", ErrMissingKey},
+		"waiver, empty rule": {head + "waive: [{rule: '', reason: x}]\n", "", "r.yaml:3:16: waive[0].rule: the rule is empty", "", ErrValue},
+		"waiver, null":       {head + "waive: [{rule: a, reason: ~}]\n", "", "r.yaml:3:27: waive[0].reason: this key has no value", "", ErrMissingKey},
 		"empty cable":        {"gainsay: 1\ncable: \"\"\n", "", "r.yaml:2:8: cable: the id is empty", "", ErrValue},
 		"list for a value":   {head + "label: [a]\n", "", "r.yaml:3:8: label: a list stands here", "", ErrKind},
 		"value for a map":    {head + "claims: 5 W\n", "", "r.yaml:3:9: claims: a single value stands here", "mapping", ErrKind},
@@ -287,6 +300,14 @@ func TestOthersSurvive(t *testing.T) {
 		"JSON no newline":  {`{"gainsay":1,"cable":"a"}`, "r.json", "a", 0},
 		"JSON spread":      {"{\n \"gainsay\": 1,\n \"cable\": \"a\"\n}\n\n{\"gainsay\":1,\"cable\":\"b\"}", "r.json", "a b", 0},
 		"JSON rubbish":     {"rubbish\n" + `{"gainsay":1,"cable":"b"}` + "\n", "r.jsonl", "b", 1},
+		"JSON other order": {`{"cable":"a","gainsay":` + "\n" + `{"cable":"b","gainsay":1}` + "\n" + `{"cable":"c","gainsay":1}`, "r.jsonl", "b c", 1},
+		"JSON spread, bad": {"{\n \"gainsay\": 1,\n \"cable\": [\"a\"\n}\n{\n \"cable\": \"b\",\n \"gainsay\": 1\n}\n", "r.json", "b", 1},
+		"JSON on one line": {`{"gainsay":1,"cable":"a"} {"gainsay":1,"cable":"}{"}{"gainsay":2,"cable":"x"}{"gainsay":1,"cable":"b"}`, "r.json", "a }{ b", 1},
+		"JSON long line":   {strings.Repeat(`{"gainsay":1,"cable":"a","label":"`+strings.Repeat("x", 40_000)+`"}`, 3) + "\n", "r.json", "a a a", 0},
+		"JSON stray close": {"]]" + `{"gainsay":1,"cable":"a"}` + "\n}\n" + `{"gainsay":1,"cable":"b"}`, "r.json", "a b", 2},
+		"JSON no indent":   {"{\"gainsay\":1,\"cable\":\"a\",\"bench\":[\n{\n\"date\":\"2026-10-05\"},\n{\"loop\":\"1 ohm\"}]}\n", "r.json", "a", 0},
+		"YAML directive":   {"%YAML 1.2\n---\n" + good("a") + "...\n%YAML 1.2\n---\n" + good("b"), "r.yaml", "a b", 0},
+		"YAML percent":     {"%nonsense\n---\n" + good("b"), "r.yaml", "b", 1},
 		"YAML in braces":   {"{gainsay: 1, cable: a}\n", "stdin", "a", 0},
 		"nothing":          {"", "r.yaml", "", 0},
 	}
@@ -299,6 +320,61 @@ func TestOthersSurvive(t *testing.T) {
 			}
 			if got := strings.Join(ids, " "); got != tt.ids || len(errs) != tt.errs {
 				t.Errorf("records %q, %d errors (%v); want %q, %d", got, len(errs), errs, tt.ids, tt.errs)
+			}
+		})
+	}
+}
+
+// TestPlaceOnSharedLine: several JSON values on a line keep their columns.
+func TestPlaceOnSharedLine(t *testing.T) {
+	_, errs := read(t, "\n"+`{"gainsay":1,"cable":"µ"} {"gainsay":1,"cable":"b","lable":1}`, "r.json")
+	if len(errs) != 1 || !strings.HasPrefix(errs[0].Error(), "r.json:2:52: lable") {
+		t.Errorf("got %v, want an error at r.json:2:52", errs)
+	}
+}
+
+// TestManyErrors: the list of errors ends, and says so.
+func TestManyErrors(t *testing.T) {
+	text := "gainsay: 1\ncable: a\n"
+	for i := range 3 * maxErrors {
+		text += fmt.Sprintf("x%d: 1\n", i)
+	}
+	_, errs := read(t, text, "r.yaml")
+	var es Errors
+	if len(errs) != 1 || !errors.As(errs[0], &es) || len(es) != maxErrors+1 || !errors.Is(es[maxErrors], ErrLimit) {
+		t.Errorf("%d errors, want %d and a last one that says there are more", len(es), maxErrors)
+	}
+}
+
+// TestLongDocuments: reading takes time in proportion to the length, about a
+// second for any of these. When something is counted anew for every item, it
+// takes from a quarter of a minute to many minutes.
+func TestLongDocuments(t *testing.T) {
+	if testing.Short() {
+		t.Skip("reads megabytes")
+	}
+	const head = "gainsay: 1\ncable: a\n"
+	numbered := func(n int, form string) string {
+		var b strings.Builder
+		for i := range n {
+			fmt.Fprintf(&b, form, i)
+		}
+		return b.String()
+	}
+	tests := map[string]struct{ text, name string }{
+		"JSON keys on lines":    {`{"gainsay":1,"cable":"a","about":{` + numbered(300_000, "\"k%d\":1,\n") + `"z":1}}`, "r.json"},
+		"JSON keys on one line": {`{"gainsay":1,"cable":"a","about":{` + numbered(300_000, `"k%d":1,`) + `"z":1}}`, "r.json"},
+		"YAML literals":         {head + "about:\n" + numbered(100_000, "  k%d: |\n    x\n"), "r.yaml"},
+		"modes":                 {head + "claims: {modes: [" + strings.Repeat("displayport, ", 100_000) + "displayport]}\n", "r.yaml"},
+		"words":                 {head + "marker: {near: [" + strings.Repeat("FF00A041, ", 150_000) + "FF00A041]}\n", "r.yaml"},
+		"sessions":              {head + "bench:\n" + strings.Repeat("- {date: 2026-10-05}\n", 60_000), "r.yaml"},
+	}
+	for name, tt := range tests {
+		t.Run(name, func(t *testing.T) {
+			start := time.Now()
+			one(t, tt.text, tt.name)
+			if took := time.Since(start); took > 8*time.Second {
+				t.Errorf("%d bytes took %v", len(tt.text), took)
 			}
 		})
 	}

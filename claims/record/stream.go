@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"unicode/utf8"
 )
 
 // Read reads every record of a stream: YAML documents, JSON values or JSON
@@ -112,7 +113,7 @@ type collector struct {
 }
 
 func (c *collector) add(l line) {
-	if len(c.text) == 0 && !c.over {
+	if !c.started() {
 		c.line = l.number
 	}
 	if len(c.text)+len(l.text) > MaxDocument {
@@ -122,6 +123,9 @@ func (c *collector) add(l line) {
 		c.text = append(c.text, l.text...)
 	}
 }
+
+// started tells whether there is anything of a document yet.
+func (c *collector) started() bool { return len(c.text) > 0 || c.over }
 
 // take gives the document gathered and makes room for the next.
 func (c *collector) take() (chunk, error) {
@@ -145,6 +149,10 @@ func splitYAML(br *bufio.Reader, name string) iter.Seq2[chunk, error] {
 				yield(chunk{}, err)
 				return
 			}
+			// A directive says nothing to a reader that knows one kind of YAML.
+			if l.fresh && !doc.started() && (bytes.HasPrefix(l.text, []byte("%YAML ")) || bytes.HasPrefix(l.text, []byte("%TAG "))) {
+				continue
+			}
 			marker := l.fresh && (isMarker(l.text, "---") || isMarker(l.text, "..."))
 			if !marker {
 				doc.add(l)
@@ -166,14 +174,38 @@ func isMarker(text []byte, marker string) bool {
 	return ok && (len(rest) == 0 || rest[0] == ' ' || rest[0] == '\t' || rest[0] == '\r' || rest[0] == '\n')
 }
 
-var newRecord = regexp.MustCompile(`^\{\s*"gainsay"`)
+// newRecord is a line that begins an object with a key of the top level. It is
+// how a record is found after one that does not close.
+var newRecord = func() *regexp.Regexp {
+	var names []string
+	for _, k := range recordKeys {
+		names = append(names, k.name)
+	}
+	return regexp.MustCompile(`^\{\s*"(` + strings.Join(names, "|") + `)"\s*:`)
+}()
 
-// splitJSON cuts where the braces close. A value that does not close ends at the
-// next line that begins a record.
+// lookAhead is how far behind a lone brace the first key is looked for.
+const lookAhead = 256
+
+// beginsRecord looks at a line and, where it is a lone brace, at what follows.
+// It gives the text back, which looking ahead may move.
+func beginsRecord(text []byte, br *bufio.Reader) ([]byte, bool) {
+	if string(bytes.TrimSpace(text)) != "{" || text[0] != '{' {
+		return text, newRecord.Match(text)
+	}
+	text = bytes.Clone(text)
+	next, _ := br.Peek(lookAhead)
+	return text, newRecord.Match(append(bytes.Clone(text), next...))
+}
+
+// splitJSON cuts where the braces close, at the end of the line or at the next
+// brace on it. A value that does not close ends at the next line that begins a
+// record.
 func splitJSON(br *bufio.Reader, name string) iter.Seq2[chunk, error] {
 	return func(yield func(chunk, error) bool) {
 		doc := &collector{chunk: chunk{file: name}}
 		depth, inString, escaped := 0, false, false
+		before := 0 // characters of the line in front of the byte looked at
 		for l, err := range lines(br) {
 			if err != nil {
 				yield(chunk{}, err)
@@ -181,14 +213,20 @@ func splitJSON(br *bufio.Reader, name string) iter.Seq2[chunk, error] {
 			}
 			if l.fresh {
 				inString, escaped = false, false // a string does not cross lines
-				if depth > 0 && newRecord.Match(l.text) {
+				before = 0
+				var begins bool
+				if depth > 0 {
+					l.text, begins = beginsRecord(l.text, br)
+				}
+				if begins {
 					if !yield(doc.take()) {
 						return
 					}
 					depth = 0
 				}
 			}
-			for _, b := range l.text {
+			from := 0 // of what is not yet in doc
+			for i, b := range l.text {
 				switch {
 				case escaped:
 					escaped = false
@@ -197,23 +235,33 @@ func splitJSON(br *bufio.Reader, name string) iter.Seq2[chunk, error] {
 				case b == '"':
 					inString = !inString
 				case inString:
+				case b == '{' && depth <= 0 && (doc.started() || len(bytes.TrimSpace(l.text[from:i])) > 0):
+					doc.add(line{l.number, l.text[from:i], true})
+					if !yield(doc.take()) {
+						return
+					}
+					from, depth, doc.before = i, 1, before
 				case b == '{' || b == '[':
 					depth++
 				case b == '}' || b == ']':
 					depth--
 				}
+				if utf8.RuneStart(b) {
+					before++
+				}
 			}
-			if depth > 0 || len(bytes.TrimSpace(l.text)) > 0 {
+			l.text = l.text[from:]
+			if depth > 0 || doc.started() || len(bytes.TrimSpace(l.text)) > 0 {
 				doc.add(l)
 			}
-			if depth <= 0 && bytes.HasSuffix(l.text, []byte("\n")) && (len(doc.text) > 0 || doc.over) {
+			if depth <= 0 && bytes.HasSuffix(l.text, []byte("\n")) && doc.started() {
 				depth = 0
 				if !yield(doc.take()) {
 					return
 				}
 			}
 		}
-		if len(doc.text) > 0 || doc.over {
+		if doc.started() {
 			yield(doc.take())
 		}
 	}

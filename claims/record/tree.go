@@ -56,9 +56,23 @@ func (k kind) String() string {
 
 // chunk is the text of one document and where it begins.
 type chunk struct {
-	file string
-	line int // of its first line, from 1
-	text []byte
+	file   string
+	line   int // of its first line, from 1
+	before int // characters of that line in front of it
+	text   []byte
+	// starts has the byte offset of every line, once index has been called.
+	starts []int
+}
+
+// index finds the lines. Every place of a document is then cheap to find, which
+// a long document needs.
+func (c *chunk) index() {
+	c.starts = []int{0}
+	for i, b := range c.text {
+		if b == '\n' {
+			c.starts = append(c.starts, i+1)
+		}
+	}
 }
 
 func (c chunk) fail(line, column int, cause error, wrong, want string) Errors {
@@ -87,6 +101,7 @@ func (c chunk) yamlTree() (*node, Errors) {
 	if doc.Kind == 0 || len(doc.Content) == 0 {
 		return nil, nil
 	}
+	c.index()
 	return c.fromYAML(doc.Content[0], 1)
 }
 
@@ -104,12 +119,36 @@ func (c chunk) badUTF8() (line, column int) {
 
 // place turns a byte offset in the chunk into a line and a column.
 func (c chunk) place(offset int) (line, column int) {
-	before := c.text[:min(offset, len(c.text))]
-	line = c.line + bytes.Count(before, []byte("\n"))
-	if i := bytes.LastIndexByte(before, '\n'); i >= 0 {
-		before = before[i+1:]
+	p := cursor{chunk: c}
+	return p.place(offset)
+}
+
+// cursor finds places one after another without counting again what lies before
+// the last.
+type cursor struct {
+	chunk
+	offset, line, column int // of the last place, line and column from 0
+}
+
+func (p *cursor) place(offset int) (line, column int) {
+	offset = min(offset, len(p.text))
+	if offset < p.offset {
+		p.offset, p.line, p.column = 0, 0, 0
 	}
-	return line, utf8.RuneCount(before) + 1
+	for _, b := range p.text[p.offset:offset] {
+		switch {
+		case b == '\n':
+			p.line, p.column = p.line+1, 0
+		case utf8.RuneStart(b):
+			p.column++
+		}
+	}
+	p.offset = offset
+	column = p.column + 1
+	if p.line == 0 {
+		column += p.before
+	}
+	return p.chunk.line + p.line, column
 }
 
 func (c chunk) fromYAML(y *yaml.Node, depth int) (*node, Errors) {
@@ -160,14 +199,11 @@ func (c chunk) fromYAML(y *yaml.Node, depth int) (*node, Errors) {
 
 // indent counts the blanks a line of the file begins with.
 func (c chunk) indent(line int) int {
-	rest := c.text
-	for range line - c.line {
-		i := bytes.IndexByte(rest, '\n')
-		if i < 0 {
-			return 0
-		}
-		rest = rest[i+1:]
+	i := line - c.line
+	if i < 0 || i >= len(c.starts) {
+		return 0
 	}
+	rest := c.text[c.starts[i]:]
 	return len(rest) - len(bytes.TrimLeft(rest, " "))
 }
 
@@ -179,25 +215,25 @@ func (c chunk) jsonTree() (*node, Errors) {
 	}
 	dec := json.NewDecoder(bytes.NewReader(c.text))
 	dec.UseNumber()
-	p := jsonParser{c, dec}
+	p := &jsonParser{cursor{chunk: c}, dec}
 	n, errs := p.value(1)
 	if errs != nil {
 		return nil, errs
 	}
 	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
-		line, column := c.place(p.start())
+		line, column := p.place(p.start())
 		return nil, c.fail(line, column, ErrSyntax, "something is left over after the JSON value", "")
 	}
 	return n, nil
 }
 
 type jsonParser struct {
-	chunk
+	cursor
 	dec *json.Decoder
 }
 
 // start is where the next token begins.
-func (p jsonParser) start() int {
+func (p *jsonParser) start() int {
 	i := int(p.dec.InputOffset())
 	for i < len(p.text) && bytes.IndexByte([]byte(" \t\r\n,:"), p.text[i]) >= 0 {
 		i++
@@ -205,7 +241,7 @@ func (p jsonParser) start() int {
 	return i
 }
 
-func (p jsonParser) value(depth int) (*node, Errors) {
+func (p *jsonParser) value(depth int) (*node, Errors) {
 	start := p.start()
 	line, column := p.place(start)
 	tok, err := p.dec.Token()
@@ -261,7 +297,7 @@ func (p jsonParser) value(depth int) (*node, Errors) {
 	return n, nil
 }
 
-func (p jsonParser) close() (json.Token, Errors) {
+func (p *jsonParser) close() (json.Token, Errors) {
 	tok, err := p.dec.Token()
 	if err != nil {
 		line, column := p.place(p.start())
