@@ -6,7 +6,6 @@ import (
 	"io"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
@@ -346,13 +345,8 @@ func TestManyErrors(t *testing.T) {
 	}
 }
 
-// TestLongDocuments: reading takes time in proportion to the length, about a
-// second for any of these. When something is counted anew for every item, it
-// takes from a quarter of a minute to many minutes.
-func TestLongDocuments(t *testing.T) {
-	if testing.Short() {
-		t.Skip("reads megabytes")
-	}
+// longDocuments gives documents of one form each that grow with n.
+func longDocuments(n int) map[string]struct{ text, name string } {
 	const head = "gainsay: 1\ncable: a\n"
 	numbered := func(n int, form string) string {
 		var b strings.Builder
@@ -361,22 +355,39 @@ func TestLongDocuments(t *testing.T) {
 		}
 		return b.String()
 	}
-	tests := map[string]struct{ text, name string }{
-		"JSON keys on lines":    {`{"gainsay":1,"cable":"a","about":{` + numbered(300_000, "\"k%d\":1,\n") + `"z":1}}`, "r.json"},
-		"JSON keys on one line": {`{"gainsay":1,"cable":"a","about":{` + numbered(300_000, `"k%d":1,`) + `"z":1}}`, "r.json"},
-		"YAML literals":         {head + "about:\n" + numbered(100_000, "  k%d: |\n    x\n"), "r.yaml"},
-		"modes":                 {head + "claims: {modes: [" + strings.Repeat("displayport, ", 100_000) + "displayport]}\n", "r.yaml"},
-		"words":                 {head + "marker: {near: [" + strings.Repeat("FF00A041, ", 150_000) + "FF00A041]}\n", "r.yaml"},
-		"sessions":              {head + "bench:\n" + strings.Repeat("- {date: 2026-10-05}\n", 60_000), "r.yaml"},
+	return map[string]struct{ text, name string }{
+		"JSON keys on lines":    {`{"gainsay":1,"cable":"a","about":{` + numbered(3*n, "\"k%d\":1,\n") + `"z":1}}`, "r.json"},
+		"JSON keys on one line": {`{"gainsay":1,"cable":"a","about":{` + numbered(3*n, `"k%d":1,`) + `"z":1}}`, "r.json"},
+		"YAML literals":         {head + "about:\n" + numbered(n, "  k%d: |\n    x\n"), "r.yaml"},
+		"modes":                 {head + "claims: {modes: [" + strings.Repeat("displayport, ", n) + "displayport]}\n", "r.yaml"},
+		"words":                 {head + "marker: {near: [" + strings.Repeat("FF00A041, ", n) + "FF00A041]}\n", "r.yaml"},
+		"sessions":              {head + "bench:\n" + strings.Repeat("- {date: 2026-10-05}\n", n), "r.yaml"},
 	}
-	for name, tt := range tests {
-		t.Run(name, func(t *testing.T) {
-			start := time.Now()
-			one(t, tt.text, tt.name)
-			if took := time.Since(start); took > 8*time.Second {
-				t.Errorf("%d bytes took %v", len(tt.text), took)
-			}
-		})
+}
+
+// TestLongDocuments: a long document reads as well as a short one.
+func TestLongDocuments(t *testing.T) {
+	for name, doc := range longDocuments(5000) {
+		t.Run(name, func(t *testing.T) { one(t, doc.text, doc.name) })
+	}
+}
+
+// BenchmarkLongDocuments shows that the time a byte takes does not grow with the
+// length.
+func BenchmarkLongDocuments(b *testing.B) {
+	for _, n := range []int{1000, 10_000, 50_000} {
+		for name, doc := range longDocuments(n) {
+			b.Run(fmt.Sprintf("%s/%d", name, n), func(b *testing.B) {
+				b.SetBytes(int64(len(doc.text)))
+				for b.Loop() {
+					for _, err := range Read(strings.NewReader(doc.text), doc.name) {
+						if err != nil {
+							b.Fatal(err)
+						}
+					}
+				}
+			})
+		}
 	}
 }
 
