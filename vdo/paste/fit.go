@@ -26,6 +26,34 @@ func header(w uint32) bool {
 	return h.Command() == vdo.DiscoverModes && h.Type() == vdo.ACK && !cableType(w) && h.SVID() != 0
 }
 
+// vendorMode tells whether a header is one only by being a possible answer to
+// Discover Modes under a vendor's SVID: a weak sign.
+func vendorMode(w uint32) bool {
+	switch vdo.VDMHeader(w).SVID() {
+	case vdo.SVIDPowerDelivery, vdo.SVIDDisplayPort, vdo.SVIDThunderbolt:
+		return false
+	}
+	return true
+}
+
+// identityGoesOn tells whether a message that begins with these words is an
+// identity that has not all its words yet. An XID or a cable word there may look
+// like a vendor's header: 0x0008A043 is a passive cable of 5 A and Gen 3 too.
+func identityGoesOn(words []word) bool {
+	at := 0
+	if header(words[0].value) {
+		if !vdo.VDMHeader(words[0].value).Is(vdo.SVIDPowerDelivery, vdo.DiscoverIdentity, vdo.ACK) {
+			return false
+		}
+		at = 1
+	}
+	objects := 4
+	if len(words) > at && vdo.IDHeader(words[at].value).Product() == vdo.ActiveType {
+		objects = 5
+	}
+	return len(words) < at+objects
+}
+
 // cableType tells whether a word, as an ID header, is of a cable or a VPD.
 func cableType(w uint32) bool {
 	switch vdo.IDHeader(w).Product() {

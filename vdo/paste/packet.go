@@ -202,7 +202,7 @@ func packets(words []word, l label) []packet {
 	var out []packet
 	for i := 0; i < len(words); {
 		end := i + 1
-		for end < len(words) && !header(words[end].value) {
+		for end < len(words) && (!header(words[end].value) || vendorMode(words[end].value) && identityGoesOn(words[i:end])) {
 			end++
 		}
 		out = append(out, newPacket(words[i:end:end], l))
