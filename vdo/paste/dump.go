@@ -9,14 +9,19 @@ import (
 // readBytes reads bare bytes, or bare groups of two.
 func readBytes(text string) (reading, bool) {
 	var r reading
-	digits := 0
+	digits, short, bare := 0, false, false
 	var lines [][]octet
 	line := -1
 	for t := range cut(text, 0, separatorOrColon) {
-		d, _ := unprefixed(t.text)
-		d = strings.TrimPrefix(d, `\x`)
+		d, prefixed := unprefixed(t.text)
+		if prefixed && len(d) == 1 {
+			// As hex() of a script prints a small byte.
+			d, short = "0"+d, true
+			t.start = t.end - len(d)
+		}
+		bare = bare || !prefixed
 		switch {
-		case !isHex(d), len(d) != 2 && len(d) != 4, digits != 0 && len(d) != digits && !(digits == 4 && len(d) == 2):
+		case !isHex(d), len(d) != 2 && len(d) != 4, digits != 0 && len(d) != digits && !(digits == 4 && len(d) == 2), short && (bare || len(d) != 2):
 			return r, false
 		}
 		if digits == 0 {
@@ -28,6 +33,9 @@ func readBytes(text string) (reading, bool) {
 		line = t.end
 		o, _ := octetsOf(token{d, extent{t.end - len(d), t.end}})
 		lines[len(lines)-1] = append(lines[len(lines)-1], o...)
+	}
+	if short && !strings.ContainsFunc(text, func(c rune) bool { return c >= '1' && c <= '9' }) {
+		return r, false // zeros of any width
 	}
 	n := 0
 	for _, l := range lines {

@@ -21,7 +21,10 @@ func header(w uint32) bool {
 	}
 	switch h.SVID() {
 	case vdo.SVIDDisplayPort, vdo.SVIDThunderbolt:
-		return h.Command() >= vdo.DiscoverModes
+		// 7 to 15 are reserved; without them no pair of SVIDs in a list, as FF018087,
+		// looks like a header.
+		const specific = 16 // the first command of an SVID's own
+		return h.Command() >= vdo.DiscoverModes && h.Command() <= vdo.Attention || h.Command() >= specific
 	}
 	return h.Command() == vdo.DiscoverModes && h.Type() == vdo.ACK && !cableType(w) && h.SVID() != 0
 }

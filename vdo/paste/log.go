@@ -106,7 +106,7 @@ func logSeparator(r rune) bool {
 func (g *logReader) scan(at int, line string) logLine {
 	var l logLine
 	var octets []octet
-	key := ""
+	key, keyEnd := "", at
 	first := true
 	var stamp *piece
 	others := 0
@@ -120,6 +120,7 @@ func (g *logReader) scan(at int, line string) logLine {
 		if plug, ok := plugName(t.text); ok {
 			keepOctets()
 			l.label, l.marked, key = label{plug, true, at}, true, ""
+			keyEnd = t.end
 			return
 		}
 		t = unquote(t)
@@ -130,12 +131,15 @@ func (g *logReader) scan(at int, line string) logLine {
 		if h := strings.TrimRight(digits, "hH"); !prefixed && len(h) == len(digits)-1 && isHex(h) {
 			digits, prefixed = h, true
 		}
-		beside := in(key, besideKeys)
+		// A name is a key where it touches its value; before a short number it counts
+		// in any case.
+		named := in(key, besideKeys)
+		beside := named && strings.ContainsAny(line[keyEnd-at:t.start-at], ":=#")
 		hex := isHex(digits)
 		from := extent{t.start + strings.Index(t.text, digits), 0}
 		from.end = from.start + len(digits)
 		switch {
-		case hex && len(digits) == 2 && !(prefixed && beside):
+		case hex && len(digits) == 2 && !(prefixed && named):
 			o, _ := octetsOf(token{digits, from})
 			octets = append(octets, o...)
 			others++
@@ -144,12 +148,12 @@ func (g *logReader) scan(at int, line string) logLine {
 			keepOctets()
 			v, _ := strconv.ParseUint(digits, 16, 16)
 			h := frame.Header(v)
-			if h.Type().Defined() && !h.Extended() && (in(key, headKeys) || h.Type() == frame.VendorDefined) {
+			if h.Type().Defined() && !h.Extended() && (in(key, headKeys) || l.marked || h.Type() == frame.VendorDefined) {
 				l.pieces = append(l.pieces, piece{word{value: uint32(v), extent: t.extent}, true})
 				others++
 			}
 			return
-		case hex && len(digits) == wordDigits && !beside, hex && prefixed && len(digits) < wordDigits && !beside && len(digits) != 2:
+		case hex && len(digits) == wordDigits && !beside, hex && prefixed && len(digits) < wordDigits && !named && len(digits) != 2:
 			keepOctets()
 			w, _ := parseWord(token{"0x" + digits, t.extent})
 			if in(key, crcKeys) && !(len(l.pieces) > 0 && l.pieces[0].head) {
@@ -176,7 +180,7 @@ func (g *logReader) scan(at int, line string) logLine {
 			return
 		}
 		keepOctets()
-		key = plainKey(t.text)
+		key, keyEnd = plainKey(t.text), t.end
 	}
 	for t := range cut(line, at, logSeparator) {
 		if o, ok := joinedBytes(t); ok {
@@ -192,7 +196,7 @@ func (g *logReader) scan(at int, line string) logLine {
 				continue
 			}
 			values(token{t.text[:i], extent{t.start, t.start + i}})
-			key = plainKey(t.text[:i])
+			key, keyEnd = plainKey(t.text[:i]), t.start+i
 			t = token{t.text[i+1:], extent{t.start + i + 1, t.end}}
 		}
 		values(t)

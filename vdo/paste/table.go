@@ -1,6 +1,7 @@
 package paste
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -34,14 +35,7 @@ func columnOf(name string) columnKind {
 	return otherColumn
 }
 
-func in(s string, list []string) bool {
-	for _, l := range list {
-		if s == l {
-			return true
-		}
-	}
-	return false
-}
+func in(s string, list []string) bool { return slices.Contains(list, s) }
 
 // readTable reads tables with a head: cells between commas, semicolons or tabs.
 // The names in the head tell which columns hold data, message header, CRC and
@@ -59,7 +53,7 @@ func readTable(text string) (reading, bool) {
 		}
 		flow = nil
 	}
-	decimal := false
+	decimal, single := false, false
 	for at, line := range lines(text) {
 		if at == 0 {
 			skip := len(line) - len(strings.TrimPrefix(line, "\uFEFF"))
@@ -73,6 +67,7 @@ func readTable(text string) (reading, bool) {
 				return r, false
 			}
 			r.preamble = extent{0, min(at+len(line)+1, len(text))}
+			single = !slices.Contains(columns, headColumn) && dataColumns(columns) == 1
 			decimal = decimalCells(text[r.preamble.end:], delimiter, columns)
 			continue
 		}
@@ -101,7 +96,7 @@ func readTable(text string) (reading, bool) {
 				data = append(data, *c)
 			}
 		}
-		if head == nil && len(data) == 1 && len(data[0].text) <= wordDigits+len("0x")+decimalExtra(decimal) && !strings.ContainsAny(data[0].text, " \t") {
+		if single && head == nil && len(data) == 1 && len(data[0].text) <= wordDigits+len("0x")+decimalExtra(decimal) && !strings.ContainsAny(data[0].text, " \t") {
 			w, f := cellWord(data[0], decimal)
 			if f != nil {
 				r.fault(*f)
@@ -119,6 +114,16 @@ func readTable(text string) (reading, bool) {
 	}
 	flush()
 	return r, columns != nil && (len(r.found) > 0 || len(r.faults) > 0)
+}
+
+func dataColumns(columns []columnKind) int {
+	n := 0
+	for _, c := range columns {
+		if c == dataColumn {
+			n++
+		}
+	}
+	return n
 }
 
 func decimalExtra(decimal bool) int {
