@@ -60,6 +60,7 @@ type found struct {
 	bits       int
 	preamble   int
 	unclosed   bool // the last bit had no edge at its end
+	glitches   int  // pulses left out
 	err        error
 }
 
@@ -84,6 +85,9 @@ func (d *decoder) edge(t float64) {
 	}
 }
 
+// idle tells that no packet is under way, nor maybe a preamble.
+func (d *decoder) idle() bool { return !d.locked && len(d.recent) <= 1 }
+
 // silence is called when the line has stood still for longer than a bit, and at
 // the end of the capture.
 func (d *decoder) silence() {
@@ -104,7 +108,7 @@ func (d *decoder) silence() {
 	case d.got == frame.SymbolBits-1:
 		if s := d.partial | frame.Symbol(uint(b2i(d.clock.mid))<<d.got); s == frame.EOP {
 			d.bits++
-			d.symbols = append(d.symbols, s)
+			d.symbols, d.got = append(d.symbols, s), 0
 			d.finish(true, nil)
 			return
 		}
@@ -254,11 +258,13 @@ type deglitch struct {
 	next    func(t float64)
 	pending float64
 	held    bool
+	removed int // pulses
 }
 
 func (g *deglitch) edge(t float64) {
 	if g.held && t-g.pending < minEdge {
 		g.held = false
+		g.removed++
 		return
 	}
 	g.flush()

@@ -1,0 +1,341 @@
+package signal
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"testing"
+	"testing/iotest"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.com/gainsay/vdo"
+	"example.com/gainsay/vdo/frame"
+)
+
+// conversation is what the golden captures hold: a request on SOP′, the plug's
+// GoodCRC, its answer, the port's GoodCRC.
+func conversation(t testing.TB, x *transmitter) {
+	x.idle(100e-6)
+	x.packet(frame.SOPPrime, vector(t, "request"))
+	x.packet(frame.SOPPrime, vector(t, "GoodCRC"))
+	x.idle(200e-6)
+	x.packet(frame.SOPPrime, vector(t, "passive"))
+	x.packet(frame.SOPPrime, vector(t, "GoodCRC"))
+}
+
+var conversationSays = []string{
+	"SOP′ 8f1001a000ffa4450272",
+	"SOP′ 8101638b4614",
+	"SOP′ 8f5141a000ffffff6018000000000001000043260a1282428a86",
+	"SOP′ 8101638b4614",
+}
+
+// says reads a capture and words packets and errors.
+func says(r io.Reader, o Options) (packets []string, errs []error) {
+	for p, err := range Read(r, o) {
+		if p.Set != frame.SetUnknown || err == nil {
+			s := fmt.Sprintf("%v %x", p.Set, p.Bytes)
+			if err != nil {
+				s += " broken"
+			}
+			packets = append(packets, s)
+		}
+		if err != nil {
+			errs = append(errs, err)
+		}
+	}
+	return packets, errs
+}
+
+func TestRead(t *testing.T) {
+	x := newTransmitter(300e3, 1)
+	x.jitter = 0.02
+	conversation(t, x)
+	end := x.now + 100e-6
+	volts := scope{rate: 2.5e6, high: 1.1, rise: 200e-9, noise: 0.03}
+	idleHigh := scope{rate: 5e6, low: 1.7, high: 0, rise: 100e-9}
+	half := 0.55
+	for _, c := range []struct {
+		name, text string
+		o          Options
+	}{
+		{"VCD, ns", asVCD(x.edges, 1e-9, "1 ns"), Options{}},
+		{"VCD, 10 ns written together", asVCD(x.edges, 1e-8, "10ns"), Options{}},
+		{"VCD, ps", asVCD(x.edges, 1e-12, "1ps"), Options{Wire: "CC1"}},
+		{"VCD, full name", asVCD(x.edges, 1e-7, "100 ns"), Options{Wire: "bench.CC1"}},
+		{"VCD, unit given", asVCD(x.edges, 1e-6/16, "1 s"), Options{TimeUnit: 1e-6 / 16}},
+		{"levels, us", asLevels(x.edges, 1e-6, "Time (us),CC1"), Options{}},
+		{"levels, ns", asLevels(x.edges, 1e-9, "time_ns,CC1"), Options{}},
+		{"levels, unit given", asLevels(x.edges, 1e-6, "# no heading"), Options{TimeUnit: 1e-6}},
+		{"levels, heading and units", asLevels(x.edges, 1e-6, "captured on the bench\nTime,CC1\nus,V"), Options{Wire: "CC1"}},
+		{"volts", string(volts.asVolts(x.edges, end, "%.9f,%.3f\n")), Options{}},
+		{"volts, exponents and tabs", string(volts.asVolts(x.edges, end, "%e\t%e\n")), Options{}},
+		{"volts, decimal comma", strings.ReplaceAll(string(volts.asVolts(x.edges, end, "%.9f;%.3f\r\n")), ".", ","), Options{}},
+		{"volts, blanks, quotes", string(volts.asVolts(x.edges, end, "\"%.9f\"   \"%.3f\"\n")), Options{}},
+		{"volts, threshold", string(volts.asVolts(x.edges, end, "%.9f,%.3f\n")), Options{Threshold: &half}},
+		{"volts, upside down", string(idleHigh.asVolts(x.edges, end, "%.9f,%.3f\n")), Options{}},
+		{"volts, long after 1970", strings.ReplaceAll(string(volts.asVolts(x.edges, end, "1764000000%.9f,%.3f\n")), "00000000.", "000000."), Options{}},
+		{"byte order mark", "\uFEFF" + asLevels(x.edges, 1e-6, "us,CC1"), Options{}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got, errs := says(iotest.HalfReader(strings.NewReader(c.text)), c.o)
+			if d := cmp.Diff(conversationSays, got); d != "" || len(errs) > 0 {
+				t.Error(d, errs)
+			}
+		})
+	}
+}
+
+func TestReadTimes(t *testing.T) {
+	x := newTransmitter(300e3, 1)
+	x.idle(1.25e-3)
+	x.packet(frame.SOPDoublePrime, vector(t, "passive"))
+	text := strings.Replace(asLevels(x.edges, 1e-6, "us,far"), "0,0\n", "-1000,0\n", 1)
+	for p, err := range Read(strings.NewReader(text), Options{}) {
+		if err != nil {
+			t.Fatal(err)
+		}
+		// 64 + 20 + 26·10 + 5 = 349 bits at 300 kbps.
+		want := 1250*time.Microsecond + 349*time.Second/300e3
+		if p.Start != 1250*time.Microsecond || (p.End-want).Abs() > 2*time.Nanosecond {
+			t.Errorf("from %v to %v, want to %v", p.Start, p.End, want)
+		}
+		if p.BitRate < 299e3 || p.BitRate > 301e3 || p.Wire != "far" || p.Plug() != vdo.PlugFar || p.Remarks != nil {
+			t.Errorf("%.0f bits/s on %s, %v, %q", p.BitRate, p.Wire, p.Plug(), p.Remarks)
+		}
+	}
+}
+
+func TestRemarks(t *testing.T) {
+	good := frame.AppendPacket(nil, frame.SOPPrime, vector(t, "GoodCRC"))
+	for _, c := range []struct {
+		name string
+		send func(x *transmitter)
+		want []string
+	}{
+		{"plain", func(x *transmitter) { x.symbols(good) }, nil},
+		{"lost edges", func(x *transmitter) { x.lost = 15; x.symbols(good) }, []string{"only 54 of 64 bits of the preamble were recognised"}},
+		{"K-code", func(x *transmitter) {
+			s := append([]frame.Symbol(nil), good...)
+			s[2] = 0
+			x.symbols(s)
+		}, []string{"one K-code of SOP′ was wrong, number 3"}},
+		{"not closed", func(x *transmitter) { x.bare = true; x.symbols(good) }, []string{"no edge closes the last bit"}},
+		{"slow", func(x *transmitter) { x.rate = 255e3; x.symbols(good) }, []string{"the bit rate is 255.0 kbps; 270 to 330 are allowed"}},
+		{"glitch", func(x *transmitter) {
+			x.symbols(good)
+			at := x.edges[110] + 0.8e-6
+			x.edges = append(append(append([]float64(nil), x.edges[:111]...), at, at+1e-7), x.edges[111:]...)
+		}, []string{"pulses shorter than 300 ns left out: 1"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			x := newTransmitter(300e3, 1)
+			x.idle(1e-3)
+			c.send(x)
+			n := 0
+			for p, err := range Read(strings.NewReader(asVCD(x.edges, 1e-9, "1 ns")), Options{}) {
+				n++
+				if d := cmp.Diff(c.want, p.Remarks); d != "" || err != nil {
+					t.Error(d, err)
+				}
+			}
+			if n != 1 {
+				t.Errorf("%d packets", n)
+			}
+		})
+	}
+}
+
+// Of several wires the one with readable packets is taken, even if another is
+// busier; a name chooses.
+func TestChoice(t *testing.T) {
+	x := newTransmitter(300e3, 1)
+	conversation(t, x)
+	var b strings.Builder
+	b.WriteString("$timescale 1 ns $end $scope module a $end $var wire 1 ! clk $end $var wire 1 \" CC $end $upscope $end\n" +
+		"$scope module b $end $var wire 1 # CC $end $var real 64 $ level $end $upscope $end $enddefinitions $end\n")
+	clock, level := 0, 0
+	next := 0
+	for ns := 0.0; ns < x.now*1e9; ns += 500 {
+		for next < len(x.edges) && x.edges[next]*1e9 < ns {
+			level ^= 1
+			fmt.Fprintf(&b, "#%.0f %d# r%d $\n", x.edges[next]*1e9, level, 3*level)
+			next++
+		}
+		clock ^= 1
+		fmt.Fprintf(&b, "#%.0f %d!\n", ns, clock)
+	}
+	for _, c := range []struct {
+		wire, used string
+		cause      error
+		text       string
+	}{
+		{"", "b.CC", nil, ""},
+		{"b.CC", "b.CC", nil, ""},
+		{"level", "b.level", nil, ""},
+		{"clk", "", ErrNoPacket, "edges on a.clk"},
+		{"a.CC", "", ErrNoPacket, "there is nothing in the capture"},
+		{"CC", "", ErrWire, "give one of: a.CC, b.CC"},
+		{"CC2", "", ErrWire, "there are: a.clk, a.CC, b.CC, b.level"},
+	} {
+		t.Run(c.wire, func(t *testing.T) {
+			n := 0
+			for p, err := range Read(strings.NewReader(b.String()), Options{Wire: c.wire}) {
+				if !errors.Is(err, c.cause) {
+					t.Errorf("%v, want %v", err, c.cause)
+				}
+				if c.cause != nil && !strings.Contains(err.Error(), c.text) {
+					t.Errorf("%v, want %q in it", err, c.text)
+				}
+				if p.Wire != c.used {
+					t.Errorf("read on %q, want %q", p.Wire, c.used)
+				}
+				n++
+			}
+			if c.cause == nil && n != 4 || c.cause != nil && n != 1 {
+				t.Errorf("%d results", n)
+			}
+		})
+	}
+
+	t.Run("columns", func(t *testing.T) {
+		ts, vs := scope{rate: 4e6, high: 1.1}.samples(x.edges, x.now)
+		var b strings.Builder
+		b.WriteString("t [ms];CC2;CC1\n")
+		for i := range ts {
+			fmt.Fprintf(&b, "%.6f;%.2f;%.2f\n", ts[i]*1e3, 0.4+0.01*float64(i%3), vs[i])
+		}
+		for p, err := range Read(strings.NewReader(b.String()), Options{}) {
+			if err != nil || p.Wire != "CC1" {
+				t.Errorf("%v on %s", err, p.Wire)
+			}
+		}
+		got, errs := says(strings.NewReader(b.String()), Options{})
+		if d := cmp.Diff(conversationSays, got); d != "" || len(errs) > 0 {
+			t.Error(d, errs)
+		}
+	})
+}
+
+// Places that cannot be read are reported; what is around them is read.
+func TestBadText(t *testing.T) {
+	x := newTransmitter(300e3, 1)
+	conversation(t, x)
+	plainVCD, plainCSV := asVCD(x.edges, 1e-9, "1 ns"), asLevels(x.edges, 1e-6, "us,CC1")
+	in := func(text, after, what string) string {
+		i := strings.Index(text, after)
+		if i < 0 {
+			t.Fatalf("no %q", after)
+		}
+		return text[:i+len(after)] + what + text[i+len(after):]
+	}
+	long := strings.Repeat("9", 1<<17)
+	for _, c := range []struct {
+		name, text string
+		cause      error
+		want       string // the error
+		packets    int
+	}{
+		{"VCD: a stray word", in(plainVCD, "$end\n#0\n", "  hello\n"), ErrVCD, `line 7, column 3: "hello": neither a time nor a value nor a keyword; a line is like #1200, 0!, b101 !, r1.25 ! or $dumpvars`, 4},
+		{"VCD: undeclared", in(plainVCD, "$end\n#0\n", "1%\n"), ErrVCD, `line 7, column 1: "%": a value of an identifier that is not declared; each identifier has its $var`, 4},
+		{"VCD: no identifier", in(plainVCD, "$end\n#0\n", "1\n"), ErrVCD, `line 7, column 1: "1": a value without an identifier; the identifier follows, without a blank`, 4},
+		{"VCD: vector alone", in(plainVCD, "#0\n", "b101 "), ErrVCD, `line 7, column 1: "b101": a value without an identifier; a vector or real is followed by a blank and its identifier`, 4},
+		{"VCD: bad vector", in(plainVCD, "#0\n", "b121 !\n"), ErrVCD, `line 7, column 1: "b121": not a value; a value is 0, 1, x or z, b and such digits, or r and a number`, 4},
+		{"VCD: bad time", in(plainVCD, "0!\n$end\n", "#12a\n"), ErrVCD, `line 10, column 1: "#12a": not a time; a time is # and a whole number`, 4},
+		{"VCD: backwards", strings.TrimSuffix(plainVCD, "\n") + "\n#7\n", ErrTime, `"#7": time runs backwards`, 4},
+		{"VCD: unknown keyword", in(plainVCD, "$upscope $end\n", "$what is it $end\n"), ErrVCD, `line 5, column 1: "$what is it": not understood; a keyword of IEEE 1364, like $var, $scope, $timescale or $dumpvars`, 4},
+		{"VCD: bad variable", in(plainVCD, "$upscope $end\n", "$var wire one % CC2 $end\n"), ErrVCD, `line 5, column 1: "$var wire one % CC2": not understood; it is like $var wire 1 ! CC1 $end`, 4},
+		{"VCD: long token", in(plainVCD, "0!\n$end\n", long+"\n"), ErrTooLong, `line 10, column 1: "`, 4},
+		{"VCD: definitions do not end", strings.Replace(plainVCD, "$enddefinitions $end\n", "", 1), ErrVCD, `line 5, column 1: "#0": a value within the definitions; $enddefinitions $end stands before the values`, 4},
+		{"VCD: open section", "$comment for ever", ErrVCD, `line 1, column 1: "$comment": the text ends within this section; $end closes it`, 0},
+		{"VCD: only definitions", "$timescale 1 ns $end", ErrVCD, `line 1, column 21: the text ends within the definitions`, 0},
+		{"VCD: timescale", strings.Replace(plainVCD, "1 ns", "5 ns", 1), ErrTimescale, `line 1, column 1: "$timescale 5 ns": not understood; it is 1, 10 or 100 and s, ms, us, ns, ps or fs, like $timescale 10 ns $end`, 0},
+		{"VCD: no variables", "$timescale 1 ns $end $enddefinitions $end #0", ErrWire, `line 1, column 38: "$end": the dump declares no wire; it has declarations like $var wire 1 ! CC1 $end`, 0},
+		{"CSV: a word", in(plainCSV, "0,0\n", "5.5,high\n"), ErrCSV, `line 3, column 5: "high": not a level; a level is 0, 1 or a voltage, as a number without its unit`, 4},
+		{"CSV: not a time", in(plainCSV, "0,0\n", "now,1\n"), ErrCSV, `line 3, column 1: "now": not a time; the first cell of a row is a number`, 4},
+		{"CSV: short row", in(plainCSV, "0,0\n", "5.5\n"), ErrCSV, `line 3, column 1: "5.5": the row ends after 1 cells; the first row had 2`, 4},
+		{"CSV: backwards", plainCSV + "2,1\n", ErrTime, `"2": time runs backwards; times do not decrease from row to row; the row is left out`, 4},
+		{"CSV: long line", in(plainCSV, "0,0\n", long+"\n"), ErrTooLong, `line 3, column 1: "`, 4},
+		{"CSV: one column", "1\n2\n3\n", ErrCSV, `line 1, column 1: "1": only one column; a row is a time and a level, with a comma, a semicolon, a tab or blanks between`, 0},
+		{"CSV: prose", "Dear workshop,\nthe capture did not work.\n", ErrCSV, `line 3, column 1: "the": no row of numbers up to here; a row is a time and a level, like 0.0000125,1`, 0},
+		{"nothing", "", ErrNoPacket, `there is nothing in the capture; it holds times and levels of a CC line`, 0},
+		{"no packets", "0,0\n1,1\n2,0\n", ErrNoPacket, `no packet in 2 edges on column 2; a packet begins with some 90 edges, 1.5 to 3.7 µs apart; half of the first ones here are within 1e+06 µs of the one before`, 0},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got, errs := says(strings.NewReader(c.text), Options{})
+			if len(got) != c.packets {
+				t.Errorf("%d packets, want %d", len(got), c.packets)
+			}
+			found := false
+			for _, err := range errs {
+				var e *Error
+				if errors.As(err, &e) && errors.Is(err, c.cause) && strings.Contains(err.Error(), c.want) {
+					found = true
+				}
+			}
+			if !found {
+				t.Errorf("errors %v\nwant %s", errs, c.want)
+			}
+			if c.packets > 0 && len(errs) != 1 {
+				t.Errorf("%d errors: %v", len(errs), errs)
+			}
+		})
+	}
+
+	t.Run("too many", func(t *testing.T) {
+		_, errs := says(strings.NewReader(plainVCD+strings.Repeat("?\n", 1000)), Options{})
+		if n := len(errs); n != maxErrors+1 || !errors.Is(errs[n-1], ErrTooMany) {
+			t.Errorf("%d errors, the last %v", n, errs[n-1])
+		}
+	})
+	t.Run("reader fails", func(t *testing.T) {
+		for _, text := range []string{plainVCD, plainCSV} {
+			got, errs := says(io.MultiReader(strings.NewReader(text), iotest.ErrReader(os.ErrPermission)), Options{})
+			if len(got) != 4 || len(errs) != 1 || !errors.Is(errs[0], os.ErrPermission) {
+				t.Errorf("%v, %v", got, errs)
+			}
+		}
+	})
+	t.Run("caller stops", func(t *testing.T) {
+		for range Read(strings.NewReader(plainVCD), Options{}) {
+			break
+		}
+	})
+}
+
+// A broken packet among good ones in a capture: its time and its cause.
+func TestBrokenInCapture(t *testing.T) {
+	x := newTransmitter(300e3, 1)
+	x.packet(frame.SOPPrime, vector(t, "request"))
+	x.idle(1e-3)
+	at := x.now
+	x.packet(frame.SOPPrime, []byte{0x81, 1, 0x63, 0x8b, 0x46, 0x15})
+	x.packet(frame.SOPPrime, vector(t, "passive"))
+	var broken *BrokenError
+	n := 0
+	for p, err := range Read(strings.NewReader(asVCD(x.edges, 1e-9, "1 ns")), Options{}) {
+		n++
+		if n != 2 {
+			if err != nil {
+				t.Error(err)
+			}
+			continue
+		}
+		if !errors.As(err, &broken) || !errors.Is(err, frame.ErrCRC) {
+			t.Fatal(err)
+		}
+		if d := broken.Start.Seconds() - at; d < -2e-9 || d > 2e-9 || broken.Wire != "bench.CC1" || p.Start != broken.Start {
+			t.Errorf("%+v, sent at %g s", broken, at)
+		}
+		if p.Message.Header.Type() != frame.GoodCRC {
+			t.Errorf("%v", p.Message.Header.Type())
+		}
+	}
+	if n != 3 {
+		t.Errorf("%d packets", n)
+	}
+}

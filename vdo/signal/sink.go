@@ -1,0 +1,262 @@
+package signal
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"time"
+)
+
+const (
+	// maxErrors is how many places that cannot be read are reported before the
+	// capture is given up.
+	maxErrors = 100
+
+	// maxChoice is the length of the stretch by which a wire is chosen, in samples of
+	// all wires together.
+	maxChoice = 1 << 16
+
+	// maxTried is how many wires are tried, the busiest first.
+	maxTried = 16
+)
+
+// wire is one that the capture offers.
+type wire struct {
+	name    string
+	digital bool // its values are 0 and 1
+	sampled bool // its values are samples of a curve: a crossing lies between two
+}
+
+// sample is the value of a wire from a time on, seconds after the origin.
+type sample struct {
+	wire int
+	t, v float64
+}
+
+// sink takes samples and errors from a reader and hands packets and errors to the
+// caller.
+type sink struct {
+	yield   func(Packet, error) bool
+	options Options
+	stopped bool // nothing more is to be read
+	errors  int
+
+	wires  []wire
+	origin time.Duration // the capture's own time where seconds are counted from
+	kept   []sample      // until a wire is chosen
+	chosen int
+	chain  *chain // of the wire chosen
+	found  int
+}
+
+// fail reports a place in the text.
+func (s *sink) fail(e *Error) {
+	if s.stopped {
+		return
+	}
+	s.errors++
+	s.hand(Packet{}, e)
+	if s.errors == maxErrors {
+		s.abandon(&Error{Line: e.Line, Column: e.Column, Wrong: fmt.Sprintf("this is the error number %d; the rest is not read", maxErrors),
+			Want: "is it the right file, and in the right format?", Err: ErrTooMany})
+	}
+}
+
+// abandon reports what makes reading on useless.
+func (s *sink) abandon(e *Error) {
+	s.hand(Packet{}, e)
+	s.stopped = true
+}
+
+func (s *sink) hand(p Packet, err error) {
+	if !s.stopped && !s.yield(p, err) {
+		s.stopped = true
+	}
+}
+
+// add takes a sample. Times must not decrease.
+func (s *sink) add(x sample) {
+	switch {
+	case s.stopped:
+	case s.chain != nil:
+		if x.wire == s.chosen {
+			s.chain.sample(x.t, x.v)
+		}
+	default:
+		s.kept = append(s.kept, x)
+		if len(s.wires) == 1 || len(s.kept) == maxChoice {
+			s.choose()
+		}
+	}
+}
+
+// choose settles on a wire and goes through what was kept.
+func (s *sink) choose() {
+	s.chosen = 0
+	if len(s.wires) > 1 {
+		s.chosen = s.best()
+	}
+	w := s.wires[s.chosen]
+	s.chain = newChain(w, s.options.Threshold, func(f found) {
+		s.found++
+		s.hand(packet(w.name, s.origin, f))
+	})
+	kept := s.kept
+	s.kept = nil
+	for _, x := range kept {
+		s.add(x)
+	}
+}
+
+// best is the wire with the most readable packets so far, else the one with the
+// most edges. Of equals it is the first.
+func (s *sink) best() int {
+	count := make([]int, len(s.wires))
+	for _, x := range s.kept {
+		count[x.wire]++
+	}
+	order := make([]int, len(s.wires))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(count[b], count[a]) })
+	best, most, edges := order[0], 0, -1
+	for _, w := range order[:min(len(order), maxTried)] {
+		good := 0
+		c := newChain(s.wires[w], s.options.Threshold, func(f found) {
+			if f.err == nil {
+				good++
+			}
+		})
+		for _, x := range s.kept {
+			if x.wire == w {
+				c.sample(x.t, x.v)
+			}
+		}
+		c.end()
+		if good > most || good == most && c.edges > edges {
+			best, most, edges = w, good, c.edges
+		}
+	}
+	return best
+}
+
+// end closes the capture.
+func (s *sink) end() {
+	if s.stopped {
+		return
+	}
+	if s.chain == nil {
+		if len(s.kept) == 0 {
+			if s.errors == 0 {
+				s.hand(Packet{}, &Error{Wrong: "there is nothing in the capture", Want: "it holds times and levels of a CC line", Err: ErrNoPacket})
+			}
+			return
+		}
+		s.choose()
+	}
+	s.chain.end()
+	if s.found == 0 {
+		s.hand(Packet{}, s.nothing())
+	}
+}
+
+// nothing words a capture without a packet, with what may tell why.
+func (s *sink) nothing() *Error {
+	e := &Error{Wrong: fmt.Sprintf("no packet in %d edges on %s", s.chain.edges, s.wires[s.chosen].name),
+		Want: "a packet begins with some 90 edges, 1.5 to 3.7 µs apart", Err: ErrNoPacket}
+	if gaps := s.chain.gaps; len(gaps) > 0 {
+		slices.Sort(gaps)
+		e.Want += fmt.Sprintf("; half of the first ones here are within %.3g µs of the one before", gaps[len(gaps)/2]*1e6)
+	}
+	return e
+}
+
+// packet words what the decoder found.
+func packet(wire string, origin time.Duration, f found) (Packet, error) {
+	p := Packet{Packet: f.packet, Wire: wire, Start: later(origin, f.start), End: later(origin, f.end)}
+	if span := f.end - f.start; span > 0 {
+		p.BitRate = float64(f.bits) / span
+	}
+	if n := preambleBits - f.preamble; n > 3 {
+		p.Remarks = append(p.Remarks, fmt.Sprintf("only %d of %d bits of the preamble were recognised", f.preamble, preambleBits))
+	}
+	if p.SetWrong >= 0 {
+		p.Remarks = append(p.Remarks, fmt.Sprintf("one K-code of %v was wrong, number %d", p.Set, p.SetWrong+1))
+	}
+	if f.unclosed {
+		p.Remarks = append(p.Remarks, "no edge closes the last bit")
+	}
+	if f.glitches > 0 {
+		p.Remarks = append(p.Remarks, fmt.Sprintf("pulses shorter than %.0f ns left out: %d", minEdge*1e9, f.glitches))
+	}
+	if p.BitRate < minBitRate*(1-rateTolerance) || p.BitRate > maxBitRate*(1+rateTolerance) {
+		p.Remarks = append(p.Remarks, fmt.Sprintf("the bit rate is %.1f kbps; %.0f to %.0f are allowed", p.BitRate/1e3, minBitRate/1e3, maxBitRate/1e3))
+	}
+	if f.err == nil {
+		return p, nil
+	}
+	return p, &BrokenError{Start: p.Start, End: p.End, Wire: wire, Cause: f.err}
+}
+
+// rateTolerance is for the error of the measurement itself, which jitter at both
+// ends of a short packet makes.
+const rateTolerance = 0.01
+
+// later adds seconds to a time, within the range of a Duration.
+func later(origin time.Duration, seconds float64) time.Duration {
+	ns := float64(origin) + seconds*1e9
+	switch {
+	case ns >= math.MaxInt64:
+		return math.MaxInt64
+	case ns <= math.MinInt64:
+		return math.MinInt64
+	case math.Abs(ns) < 1<<53:
+		return time.Duration(math.Round(ns))
+	}
+	return origin + time.Duration(math.Round(seconds*1e9))
+}
+
+// chain is the way from the samples of one wire to its packets.
+type chain struct {
+	slicer   slicer
+	deglitch deglitch
+	decoder  decoder
+	edges    int
+	last     float64
+	gaps     []float64 // the first ones
+}
+
+func newChain(w wire, threshold *float64, hand func(found)) *chain {
+	c := &chain{}
+	c.slicer = slicer{wire: w, threshold: threshold, next: c.edge}
+	c.deglitch.next = c.decoder.edge
+	c.decoder.found = func(f found) {
+		f.glitches = c.deglitch.removed
+		c.deglitch.removed = 0
+		hand(f)
+	}
+	return c
+}
+
+func (c *chain) sample(t, v float64) { c.slicer.sample(t, v) }
+
+func (c *chain) edge(t float64) {
+	const mostGaps = 999
+	if c.edges > 0 && len(c.gaps) < mostGaps {
+		c.gaps = append(c.gaps, t-c.last)
+	}
+	c.edges++
+	c.last = t
+	if c.decoder.idle() {
+		c.deglitch.removed = 0
+	}
+	c.deglitch.edge(t)
+}
+
+func (c *chain) end() {
+	c.slicer.flush()
+	c.deglitch.flush()
+	c.decoder.silence()
+}
