@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -19,10 +20,11 @@ var decodeCommand = command{
 	summary: "say what a marker's words mean, bit by bit",
 	usage:   "[options] [WORD ... | FILE ... | -]",
 	help: `
-Decodes the words a marker answered. They can stand on the command line, in files,
-or on stdin ("-", or nothing at all), as hex with or without 0x, in any case,
-between blanks, commas, semicolons, brackets or quotes, with the VDM header first
-or starting at the ID header. How they were read is part of the result.
+Decodes the words a marker answered, from whatever text a sniffer printed: words,
+dumps, logs, tables, JSON, arrays, symbols; --forms lists them. The text stands on
+the command line, in files, or on stdin ("-", or nothing at all), with or without
+message header and CRC, VDM header first or starting at the ID header. How it was
+read is part of the result; what is no cable's answer is set aside by name.
 
 An argument that names a file is read as a file; all other arguments together are
 the words.
@@ -35,6 +37,8 @@ Example:
 		fs.Bool("lines", false, "take each line of input for a message of its own")
 		fs.String("revision", "", "PD revision of the answer, 2.0 or 3.0, where the words have no VDM header")
 		fs.String("plug", "", "which plug answered, near (SOP′) or far (SOP″), where the text does not say")
+		fs.String("form", "", "read the text as this form only; --forms lists them")
+		fs.Bool("forms", false, "list the forms of text that can be read")
 		fs.String("as", "", "take each word for one of this layout; 'gainsay layout' lists them")
 	},
 	run: runDecode,
@@ -52,6 +56,7 @@ type decoder struct {
 	revision vdo.Revision
 	plug     vdo.Plug
 	layout   *vdo.Layout
+	form     string
 	shown    int
 	failed   bool
 }
@@ -60,6 +65,12 @@ func runDecode(e *env, fs *pflag.FlagSet) int {
 	d := &decoder{env: e}
 	d.asJSON, _ = fs.GetBool("json")
 	lines, _ := fs.GetBool("lines")
+	if list, _ := fs.GetBool("forms"); list {
+		for _, r := range paste.Readers() {
+			fmt.Fprintf(e.out, "%-12s  %s\n", r.Name, r.About)
+		}
+		return exitDone
+	}
 	if !d.options(fs) {
 		return exitUndone
 	}
@@ -119,6 +130,12 @@ func (d *decoder) options(fs *pflag.FlagSet) bool {
 		d.fail("decode: --plug %q is not known; write near or far", publish.Plain(p))
 		return false
 	}
+	if d.form, _ = fs.GetString("form"); d.form != "" {
+		if !slices.ContainsFunc(paste.Readers(), func(r paste.Reader) bool { return r.Name == d.form }) {
+			d.fail("decode: no form is called %q; --forms lists them", publish.Plain(d.form))
+			return false
+		}
+	}
 	if name, _ := fs.GetString("as"); name != "" {
 		if d.layout = vdo.LayoutNamed(name); d.layout == nil {
 			d.fail("decode: no word is called %q; %s", publish.Plain(name), nearest(name, layoutNames()))
@@ -157,9 +174,16 @@ func (d *decoder) lines(in input) {
 	}
 }
 
+func (d *decoder) read(text string) (paste.Result, error) {
+	if d.form != "" {
+		return paste.ReadAs(text, d.form)
+	}
+	return paste.Read(text)
+}
+
 // line decodes one line as one message; skipped is the number of lines before it.
 func (d *decoder) line(text, name string, skipped int) {
-	res, err := paste.Read(text)
+	res, err := d.read(text)
 	switch {
 	case err != nil:
 		d.problems(err, name, skipped)
@@ -176,7 +200,7 @@ func (d *decoder) line(text, name string, skipped int) {
 
 // text decodes a whole text; skipped is the number of lines before it.
 func (d *decoder) text(text, name string, skipped int) {
-	res, err := paste.Read(text)
+	res, err := d.read(text)
 	for _, m := range res.Messages {
 		d.placed(m, skipped)
 	}
