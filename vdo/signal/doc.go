@@ -11,8 +11,47 @@
 //		reply := vdo.Decode(p.Message.Objects, p.Message.Context(p.Plug()))
 //	}
 //
-// Any sample rate from about 1.5 MS/s up will do. Packets of 270 to 330 kbps are read,
-// and 10 % beyond with a remark. Of the preamble's 64 bits some 20 must be there.
+// # What it survives
+//
+// Measured on a passive cable's answer of 349 bits, 400 packets for each number,
+// at 270, 300 and 330 kbps. The first line of each block gives the size of the
+// fault, the others the share of packets that are read whole, in percent.
+//
+//	% of packets read
+//	jitter, normal, σ, % of a bit             3      4      5      6      7      8
+//	                              270 k:  100.0  100.0  100.0   99.0   89.2   64.0
+//	                              300 k:  100.0  100.0  100.0   99.0   89.0   62.5
+//	                              330 k:  100.0  100.0  100.0   98.8   88.8   61.8
+//	jitter, even, peak, % of a bit           10     14     18     20     22     24
+//	                              270 k:  100.0  100.0   91.2   33.5    1.2    0.0
+//	                              300 k:  100.0  100.0   91.2   33.5    0.8    0.0
+//	                              330 k:  100.0  100.0   91.2   33.5    0.5    0.0
+//	edges skewed, % of a bit                  5     10     15     18     20     22
+//	                              270 k:  100.0  100.0  100.0    0.0    0.0    0.0
+//	                              300 k:  100.0  100.0  100.0    0.0    0.0    0.0
+//	                              330 k:  100.0  100.0  100.0    0.0    0.0    0.0
+//	pulses up to 200 ns, % of bits            1      2      5     10     20     30
+//	                              270 k:  100.0  100.0  100.0  100.0  100.0   99.8
+//	                              300 k:  100.0  100.0  100.0  100.0  100.0   99.8
+//	                              330 k:  100.0  100.0  100.0  100.0  100.0   99.0
+//	edges lost from the start                 1      3     10     30     50     60
+//	                              270 k:  100.0  100.0  100.0  100.0  100.0  100.0
+//	                              300 k:  100.0  100.0  100.0  100.0  100.0  100.0
+//	                              330 k:  100.0  100.0  100.0  100.0  100.0  100.0
+//	noise, σ, % of the swing, 10 MS/s         2      4      6      8     10     12
+//	                              270 k:  100.0  100.0  100.0  100.0  100.0  100.0
+//	                              300 k:  100.0  100.0  100.0  100.0  100.0  100.0
+//	                              330 k:  100.0  100.0  100.0  100.0  100.0  100.0
+//	samples, kS/s                          2500   1500   1200   1000    900    800
+//	                              270 k:  100.0  100.0  100.0  100.0  100.0  100.0
+//	                              300 k:  100.0  100.0  100.0  100.0  100.0  100.0
+//	                              330 k:  100.0  100.0  100.0  100.0  100.0  100.0
+//
+// No packet passed for good that was not sent. Half a bit lies between two edges
+// of a 1, so that no receiver that looks at one edge at a time survives an edge 25
+// % of a bit off its place. Regenerate the table with
+//
+//	go test ./vdo/signal -run TestSurvival -update
 //
 // Sources are the project's fact sheet on the marker, §10.2 to §10.4, which names
 // the published relay of each row.
