@@ -134,6 +134,8 @@ type ShelfSummary struct {
 	Sellers   []ShelfGroup  `json:"sellers"`
 	Bands     []ShelfGroup  `json:"price_bands"`
 	Repeats   []ShelfRepeat `json:"repeats"`
+	Across    []ShelfAcross `json:"across"`
+	Batches   []ShelfBatch  `json:"batches"`
 	Load      *ShelfLoad    `json:"load,omitempty"` // where one was asked for
 }
 
@@ -172,7 +174,8 @@ type ShelfRepeat struct {
 // NewShelfSummary gives the published form of a shelf's counts.
 func NewShelfSummary(s shelf.Summary) ShelfSummary {
 	out := ShelfSummary{Records: s.Records, Cables: s.Cables, Gainsaid: s.Gainsaid, Unsettled: s.Unsettled,
-		Shown: []ShelfShown{}, Claims: []ClaimEnds{}, Sellers: []ShelfGroup{}, Bands: []ShelfGroup{}, Repeats: []ShelfRepeat{}}
+		Shown: []ShelfShown{}, Claims: []ClaimEnds{}, Sellers: []ShelfGroup{}, Bands: []ShelfGroup{}, Repeats: []ShelfRepeat{},
+		Across: []ShelfAcross{}, Batches: []ShelfBatch{}}
 	for _, n := range s.Shown {
 		out.Shown = append(out.Shown, ShelfShown(n))
 	}
@@ -192,7 +195,39 @@ func NewShelfSummary(s shelf.Summary) ShelfSummary {
 		}
 		out.Repeats = append(out.Repeats, one)
 	}
+	for _, a := range s.Across {
+		out.Across = append(out.Across, ShelfAcross(a))
+	}
+	for _, b := range s.Batches {
+		one := ShelfBatch{Batch: b.Name, Sampled: b.Sampled, Over: b.Over, Within: b.Within, Undecided: b.Undecided, Confidence: shelf.Confidence}
+		if b.Measured() > 0 {
+			one.ShareOver = &[2]float64{b.Low, b.High}
+		}
+		out.Batches = append(out.Batches, one)
+	}
 	return out
+}
+
+// ShelfAcross is something that shows only across records.
+type ShelfAcross struct {
+	Rule   string      `json:"rule"`
+	Kind   claims.Kind `json:"kind"`
+	Says   string      `json:"says"`
+	Next   string      `json:"next"`
+	Cables []string    `json:"cables"`
+}
+
+// ShelfBatch is what samples say about a batch.
+type ShelfBatch struct {
+	Batch     string `json:"batch"`
+	Sampled   int    `json:"sampled"`
+	Over      int    `json:"over"`
+	Within    int    `json:"within"`
+	Undecided int    `json:"undecided"`
+	// ShareOver bounds the share of the batch that is over a limit; absent where
+	// nothing was measured.
+	ShareOver  *[2]float64 `json:"share_over,omitempty"`
+	Confidence float64     `json:"confidence"`
 }
 
 // notOnRecord names the group of what is not on record.
@@ -257,9 +292,42 @@ func writeCounts(b *strings.Builder, s shelf.Summary, style Style) {
 			t.write(b, style)
 		}
 	}
-	for _, r := range s.Repeats {
-		paragraph(b, indent, indent+indent, RepeatText(r))
+	if again := measuredAgain(s.Repeats); again != "" {
+		b.WriteString("\n")
+		paragraph(b, "", indent, again)
 	}
+	if len(s.Batches) > 0 {
+		section(b, "Batches", style)
+		t := grid{head: []gridHead{{"Batch", false}, {"Sampled", true}, {"Measured", true}, {"Over", true}, {"Undecided", true}, {"Share over", true}}}
+		for _, n := range s.Batches {
+			t.add(Plain(n.Name), fmt.Sprint(n.Sampled), fmt.Sprint(n.Measured()), fmt.Sprint(n.Over), fmt.Sprint(n.Undecided), ShareText(n))
+		}
+		t.write(b, style)
+		paragraph(b, indent, indent, BatchNote)
+	}
+	if len(s.Across) > 0 {
+		section(b, "Across records", style)
+	}
+	for i, a := range s.Across {
+		if i > 0 {
+			b.WriteString("\n")
+		}
+		b.WriteString(indent + style.paint(kindColour(a.Kind), string(a.Kind)) + "  " + a.Rule + "\n")
+		paragraph(b, indent+indent, indent+indent, Plain(a.Says))
+		labelled(b, "Next: ", Plain(a.Next))
+	}
+}
+
+// BatchNote says what the figures of a batch stand on.
+const BatchNote = "Over: over a limit at the current that the seller's words come to. Share over: the exact interval (Clopper-Pearson) " +
+	"for the share of the whole batch at 95 % confidence, the undecided counted for and against; it holds for samples taken at random."
+
+// ShareText prints the interval for the share of a batch that is over a limit.
+func ShareText(b shelf.Batch) string {
+	if b.Measured() == 0 {
+		return "-"
+	}
+	return fmt.Sprintf("%.1f to %.1f %%", 100*b.Low, 100*b.High)
 }
 
 // ShelfCount says in a sentence what is on the shelf.
@@ -283,12 +351,19 @@ func ShownName(watts int) string {
 	return fmt.Sprintf("%d W", watts)
 }
 
-// RepeatText says that an id stands on several records.
-func RepeatText(r shelf.Repeat) string {
-	if r.Again {
-		return fmt.Sprintf("%s was measured again: %s.", Plain(r.Cable), Plain(r.Places()))
+// measuredAgain names the cables that stand on several records, each with its
+// date.
+func measuredAgain(rs []shelf.Repeat) string {
+	var parts []string
+	for _, r := range rs {
+		if r.Again {
+			parts = append(parts, fmt.Sprintf("%s (%d records)", Plain(r.Cable), len(r.Records)))
+		}
 	}
-	return fmt.Sprintf("%s stands on %d records that no date tells apart: %s.", Plain(r.Cable), len(r.Records), Plain(r.Places()))
+	if parts == nil {
+		return ""
+	}
+	return "Measured again, on another date: " + strings.Join(parts, ", ") + "."
 }
 
 func groupGrid(name string, gs []shelf.Group) grid {

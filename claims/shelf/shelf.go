@@ -44,6 +44,8 @@ type Summary struct {
 	Sellers         []Group
 	Bands           []Group // by price
 	Repeats         []Repeat
+	Across          []Across
+	Batches         []Batch
 }
 
 // ShownCount is how many records are shown to carry a power in W; 0 is none.
@@ -127,6 +129,7 @@ func (s *Shelf) Summary(bands ...float64) Summary {
 	})
 	out.Bands = groups(prices, func(a, b string) int { return comparePrices(lowest[a], lowest[b]) })
 	out.Repeats, out.Cables = s.repeats()
+	out.Across, out.Batches = s.Across(), s.Batches()
 	return out
 }
 
@@ -188,15 +191,19 @@ func (s *Shelf) repeats() (out []Repeat, cables int) {
 		if len(list) < 2 {
 			continue
 		}
-		r := Repeat{Cable: list[0].Cable, Records: list, Again: true}
-		for i, it := range list {
-			if it.Date.IsZero() || i > 0 && it.Date.Equal(list[i-1].Date) {
-				r.Again = false
-			}
-		}
-		out = append(out, r)
+		out = append(out, newRepeat(list))
 	}
 	return out, len(all)
+}
+
+func newRepeat(list []*Item) Repeat {
+	r := Repeat{Cable: list[0].Cable, Records: list, Again: true}
+	for i, it := range list {
+		if it.Date.IsZero() || i > 0 && it.Date.Equal(list[i-1].Date) {
+			r.Again = false
+		}
+	}
+	return r
 }
 
 // History is one cable measured on several dates.

@@ -117,3 +117,18 @@ func TestShelfCarry(t *testing.T) {
 		t.Errorf("300 W: exit %d, %s", code, errs)
 	}
 }
+
+// TestShelfAcross: what shows only across records stands below the counts, and
+// makes no difference to the exit status.
+func TestShelfAcross(t *testing.T) {
+	one := "gainsay: 1\ncable: a\nabout: {batch: B1, model: M}\nbench: {date: 2025-10-01, ohmmeter: 0.5 % + 0.1 mohm, vbus: 80 mohm, ground: 30 mohm}\n"
+	in := one + "---\n" + strings.ReplaceAll(strings.ReplaceAll(one, "2025", "2026"), "80 mohm", "90 mohm") +
+		"---\n" + strings.ReplaceAll(one, "cable: a", "cable: b")
+	code, text, errs := gainsay(t, in, "shelf", "-")
+	if code != exitDone || errs != "" {
+		t.Errorf("exit %d, stderr %s", code, errs)
+	}
+	golden(t, "shelf/across.txt", text)
+	_, lines, _ := gainsay(t, in, "shelf", "--json", "-")
+	golden(t, "shelf/across.jsonl", lines)
+}
