@@ -121,7 +121,9 @@ type Failure struct {
 type SetAside struct {
 	Version  int    `json:"gainsay"`
 	SetAside string `json:"set_aside"`
-	At       Place  `json:"at"`
+	At       *Place `json:"at,omitempty"`
+	// Time is where a packet began in a capture, in seconds.
+	Time *float64 `json:"time_s,omitempty"`
 }
 
 // NewMessage decodes a message that was found in a text.

@@ -13,6 +13,7 @@ import (
 	"example.com/gainsay/claims/publish"
 	"example.com/gainsay/vdo"
 	"example.com/gainsay/vdo/paste"
+	"example.com/gainsay/vdo/signal"
 )
 
 var decodeCommand = command{
@@ -39,6 +40,7 @@ Example:
 		fs.String("plug", "", "which plug answered, near (SOP′) or far (SOP″), where the text does not say")
 		fs.String("form", "", "read the text as this form only; --forms lists them")
 		fs.Bool("forms", false, "list the forms of text that can be read")
+		captureFlags(fs)
 		fs.String("as", "", "take each word for one of this layout; 'gainsay layout' lists them")
 	},
 	run: runDecode,
@@ -57,6 +59,8 @@ type decoder struct {
 	plug     vdo.Plug
 	layout   *vdo.Layout
 	form     string
+	capture  bool
+	signal   signal.Options
 	shown    int
 	failed   bool
 }
@@ -96,6 +100,8 @@ func runDecode(e *env, fs *pflag.FlagSet) int {
 			switch {
 			case err != nil:
 				d.problem(err.Error(), nil)
+			case d.capture || isCapture(in.name):
+				d.captured(in)
 			case lines:
 				d.lines(in)
 			default:
@@ -128,6 +134,9 @@ func (d *decoder) options(fs *pflag.FlagSet) bool {
 		d.plug = vdo.PlugFar
 	default:
 		d.fail("decode: --plug %q is not known; write near or far", publish.Plain(p))
+		return false
+	}
+	if !d.captureOptions(fs) {
 		return false
 	}
 	if d.form, _ = fs.GetString("form"); d.form != "" {
@@ -194,7 +203,7 @@ func (d *decoder) line(text, name string, skipped int) {
 		}
 		d.placed(m, skipped)
 	default:
-		d.setAside(res.Skipped, name, skipped)
+		d.setAside(res.Skipped, skipped)
 	}
 }
 
@@ -204,7 +213,7 @@ func (d *decoder) text(text, name string, skipped int) {
 	for _, m := range res.Messages {
 		d.placed(m, skipped)
 	}
-	d.setAside(res.Skipped, name, skipped)
+	d.setAside(res.Skipped, skipped)
 	d.problems(err, name, skipped)
 }
 
@@ -221,17 +230,28 @@ func (d *decoder) placed(m paste.Message, skipped int) {
 }
 
 // setAside shows what was understood but is no cable's answer.
-func (d *decoder) setAside(list []paste.Skipped, name string, skipped int) {
+func (d *decoder) setAside(list []paste.Skipped, skipped int) {
 	for _, s := range list {
 		s.From.Line += skipped
-		if d.asJSON {
-			d.json(publish.SetAside{Version: publish.FormatVersion, SetAside: s.Why,
-				At: publish.Place{Line: s.From.Line, Column: s.From.Column}})
-			continue
-		}
-		d.gap()
-		fmt.Fprintf(d.out, "Set aside: %s (line %d, column %d)\n", publish.Plain(s.Why), s.From.Line, s.From.Column)
+		d.aside(publish.SetAside{Version: publish.FormatVersion, SetAside: s.Why,
+			At: &publish.Place{Line: s.From.Line, Column: s.From.Column}})
 	}
+}
+
+func (d *decoder) aside(s publish.SetAside) {
+	if d.asJSON {
+		d.json(s)
+		return
+	}
+	d.gap()
+	where := ""
+	switch {
+	case s.At != nil:
+		where = fmt.Sprintf(" (line %d, column %d)", s.At.Line, s.At.Column)
+	case s.Time != nil:
+		where = fmt.Sprintf(" (at %.6f s)", *s.Time)
+	}
+	fmt.Fprintf(d.out, "Set aside: %s%s\n", publish.Plain(s.SetAside), where)
 }
 
 func (d *decoder) problems(err error, name string, skipped int) {
