@@ -67,22 +67,28 @@ func fits(d vdo.Delay, active bool) (least, most float64) {
 	return least, most
 }
 
+// span is a length with the shortest and the longest that it can mean: a seller
+// rounds, a tape does not.
+type span struct{ stated, shortest, longest float64 }
+
 // latencyRule asks about a length and the latency declared. The tape counts where
 // there is one.
-func latencyRule(r Rule, taped bool, check func(c *Case, l float64, d vdo.Delay) Result) *Rule {
+func latencyRule(r Rule, taped bool, check func(c *Case, l span, d vdo.Delay) Result) *Rule {
 	r.Property = Length
 	r.Between, r.Needs = []Witness{Seller, Marker}, []Evidence{SellerLength, MarkerCable}
 	if taped {
 		r.Between, r.Needs = []Witness{Bench, Marker}, []Evidence{BenchLength, MarkerCable}
 	}
 	r.Check = func(c *Case) Result {
-		l, ok := c.TapeLength()
+		tape, ok := c.TapeLength()
+		l := span{tape, tape, tape}
 		switch {
 		case taped:
 		case ok:
 			return notApplicable("the length was taped, and the tape counts")
 		default:
-			l = c.Claims.Length.Value
+			claimed := c.Claims.Length.Value
+			l = span{claimed, claimed * (1 - lengthTolerance), claimed * (1 + lengthTolerance)}
 		}
 		d, ok := c.Near.Summary.Latency.Get()
 		if !ok {
@@ -93,18 +99,18 @@ func latencyRule(r Rule, taped bool, check func(c *Case, l float64, d vdo.Delay)
 	return &r
 }
 
-func fasterThanLight(_ *Case, l float64, d vdo.Delay) Result {
+func fasterThanLight(_ *Case, l span, d vdo.Delay) Result {
 	if d.UpTo == 0 {
 		return notApplicable("the latency declared has no upper end")
 	}
-	return foundIf(l > float64(d.UpTo)*lightMetrePerNs, Values{"length": metres(l), "latency": DelayText(d),
-		"light": fmt.Sprintf("%.1f ns", l/lightMetrePerNs)})
+	return foundIf(l.shortest > float64(d.UpTo)*lightMetrePerNs, Values{"length": metres(l.stated), "latency": DelayText(d),
+		"light": fmt.Sprintf("%.1f ns", l.shortest/lightMetrePerNs), "shortest": metres(l.shortest)})
 }
 
 var lengthFasterThanLight = latencyRule(Rule{
 	ID: "length-faster-than-light", Sources: []Citation{natureLight, pdCableWord}, Kind: Contradiction,
 	Title: "light itself would take longer through the length claimed than the marker declares",
-	Says:  "The seller claims {length}; the marker declares a latency of {latency}, and light takes {light} for that length.",
+	Says:  "The seller claims {length}; the marker declares a latency of {latency}, and light takes {light} even for the {shortest} that rounding allows.",
 	Why:   "The marker belongs to a shorter cable, or the cable is shorter than claimed. Hosts time links by the latency.",
 	Next:  "Measure the length from plug to plug.",
 }, false, fasterThanLight)
@@ -112,24 +118,24 @@ var lengthFasterThanLight = latencyRule(Rule{
 var tapeFasterThanLight = latencyRule(Rule{
 	ID: "tape-length-faster-than-light", Sources: []Citation{natureLight, pdCableWord}, Kind: Contradiction,
 	Title: "light itself would take longer through the cable than the marker declares",
-	Says:  "The tape shows {length}; the marker declares a latency of {latency}, and light takes {light} for that length.",
+	Says:  "The tape shows {length}; the marker declares a latency of {latency}, and light takes {light} for {shortest}.",
 	Why:   "The marker belongs to a shorter cable. Hosts time links by the latency.",
 	Next:  "Do not rely on the rest of what this marker declares without measuring.",
 }, true, fasterThanLight)
 
-func unlikelyLength(c *Case, l float64, d vdo.Delay) Result {
+func unlikelyLength(c *Case, l span, d vdo.Delay) Result {
 	if res := fasterThanLight(c, l, d); res.Status == Found {
 		return notApplicable("it is not even possible")
 	}
 	least, most := fits(d, c.Near.Summary.Product.Is(isActive))
-	v := Values{"length": metres(l), "latency": DelayText(d), "fits": "up to " + metres(most)}
+	v := Values{"length": metres(l.stated), "latency": DelayText(d), "fits": "up to " + metres(most)}
 	switch {
 	case math.IsInf(most, 1):
 		v["fits"] = metres(least) + " and more"
 	case least > 0:
 		v["fits"] = metres(least) + " to " + metres(most)
 	}
-	return foundIf(l < least || l > most, v)
+	return foundIf(l.longest < least || l.shortest > most, v)
 }
 
 var claimedLengthUnlikely = latencyRule(Rule{

@@ -381,7 +381,7 @@ var claimedThunderboltAboveClaimedData = &Rule{
 	Property: Modes,
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerModes, SellerData},
-	Says:     "The seller claims {claimed}, known for {needed}, and a data rate of {data}.",
+	Says:     "The seller claims {claimed}, which takes {needed} at least, and a data rate of {data}.",
 	Why:      "One of the two is a slip, or describes another product.",
 	Next:     "Ask the seller which of the two is meant.",
 	Check: func(c *Case) Result {
@@ -393,7 +393,11 @@ var claimedThunderboltAboveClaimedData = &Rule{
 		case rate <= vdo.USB2.Gbps():
 			return notApplicable("the cable is sold as USB 2.0; see claimed-modes-over-usb-2")
 		}
+		// What is sold as Thunderbolt 3 may give its rate over USB 3.2, of one lane.
 		need := 2 * thunderboltLane[m]
+		if m == record.Thunderbolt3 {
+			need = thunderboltLane[m]
+		}
 		return foundIf(rate < need, Values{"claimed": modeNames[m], "needed": gbps(need), "data": c.Claims.Data.Text})
 	},
 }
