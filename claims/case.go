@@ -88,7 +88,19 @@ func answer(words record.Stated[record.Pasted], plug vdo.Plug, rec *record.Recor
 		}
 		return a, errs
 	}
+	if len(res.Messages) == 0 && len(res.Skipped) > 0 {
+		aside := res.Skipped[0]
+		errs = append(errs, &record.Error{At: words.Value.Place(aside.From.Line, aside.From.Column), Key: key,
+			Wrong: "there is no answer of the cable here, only " + aside.Why,
+			Want:  "paste the answer, or write asked: true where nothing answered", Err: record.ErrValue})
+	}
 	for _, m := range res.Messages {
+		if len(m.Others) > 0 {
+			errs = append(errs, &record.Error{At: words.Value.Place(m.From.Line, m.From.Column), Key: key,
+				Wrong: fmt.Sprintf("this can be read in two ways: as %s, and as %s", m.ReadAs, m.Others[0].ReadAs),
+				Want:  "'gainsay decode' shows both; write the words themselves, 8 hex digits each", Err: record.ErrValue})
+			continue
+		}
 		if m.Plug == vdo.PlugUnknown {
 			m.Plug = plug
 		}

@@ -241,9 +241,6 @@ func remarks(c *Case) []string {
 				s += "; " + as.String()
 			}
 			out = append(out, s)
-			if len(m.Others) > 0 {
-				out = append(out, a.key+": the text can be read in another way too; the first was used")
-			}
 		}
 	}
 	return out

@@ -79,6 +79,8 @@ func TestCommands(t *testing.T) {
 		"check unknown waiver": {[]string{"check", "-"}, "gainsay: 1\ncable: a\nwaive: [{rule: no-such-rule, reason: x}]\n", 2, nil, []string{`no rule is called "no-such-rule"`}},
 		"check bad word in a block": {[]string{"check", "-"}, "gainsay: 1\ncable: a\nmarker:\n  near: |\n    FF00A041\n    1860ZFA1\n", 2, nil,
 			[]string{"stdin:6:9: marker.near", "'Z' is no hex digit"}},
+		"check request alone": {[]string{"check", "-"}, "gainsay: 1\ncable: a\nmarker: {near: FF00A001}\n", 2, nil,
+			[]string{"stdin:3:16: marker.near: there is no answer of the cable here, only a request: Discover Identity", "asked: true"}},
 		"check hostile text": {[]string{"check", "-"}, "gainsay: 1\ncable: \"a\\e[31m\\u202e\"\n", 0, []string{`a\x1b[31m\u202e`}, nil},
 		"rules":              {[]string{"rules"}, "", 0, []string{"contradiction:", "claimed-power-above-marker"}, nil},
 		"rule explained":     {[]string{"rules", "bench-ground-over-limit"}, "", 0, []string{"Finds that", "§4.4.1", "Needs", "Next"}, nil},
