@@ -21,12 +21,12 @@ type Packet struct {
 }
 
 // ReadPacket reads the packet that the symbols begin with, and says how many it
-// took: through EOP, or four for a reset. A message always ends with its CRC. To
-// read several, call it again with the rest. It takes at least one symbol, if
+// took: through EOP, or four for a reset. Up to EOP a message ends with its CRC.
+// To read several, call it again with the rest. It takes at least one symbol, if
 // there is one.
 //
 // Each thing wrong is an *Error, several are joined: ErrSet, ErrSymbol, ErrEOP,
-// and those of DecodeWire. A CRC is not reported as wrong where a bad symbol
+// and those of Decode. A CRC is not reported as wrong where a bad symbol
 // already says why. Without an ordered set nothing is decoded.
 func ReadPacket(s []Symbol) (p Packet, taken int, err error) {
 	p.SetWrong = -1
@@ -71,7 +71,11 @@ func ReadPacket(s []Symbol) (p Packet, taken int, err error) {
 		errs = append(errs, &Error{Unit: InSymbols, At: SetSymbols + len(nibbles), Wrong: "the last byte has one nibble",
 			Want: "it has two", Err: ErrTruncated})
 	}
-	m, err := DecodeWire(p.Bytes)
+	read := DecodeWire
+	if !p.EOP { // cut off, so that the last bytes may be no CRC
+		read = Decode
+	}
+	m, err := read(p.Bytes)
 	p.Message = m
 	for _, e := range split(err) {
 		if len(p.Bad) == 0 || !errors.Is(e, ErrCRC) {
