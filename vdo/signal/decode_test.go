@@ -185,3 +185,14 @@ func TestSetNotEarly(t *testing.T) {
 		}
 	}
 }
+
+// Edges at random, at the pace of a packet: no packet, good or broken, in a million.
+func TestNoiseAlone(t *testing.T) {
+	for _, mean := range []float64{1e-6, 2e-6, 2.5e-6, 4e-6} {
+		x := newTransmitter(300e3, 1)
+		x.noise(250e3*mean, mean)
+		if got := receive(x.edges); len(got) > 0 {
+			t.Errorf("every %g s: %v, %v", mean, summary(got), got[0].err)
+		}
+	}
+}

@@ -3,6 +3,7 @@ package signal
 import (
 	"errors"
 	"fmt"
+	"strings"
 	"time"
 
 	"example.com/gainsay/vdo"
@@ -76,7 +77,8 @@ type BrokenError struct {
 }
 
 func (e *BrokenError) Error() string {
-	return fmt.Sprintf("packet at %v on %s: %v", e.Start, e.Wire, e.Cause)
+	cause := strings.ReplaceAll(e.Cause.Error(), "\n", "; and ") // several are joined
+	return fmt.Sprintf("packet at %v on %s: %s", e.Start, e.Wire, cause)
 }
 
 // Unwrap gives the cause.

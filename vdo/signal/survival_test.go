@@ -55,19 +55,21 @@ func sendSamples(t testing.TB, set func(o *scope, size float64)) func(size, rate
 
 func faults(t testing.TB) []fault {
 	return []fault{
-		{"jitter, normal, σ, % of a bit", []float64{3, 4, 5, 6, 7, 8},
+		{"jitter, normal, σ, % of a bit", []float64{2, 4, 5, 6, 7, 8},
 			sendEdges(t, func(x *transmitter, size float64) { x.jitter = size / 100 })},
-		{"jitter, even, peak, % of a bit", []float64{10, 14, 18, 20, 22, 24},
+		{"jitter, even, peak, % of a bit", []float64{10, 15, 18, 20, 22, 24},
 			sendEdges(t, func(x *transmitter, size float64) { x.wander = size / 100 })},
-		{"edges skewed, % of a bit", []float64{5, 10, 15, 18, 20, 22},
+		{"edges skewed, % of a bit", []float64{5, 10, 15, 18, 20, 24},
 			sendEdges(t, func(x *transmitter, size float64) { x.skew = size / 100 })},
-		{"pulses up to 200 ns, % of bits", []float64{1, 2, 5, 10, 20, 30},
+		{"bit rate drifts in a packet, %", []float64{1, 2, 4, 8, 12, 16},
+			sendEdges(t, func(x *transmitter, size float64) { x.drift = size / 100 })},
+		{"pulses up to 200 ns, % of bits", []float64{1, 5, 10, 20, 40, 60},
 			sendEdges(t, func(x *transmitter, size float64) { x.glitches = size / 100 })},
-		{"edges lost from the start", []float64{1, 3, 10, 30, 50, 60},
+		{"edges lost from the start", []float64{1, 10, 30, 60, 65, 70},
 			sendEdges(t, func(x *transmitter, size float64) { x.lost = int(size) })},
-		{"noise, σ, % of the swing, 10 MS/s", []float64{2, 4, 6, 8, 10, 12},
+		{"noise, σ, % of the swing, 10 MS/s", []float64{2, 5, 10, 15, 20, 25},
 			sendSamples(t, func(o *scope, size float64) { o.noise = size / 100 * 1.1 })},
-		{"samples, kS/s", []float64{2500, 1500, 1200, 1000, 900, 800},
+		{"samples, kS/s", []float64{2500, 1500, 1000, 800, 700, 600},
 			sendSamples(t, func(o *scope, size float64) { o.rate = size * 1e3 })},
 	}
 }
@@ -110,7 +112,7 @@ func survival(t testing.TB, packets int) string {
 }
 
 const (
-	tablePackets = 400
+	tablePackets = 100
 	tableFile    = "doc.go"
 	tableBegin   = "//\t% of packets read\n"
 	tableEnd     = "//\n"

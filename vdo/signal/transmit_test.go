@@ -35,6 +35,7 @@ type transmitter struct {
 	rate     float64 // bits per second
 	jitter   float64 // standard deviation of each edge, in bits
 	wander   float64 // or greatest offset of each edge either way, in bits, evenly spread
+	drift    float64 // how much slower the last bit is than the first, as a share
 	skew     float64 // rising edges late and falling edges early by this, in bits
 	glitches float64 // short pulses per bit
 	lost     int     // edges missing from the start
@@ -104,6 +105,7 @@ func (x *transmitter) bits(bits []int) {
 	}
 	var out []float64
 	for i, at := range ideal {
+		at += x.drift * at * at / float64(2*len(bits))
 		at += x.rng.NormFloat64()*x.jitter + (2*x.rng.Float64()-1)*x.wander
 		if i%2 == 0 {
 			at += x.skew
@@ -112,7 +114,7 @@ func (x *transmitter) bits(bits []int) {
 		}
 		out = append(out, x.now+at*ui)
 	}
-	x.now += float64(len(bits)) * ui
+	x.now += float64(len(bits)) * (1 + x.drift/2) * ui
 	if len(out)%2 != 0 { // the driver lets go of a low line
 		x.now += 5e-6
 		out = append(out, x.now)
