@@ -473,3 +473,32 @@ func TestRetired(t *testing.T) {
 		t.Errorf("got %q, want %q", got, want)
 	}
 }
+
+// TestEveryClaimCanEnd holds that each claim a seller can make has a rule that
+// can bear it out by another witness, or a stated reason why nothing can.
+func TestEveryClaimCanEnd(t *testing.T) {
+	everything := record.Claims{}
+	everything.Power.Known, everything.Current.Known, everything.Voltage.Known = true, true, true
+	everything.Data.Known, everything.Length.Known, everything.Plugs.Known = true, true, true
+	everything.Active.Known, everything.Marked.Known, everything.Certified.Known = true, true, true
+	everything.Certificate.Known, everything.Modes.Known, everything.Video.Known = true, true, true
+	everything.Conductors.Known = true
+	claims := statedClaims(&everything)
+	keys := 0
+	for _, k := range record.Keys() {
+		if strings.HasPrefix(k.Path, "claims.") && k.Path != "claims.source" {
+			keys++
+		}
+	}
+	if len(claims) != keys {
+		t.Errorf("%d claims are weighed, the record has %d keys for them", len(claims), keys)
+	}
+	for _, claim := range claims {
+		shown := slices.ContainsFunc(catalogue, func(r *Rule) bool {
+			return r.Settles && r.Property == claim.property && len(r.Between) > 1 && slices.Contains(r.Between, Seller)
+		})
+		if why := unshowable[claim.property]; shown == (why != "") {
+			t.Errorf("%s: a rule can show it: %t; reason why none can: %q", claim.property, shown, why)
+		}
+	}
+}
