@@ -280,6 +280,11 @@ var thunderboltGenerationNotStated = &Rule{
 		if m != record.Thunderbolt4 && m != record.Thunderbolt5 {
 			return notApplicable("neither Thunderbolt 4 nor 5 is claimed")
 		}
+		for _, against := range []*Rule{claimedThunderboltWithoutMode, claimedThunderboltAboveMarker} {
+			if against.Ask(c).Status == Found {
+				return notApplicable("the marker contradicts the claim; see " + against.ID)
+			}
+		}
 		return found(Values{"claimed": modeNames[m]})
 	},
 }

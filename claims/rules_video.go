@@ -32,7 +32,7 @@ var claimedVideoAboveMarker = &Rule{
 	Needs:    []Evidence{SellerVideo, MarkerCable},
 	Settles:  true,
 	Says: "The seller claims {claimed}: {picture} has a pixel clock of {clock}, {plain} at 24 bits a pixel and {least} at the strongest compression; " +
-		"by the marker a host sends {capacity} at most ({over}).",
+		"by the marker a host sends {capacity} ({over}).",
 	Why:  "The host will not offer the picture over this cable.",
 	Next: "Use another cable for this picture.",
 	Check: func(c *Case) Result {
@@ -45,7 +45,10 @@ var claimedVideoAboveMarker = &Rule{
 			return undecided("the answers on record do not decide about DisplayPort", MarkerSVIDs, MarkerDisplayPort)
 		}
 		v := videoValues(c)
-		v["least"], v["capacity"], v["over"] = gbps(least), gbps(capacity), over
+		v["least"], v["capacity"], v["over"] = gbps(least), gbps(capacity)+" at most", over
+		if capacity == 0 {
+			v["capacity"] = "nothing"
+		}
 		return found(v)
 	},
 }

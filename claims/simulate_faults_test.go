@@ -230,7 +230,10 @@ var plants = map[string]func(w *world) bool{
 		w.claimModes(record.Thunderbolt3)
 		return w.passive() && w.noModes()
 	},
-	"thunderbolt-generation-not-stated": func(w *world) bool { w.claimModes(record.Thunderbolt5); return w.marked },
+	"thunderbolt-generation-not-stated": func(w *world) bool {
+		w.claimModes(record.Thunderbolt4)
+		return w.pd3() && w.speed >= vdo.USB4Gen3 && w.thunderbolt("speed", uint32(vdo.TBT20Gbps))
+	},
 	"claimed-displayport-not-carried": func(w *world) bool {
 		w.claimModes(record.DisplayPort)
 		return w.marked && (w.speed == vdo.USB2 || !w.passive()) && w.noModes()
