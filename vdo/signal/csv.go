@@ -13,7 +13,6 @@ import (
 
 const (
 	maxHeading = 200     // lines in front of the first row of numbers
-	maxColumns = 64      // beside time
 	lineBytes  = 1 << 16 // the longest line; the size of the buffer
 )
 
@@ -116,7 +115,7 @@ func (t *table) define() {
 	t.sink.origin = later(0, float64(t.first.whole)*t.unit+t.first.part*t.unit)
 	want := t.sink.options.Wire
 	for i := 1; i < len(t.cells); i++ {
-		if want == "" && len(t.columns) < maxColumns || want == names[i] {
+		if want == "" || want == names[i] || want == withoutUnit(names[i]) {
 			t.columns = append(t.columns, i)
 			t.sink.wires = append(t.sink.wires, wire{name: names[i], sampled: true})
 		}
@@ -126,6 +125,8 @@ func (t *table) define() {
 		t.sink.abandon(&Error{Token: want, Wrong: "no column of this name", Want: "there are: " + offers(names[1:]), Err: ErrWire})
 	case want != "" && len(t.columns) > 1:
 		t.sink.abandon(&Error{Token: want, Wrong: "several columns have this name", Want: "name them apart", Err: ErrWire})
+	default:
+		t.sink.open()
 	}
 }
 
@@ -177,6 +178,14 @@ func headingUnit(s string) (unit float64, whole, ok bool) {
 	}
 	unit, ok = units[words[len(words)-1]]
 	return unit, len(words) == 1, ok
+}
+
+// withoutUnit is a heading up to its brackets: "CC1 (V)" is CC1.
+func withoutUnit(s string) string {
+	if i := strings.IndexAny(s, "(["); i > 0 {
+		return strings.TrimSpace(s[:i])
+	}
+	return s
 }
 
 // separator is what parts the cells of a line.

@@ -20,9 +20,9 @@ const (
 type Options struct {
 	Format Format
 	// Wire names the wire: in a value change dump its name or its full name
-	// with scopes ("top.port.CC1"), in a table the heading of its column. Empty takes
-	// the only one, or that with the most readable packets in the first part of
-	// the capture. Packet.Wire says which it was.
+	// with scopes ("top.port.CC1"), in a table the heading of its column with or
+	// without a unit in brackets. Empty takes the only one, or of up to 64 the first
+	// on which a packet arrives whole. Packet.Wire says which it was.
 	Wire string
 	// Threshold parts low from high, in the unit of the capture. Nil puts it midway
 	// between the lowest and the highest level, stretch by stretch. It has no effect
@@ -33,8 +33,8 @@ type Options struct {
 	TimeUnit float64
 }
 
-// Read finds the packets in a capture of a CC line. It reads as it goes and keeps
-// no more than the first stretch of the capture in memory.
+// Read finds the packets in a capture of a CC line. It reads as it goes; what it
+// keeps in memory does not grow with the capture.
 //
 // Each packet comes with a nil error, or, if it did not arrive whole, with a
 // *BrokenError that says when and why and whatever could be decoded. A place in

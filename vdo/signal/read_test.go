@@ -178,7 +178,7 @@ func TestChoice(t *testing.T) {
 		{"b.CC", "b.CC", nil, ""},
 		{"level", "b.level", nil, ""},
 		{"clk", "", ErrNoPacket, "edges on a.clk"},
-		{"a.CC", "", ErrNoPacket, "there is nothing in the capture"},
+		{"a.CC", "", ErrNoPacket, "no packet in 0 edges on a.CC"},
 		{"CC", "", ErrWire, "give one of: a.CC, b.CC"},
 		{"CC2", "", ErrWire, "there are: a.clk, a.CC, b.CC, b.level"},
 	} {
@@ -205,18 +205,38 @@ func TestChoice(t *testing.T) {
 	t.Run("columns", func(t *testing.T) {
 		ts, vs := scope{rate: 4e6, high: 1.1}.samples(x.edges, x.now)
 		var b strings.Builder
-		b.WriteString("t [ms];CC2;CC1\n")
+		b.WriteString("t [ms];CC2 (V);CC1 (V)\n")
 		for i := range ts {
 			fmt.Fprintf(&b, "%.6f;%.2f;%.2f\n", ts[i]*1e3, 0.4+0.01*float64(i%3), vs[i])
 		}
 		for p, err := range Read(strings.NewReader(b.String()), Options{}) {
-			if err != nil || p.Wire != "CC1" {
+			if err != nil || p.Wire != "CC1 (V)" {
 				t.Errorf("%v on %s", err, p.Wire)
 			}
 		}
-		got, errs := says(strings.NewReader(b.String()), Options{})
-		if d := cmp.Diff(conversationSays, got); d != "" || len(errs) > 0 {
-			t.Error(d, errs)
+		for _, name := range []string{"", "CC1", "CC1 (V)"} {
+			got, errs := says(strings.NewReader(b.String()), Options{Wire: name})
+			if d := cmp.Diff(conversationSays, got); d != "" || len(errs) > 0 {
+				t.Error(d, errs)
+			}
+		}
+	})
+
+	t.Run("too many", func(t *testing.T) {
+		_, errs := says(strings.NewReader(strings.Repeat("0,", maxTried+1)+"0\n"), Options{})
+		if len(errs) != 1 || !errors.Is(errs[0], ErrWire) {
+			t.Error(errs)
+		}
+	})
+
+	// Where no packet is whole the wire with the broken ones is reported.
+	t.Run("only broken", func(t *testing.T) {
+		x := newTransmitter(300e3, 1)
+		x.packet(frame.SOPPrime, []byte{0x81, 1, 0, 0, 0, 0})
+		text := strings.Replace(asVCD(x.edges, 1e-9, "1 ns"), "$upscope", "$var wire 1 % CC2 $end $upscope", 1)
+		got, errs := says(strings.NewReader(text), Options{})
+		if len(got) != 1 || len(errs) != 1 || !errors.Is(errs[0], frame.ErrCRC) {
+			t.Error(got, errs)
 		}
 	})
 }

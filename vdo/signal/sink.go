@@ -13,12 +13,11 @@ const (
 	// capture is given up.
 	maxErrors = 100
 
-	// maxChoice is the length of the stretch by which a wire is chosen, in samples of
-	// all wires together.
-	maxChoice = 1 << 16
+	// maxTried is how many wires are read side by side until one is chosen.
+	maxTried = 64
 
-	// maxTried is how many wires are tried, the busiest first.
-	maxTried = 16
+	// maxWaiting is how many packets of a wire wait for the choice.
+	maxWaiting = 256
 )
 
 // wire is one that the capture offers.
@@ -44,10 +43,16 @@ type sink struct {
 
 	wires  []wire
 	origin time.Duration // the capture's own time where seconds are counted from
-	kept   []sample      // until a wire is chosen
-	chosen int
-	chain  *chain // of the wire chosen
-	found  int
+	lines  []*line       // one for each wire, until one is chosen
+	chosen *line
+}
+
+// line is a wire being read.
+type line struct {
+	*chain
+	name    string
+	found   int
+	waiting []found
 }
 
 // fail reports a place in the text.
@@ -75,98 +80,88 @@ func (s *sink) hand(p Packet, err error) {
 	}
 }
 
+// open takes over the wires of the capture, those that the caller may mean.
+func (s *sink) open() {
+	if n := len(s.wires); n > maxTried {
+		s.abandon(&Error{Wrong: fmt.Sprintf("the capture has %d wires", n), Want: fmt.Sprintf("name the one to read; up to %d are tried", maxTried), Err: ErrWire})
+		return
+	}
+	for _, w := range s.wires {
+		l := &line{name: w.name}
+		l.chain = newChain(w, s.options.Threshold, func(f found) { s.packet(l, f) })
+		s.lines = append(s.lines, l)
+	}
+	if len(s.lines) == 1 {
+		s.choose(s.lines[0])
+	}
+}
+
 // add takes a sample. Times must not decrease.
 func (s *sink) add(x sample) {
+	if l := s.lines[x.wire]; !s.stopped && (s.chosen == nil || s.chosen == l) {
+		l.sample(x.t, x.v)
+	}
+}
+
+// packet takes a packet of a wire. Packets wait until a wire is chosen: the first
+// on which one arrives whole.
+func (s *sink) packet(l *line, f found) {
+	l.found++
 	switch {
-	case s.stopped:
-	case s.chain != nil:
-		if x.wire == s.chosen {
-			s.chain.sample(x.t, x.v)
-		}
-	default:
-		s.kept = append(s.kept, x)
-		if len(s.wires) == 1 || len(s.kept) == maxChoice {
-			s.choose()
+	case s.chosen == l:
+		s.hand(packet(l.name, s.origin, f))
+	case s.chosen == nil:
+		l.waiting = append(l.waiting, f)
+		if f.err == nil || len(l.waiting) == maxWaiting {
+			s.choose(l)
 		}
 	}
 }
 
-// choose settles on a wire and goes through what was kept.
-func (s *sink) choose() {
-	s.chosen = 0
-	if len(s.wires) > 1 {
-		s.chosen = s.best()
-	}
-	w := s.wires[s.chosen]
-	s.chain = newChain(w, s.options.Threshold, func(f found) {
-		s.found++
-		s.hand(packet(w.name, s.origin, f))
-	})
-	kept := s.kept
-	s.kept = nil
-	for _, x := range kept {
-		s.add(x)
-	}
-}
-
-// best is the wire with the most readable packets so far, else the one with the
-// most edges. Of equals it is the first.
-func (s *sink) best() int {
-	count := make([]int, len(s.wires))
-	for _, x := range s.kept {
-		count[x.wire]++
-	}
-	order := make([]int, len(s.wires))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(count[b], count[a]) })
-	best, most, edges := order[0], 0, -1
-	for _, w := range order[:min(len(order), maxTried)] {
-		good := 0
-		c := newChain(s.wires[w], s.options.Threshold, func(f found) {
-			if f.err == nil {
-				good++
-			}
-		})
-		for _, x := range s.kept {
-			if x.wire == w {
-				c.sample(x.t, x.v)
-			}
-		}
-		c.end()
-		if good > most || good == most && c.edges > edges {
-			best, most, edges = w, good, c.edges
+func (s *sink) choose(l *line) {
+	s.chosen = l
+	for _, other := range s.lines {
+		if other != l {
+			other.chain, other.waiting = nil, nil
 		}
 	}
-	return best
+	for _, f := range l.waiting {
+		s.hand(packet(l.name, s.origin, f))
+	}
+	l.waiting = nil
 }
 
 // end closes the capture.
 func (s *sink) end() {
+	for _, l := range s.lines {
+		if !s.stopped && (s.chosen == nil || s.chosen == l) {
+			l.end()
+		}
+	}
 	if s.stopped {
 		return
 	}
-	if s.chain == nil {
-		if len(s.kept) == 0 {
-			if s.errors == 0 {
-				s.hand(Packet{}, &Error{Wrong: "there is nothing in the capture", Want: "it holds times and levels of a CC line", Err: ErrNoPacket})
-			}
-			return
+	if len(s.lines) == 0 {
+		if s.errors == 0 {
+			s.hand(Packet{}, &Error{Wrong: "there is nothing in the capture", Want: "it holds times and levels of a CC line", Err: ErrNoPacket})
 		}
-		s.choose()
+		return
 	}
-	s.chain.end()
-	if s.found == 0 {
+	if s.chosen == nil { // no packet is whole: the wire with most broken ones, then most edges
+		s.choose(slices.MaxFunc(s.lines, func(a, b *line) int {
+			return cmp.Or(cmp.Compare(a.found, b.found), cmp.Compare(a.edges, b.edges))
+		}))
+	}
+	if s.chosen.found == 0 {
 		s.hand(Packet{}, s.nothing())
 	}
 }
 
 // nothing words a capture without a packet, with what may tell why.
 func (s *sink) nothing() *Error {
-	e := &Error{Wrong: fmt.Sprintf("no packet in %d edges on %s", s.chain.edges, s.wires[s.chosen].name),
+	e := &Error{Wrong: fmt.Sprintf("no packet in %d edges on %s", s.chosen.edges, s.chosen.name),
 		Want: "a packet begins with some 90 edges, 1.5 to 3.7 µs apart", Err: ErrNoPacket}
-	if gaps := s.chain.gaps; len(gaps) > 0 {
+	if gaps := s.chosen.gaps; len(gaps) > 0 {
 		slices.Sort(gaps)
 		e.Want += fmt.Sprintf("; half of the first ones here are within %.3g µs of the one before", gaps[len(gaps)/2]*1e6)
 	}

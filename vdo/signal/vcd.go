@@ -96,10 +96,9 @@ type vcd struct {
 	scale  float64        // seconds per tick
 	ready  bool           // the definitions are done
 
-	timed  bool
-	first  uint64
-	now    uint64
-	counts []int
+	timed bool
+	first uint64
+	now   uint64
 }
 
 type variable struct {
@@ -283,6 +282,9 @@ func (v *vcd) define() {
 		v.sink.abandon(&Error{Token: want, Wrong: "several wires have this name", Want: "give one of: " + strings.Join(names[:min(len(names), mostOffers)], ", "), Err: ErrWire})
 	}
 	v.vars = nil
+	if !v.sink.stopped {
+		v.sink.open()
+	}
 }
 
 const mostOffers = 12
