@@ -12,9 +12,11 @@ import (
 // Message is the published form of one decoded message. Its JSON is fixed and
 // only grows; a value the marker does not state is absent.
 type Message struct {
-	Version int       `json:"gainsay"`
-	ReadAs  string    `json:"read_as"`
-	At      Place     `json:"at"`
+	Version int    `json:"gainsay"`
+	ReadAs  string `json:"read_as"`
+	At      *Place `json:"at,omitempty"` // absent where there is no text
+	// Time is where a packet began in a capture, in seconds.
+	Time    *float64  `json:"time_s,omitempty"`
 	Reply   ReplyForm `json:"reply"`
 	Cable   *Cable    `json:"cable,omitempty"`
 	Words   []Word    `json:"words"`
@@ -132,10 +134,12 @@ func NewMessage(m paste.Message) Message {
 	out := Message{
 		Version: FormatVersion,
 		ReadAs:  m.ReadAs,
-		At:      Place{m.From.Line, m.From.Column},
 		Reply:   replyForm(r),
 		Words:   Words(r),
 		Remarks: append([]string{}, m.Remarks...),
+	}
+	if m.From != (paste.Place{}) {
+		out.At = &Place{m.From.Line, m.From.Column}
 	}
 	s := vdo.Summarize(r)
 	if c := NewCable(s); c != (&Cable{}) && hasContent(r) {

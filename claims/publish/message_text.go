@@ -42,8 +42,8 @@ func writeMessage(b *strings.Builder, m paste.Message, style Style) {
 
 const nameWidth = 16
 
-func placed(p Place) string {
-	if p == (Place{}) {
+func placed(p *Place) string {
+	if p == nil {
 		return ""
 	}
 	return fmt.Sprintf(", line %d, column %d", p.Line, p.Column)

@@ -45,14 +45,13 @@ func (d *decoder) captured(in input) {
 	defer in.Close()
 	for p, err := range signal.Read(in, d.signal) {
 		var broken *signal.BrokenError
-		switch {
-		case errors.As(err, &broken):
+		if err != nil {
 			d.problem(fmt.Sprintf("%s: %v", in.name, err), nil)
-			continue
-		case err != nil:
-			d.problem(fmt.Sprintf("%s: %v", in.name, err), nil)
-			continue
-		case p.Set.Reset():
+			if !errors.As(err, &broken) || len(p.Message.Objects) == 0 {
+				continue
+			}
+		}
+		if p.Set.Reset() {
 			d.aside(publish.SetAside{Version: publish.FormatVersion, SetAside: p.Set.String(), Time: seconds(p)})
 			continue
 		}
@@ -63,11 +62,15 @@ func (d *decoder) captured(in input) {
 			continue
 		}
 		m := *item.Message
-		m.Remarks = append(append([]string{fmt.Sprintf("began %s into the capture", p.Start)}, p.Remarks...), m.Remarks...)
+		remarks := []string{fmt.Sprintf("began %s into the capture", p.Start)}
+		if broken != nil {
+			remarks = append(remarks, "the packet did not arrive whole: "+broken.Cause.Error())
+		}
+		m.Remarks = append(append(remarks, p.Remarks...), m.Remarks...)
 		if m.Plug == vdo.PlugUnknown {
 			m.Plug = d.plug
 		}
-		d.message(m)
+		d.message(m, seconds(p))
 	}
 }
 

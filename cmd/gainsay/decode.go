@@ -226,7 +226,7 @@ func (d *decoder) placed(m paste.Message, skipped int) {
 	if m.Revision == vdo.RevisionUnknown {
 		m.Revision = d.revision
 	}
-	d.message(m)
+	d.message(m, nil)
 }
 
 // setAside shows what was understood but is no cable's answer.
@@ -270,7 +270,8 @@ func (d *decoder) problems(err error, name string, skipped int) {
 	}
 }
 
-func (d *decoder) message(m paste.Message) {
+// message shows one message; time is where it began in a capture, in seconds.
+func (d *decoder) message(m paste.Message, time *float64) {
 	if d.layout != nil {
 		for _, w := range m.Words {
 			if d.asJSON {
@@ -283,7 +284,9 @@ func (d *decoder) message(m paste.Message) {
 		return
 	}
 	if d.asJSON {
-		d.json(publish.NewMessage(m))
+		out := publish.NewMessage(m)
+		out.Time = time
+		d.json(out)
 		return
 	}
 	d.gap()
