@@ -229,6 +229,15 @@ var claimedLanesAboveMarker = &Rule{
 		case !strings.HasSuffix(d.Standard, "x2") && d.Gbps <= 10:
 			return notApplicable("one lane is enough for what is claimed")
 		}
+		if d.Standard == "" && lanes == 1 {
+			// The bit is of USB alone; a bare rate may be meant of Thunderbolt.
+			switch has, known := hasThunderbolt(c.Near.Summary); {
+			case has:
+				return notApplicable("the rate may be meant of Thunderbolt, which always has two lanes")
+			case !known:
+				return undecided("the rate may be meant of Thunderbolt, and the marker was not asked for its modes", MarkerSVIDs)
+			}
+		}
 		return foundIf(lanes == 1, Values{"claimed": c.Claims.Data.Text})
 	},
 }

@@ -300,7 +300,7 @@ var claimedDisplayPortNotCarried = &Rule{
 	Settles:  true,
 	Says:     "The seller claims DisplayPort; the marker is {product} that declares {declared}, from which a host concludes that the cable carries none.",
 	Why:      "The host will not enter the mode.",
-	Next:     "Ask Discover SVIDs and Discover Modes for 0xFF01 once more. If nothing comes, use another cable for screens.",
+	Next:     "Ask Discover SVIDs and Discover Modes for 0xFF01 once more. If nothing comes, expect a picture over this cable inside USB4 or Thunderbolt at most.",
 	Check: func(c *Case) Result {
 		if !slices.Contains(c.Claims.Modes.Value, record.DisplayPort) {
 			return notApplicable("DisplayPort is not claimed")
@@ -374,8 +374,25 @@ var claimedModesOverUSB2 = &Rule{
 	Why:      "The two claims cannot hold together.",
 	Next:     "Ask the seller which of the two is meant.",
 	Check: func(c *Case) Result {
+		if why := fastPairsBeside(c); why != "" {
+			return notApplicable(why)
+		}
 		return foundIf(c.Claims.Data.Value.Gbps <= vdo.USB2.Gbps(), Values{"claimed": modesText(c), "data": c.Claims.Data.Text})
 	},
+}
+
+// fastPairsBeside says why a cable sold as USB 2.0 may have fast pairs all the
+// same: active Thunderbolt 3 cables carry no SuperSpeed, and a captive cable may
+// carry a picture to its device and USB 2.0 beside it.
+func fastPairsBeside(c *Case) string {
+	p, ok := c.Plugs()
+	switch {
+	case thunderboltClaimed(c) != "" && (c.Claims.Active.Value || !c.Claims.Active.Known):
+		return "an active Thunderbolt cable may carry USB 2.0 only beside Thunderbolt"
+	case ok && p == record.CCaptive:
+		return "a captive cable may carry a picture, and USB 2.0 beside it"
+	}
+	return ""
 }
 
 var claimedThunderboltAboveClaimedData = &Rule{
@@ -396,7 +413,7 @@ var claimedThunderboltAboveClaimedData = &Rule{
 		case m == "":
 			return notApplicable(noThunderbolt)
 		case rate <= vdo.USB2.Gbps():
-			return notApplicable("the cable is sold as USB 2.0; see claimed-modes-over-usb-2")
+			return notApplicable("USB 2.0 beside Thunderbolt is usual for active cables; see claimed-modes-over-usb-2")
 		}
 		// What is sold as Thunderbolt 3 may give its rate over USB 3.2, of one lane.
 		need := 2 * thunderboltLane[m]

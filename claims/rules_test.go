@@ -51,7 +51,6 @@ func init() {
 		"two lengths are all it asks for":                                        `claimed-length-differs-from-tape`,
 		"a size and a length are all it asks for; without more 3 A is taken":     `claimed-conductors-too-thin-for-claim`,
 		"plugs are all that decides, and without them it is undecided":           `claimed-modes-over-legacy-cable claimed-video-over-legacy-cable`,
-		"two claims are all it asks for":                                         `claimed-modes-over-usb-2 claimed-video-over-usb-2`,
 		"two pairs of plugs are all it asks for":                                 `claimed-plugs-differ-from-seen`,
 	} {
 		for _, id := range strings.Fields(ids) {

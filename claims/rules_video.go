@@ -133,6 +133,9 @@ var claimedVideoOverUSB2 = &Rule{
 	Why:      "The two claims cannot hold together.",
 	Next:     "Ask the seller which of the two is meant.",
 	Check: func(c *Case) Result {
+		if why := fastPairsBeside(c); why != "" {
+			return notApplicable(why)
+		}
 		v := videoValues(c)
 		delete(v, "clock")
 		v["data"] = c.Claims.Data.Text

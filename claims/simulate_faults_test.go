@@ -243,7 +243,7 @@ var plants = map[string]func(w *world) bool{
 	"claimed-modes-over-usb-2": func(w *world) bool {
 		w.claimModes(record.DisplayPort)
 		w.claimRate(0.48)
-		return true
+		return !w.captive
 	},
 	"claimed-thunderbolt-above-claimed-data": func(w *world) bool {
 		w.claimModes(record.Thunderbolt5)
@@ -263,7 +263,8 @@ var plants = map[string]func(w *world) bool{
 	"claimed-video-over-usb-2": func(w *world) bool {
 		w.claimVideo("4K60", 3840, 2160, 60)
 		w.claimRate(0.48)
-		return true
+		w.rec.Claims.Modes = record.Stated[[]record.Mode]{}
+		return !w.captive
 	},
 	"thunderbolt-word-reserved-codes": func(w *world) bool { return w.pd3() && w.thunderbolt("speed", 4+uint32(w.IntN(4))) },
 	"displayport-word-reserved-codes": func(w *world) bool { return w.pd3() && w.displayPort("reserved-27", 1) },

@@ -291,6 +291,19 @@ func (w *world) drawMarker() {
 		put("lanes", 1)
 		put("max-temperature", 70)
 		put("shutdown-temperature", 85)
+	case x < 0.87: // active, for Thunderbolt 3, without SuperSpeed
+		w.active, w.epr, product = true, false, vdo.ActiveType
+		a.oneLayout, a.twoLayout = "active-cable-1", "active-cable-2"
+		w.speed = vdo.USB2
+		w.length = w.between(0.5, 2)
+		tbt(true, true, vdo.TBT20Gbps)
+		put("vdo-version", vdo.VDOVersion13)
+		put("termination", uint32(vdo.BothEndsActive))
+		put("vbus-through", 1)
+		put("usb32", 1)
+		put("usb4", 1)
+		put("max-temperature", 70)
+		put("shutdown-temperature", 85)
 	default: // active, VDO version 1.3
 		w.active, product = true, vdo.ActiveType
 		a.oneLayout, a.twoLayout = "active-cable-1", "active-cable-2"
@@ -447,6 +460,14 @@ func (w *world) drawClaims() {
 	}
 	if some() {
 		cl.Conductors = amount(w.area, quantity.Area)
+	}
+	if w.near.tbt != 0 && w.speed == vdo.USB2 { // a Thunderbolt 3 cable
+		if some() {
+			cl.Modes = say([]record.Mode{record.Thunderbolt3}, "thunderbolt-3")
+		}
+		if some() {
+			cl.Data = say(record.DataClaim{Gbps: 40}, "40 Gbps")
+		}
 	}
 	passiveFast := w.marked && !w.active && w.speed >= vdo.USB32Gen1
 	if passiveFast && some() {
