@@ -124,6 +124,39 @@ func TestDecodeBroken(t *testing.T) {
 	}
 }
 
+// The longest packet, an extended message that is not chunked, arrives; one that
+// never ends is given up, and the next arrives.
+func TestDecodeLong(t *testing.T) {
+	m := frame.Message{Header: 0x8190, Body: append([]byte{4, 1}, bytes.Repeat([]byte{0x5A}, 260)...)}.Sealed()
+	long := m.Append(nil)
+	x := newTransmitter(300e3, 1)
+	x.packet(frame.SOPPrime, long)
+	s := frame.AppendPacket(nil, frame.SOPPrime, append(long, 1, 2, 3, 4))
+	x.symbols(s)
+	x.packet(frame.SOPPrime, vector(t, "GoodCRC"))
+	got := receive(x.edges)
+	if len(got) != 3 {
+		t.Fatal(summary(got))
+	}
+	if !bytes.Equal(got[0].packet.Bytes, long) || !errors.Is(got[0].err, frame.ErrExtended) || errors.Is(got[0].err, frame.ErrEOP) {
+		t.Error(got[0].err)
+	}
+	if !errors.Is(got[1].err, frame.ErrEOP) || got[2].err != nil {
+		t.Error(got[1].err, got[2].err)
+	}
+}
+
+// A preamble without its ordered set does not take that of something later.
+func TestDecodeLateSet(t *testing.T) {
+	x := newTransmitter(300e3, 1)
+	data := slices.Repeat([]frame.Symbol{frame.DataSymbol(0)}, 8)
+	x.symbols(frame.AppendPacket(data, frame.SOPPrime, vector(t, "GoodCRC")))
+	got := receive(x.edges)
+	if len(got) != 1 || !errors.Is(got[0].err, frame.ErrSet) {
+		t.Error(summary(got))
+	}
+}
+
 // An edge that does not belong, at each place of a packet in turn: nothing passes
 // for good that was not sent, and the packets around arrive.
 func TestDecodeStrayEdge(t *testing.T) {

@@ -79,6 +79,12 @@ func TestRead(t *testing.T) {
 		{"volts, threshold", string(volts.asVolts(x.edges, end, "%.9f,%.3f\n")), Options{Threshold: &half}},
 		{"volts, upside down", string(idleHigh.asVolts(x.edges, end, "%.9f,%.3f\n")), Options{}},
 		{"volts, long after 1970", strings.ReplaceAll(string(volts.asVolts(x.edges, end, "1764000000%.9f,%.3f\n")), "00000000.", "000000."), Options{}},
+		{"volts, spikes of one sample", spiked(volts, x.edges, end, 1), Options{}},
+		{"volts, longer spikes, threshold", spiked(volts, x.edges, end, 2), Options{Threshold: &half}},
+		{"VCD, not known in between", strings.NewReplacer("#0\n", "#0\nx!\nZ!\n", "\n1!\n", "\n1!\nz!\nX!\n").Replace(asVCD(x.edges, 1e-9, "1 ns")), Options{}},
+		{"VCD, vector", strings.NewReplacer("wire 1 ! CC1", "reg 8 ! CC1 [7:0]", "0!", "b10x !\nb10 !", "1!", "b11000010 !").Replace(asVCD(x.edges, 1e-9, "1 ns")), Options{Wire: "CC1"}},
+		{"VCD, bit of a vector", strings.Replace(asVCD(x.edges, 1e-9, "1 ns"), "CC1", "CC [1]", 1), Options{Wire: "CC[1]"}},
+		{"VCD, real", strings.NewReplacer("wire 1 ! CC1", "real 64 ! CC1", "0!", "r0.05 !", "1!", "R1.1e0 !").Replace(asVCD(x.edges, 1e-9, "1 ns")), Options{}},
 		{"byte order mark", "\uFEFF" + asLevels(x.edges, 1e-6, "us,CC1"), Options{}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -87,6 +93,50 @@ func TestRead(t *testing.T) {
 				t.Error(d, errs)
 			}
 		})
+	}
+}
+
+// spiked is a capture with disturbances far above the signal now and then.
+func spiked(o scope, edges []float64, until float64, length int) string {
+	ts, vs := o.samples(edges, until)
+	var b strings.Builder
+	for i := range ts {
+		v := vs[i]
+		if i%500 < length && i < 500*3 {
+			v = 20
+		}
+		fmt.Fprintf(&b, "%.9f,%.3f\n", ts[i], v)
+	}
+	return b.String()
+}
+
+// The capture's own time is kept, before zero and long after 1970.
+func TestReadOrigin(t *testing.T) {
+	x := newTransmitter(300e3, 1)
+	x.idle(1.25e-3)
+	x.packet(frame.SOPPrime, vector(t, "GoodCRC"))
+	for _, c := range []struct {
+		zero string // the first row, at the time 0 of the transmitter
+		add  time.Duration
+	}{
+		{"-0.5", 0}, {"-1e-3", 0}, {"0", 0}, {"1764000000", 1764000000 * time.Second},
+	} {
+		var b strings.Builder
+		fmt.Fprintf(&b, "%s,0\n", c.zero)
+		level := 0
+		for _, e := range x.edges {
+			level ^= 1
+			row := fmt.Sprintf("%.9f", e)
+			if c.add > 0 {
+				row = c.zero + row[1:]
+			}
+			fmt.Fprintf(&b, "%s,%d\n", row, level)
+		}
+		for p, err := range Read(strings.NewReader(b.String()), Options{}) {
+			if want := c.add + 1250*time.Microsecond; err != nil || (p.Start-want).Abs() > 20 {
+				t.Errorf("from %s: %d ns, want %d, %v", c.zero, p.Start, want, err)
+			}
+		}
 	}
 }
 

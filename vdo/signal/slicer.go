@@ -4,8 +4,8 @@ package signal
 //
 // Of a curve it holds a stretch at a time. Midway between the lowest and the
 // highest value of the stretch lies the threshold, unless one is given; a value
-// must go past it by an eighth of the swing to count. Single values that stick
-// out do not move the threshold.
+// must go past it by a quarter of the way to the nearer end to count. Single
+// values that stick out do not move the threshold.
 type slicer struct {
 	wire      wire
 	threshold *float64
@@ -22,7 +22,7 @@ type slicer struct {
 
 const (
 	stretchSamples  = 1 << 14
-	hysteresisShare = 1.0 / 8 // of the swing, either way
+	hysteresisShare = 1.0 / 4 // of the way from the threshold to the nearer end
 )
 
 func (s *slicer) sample(t, v float64) {
@@ -49,7 +49,7 @@ func (s *slicer) flush() {
 	if s.threshold != nil {
 		middle = *s.threshold
 	}
-	margin := (high/2 - low/2) * 2 * hysteresisShare
+	margin := max(min(middle-low, high-middle), 0) * hysteresisShare
 	for _, x := range s.stretch {
 		above := x.v >= middle
 		if s.known && above != (s.v >= middle) {

@@ -40,7 +40,7 @@ func sendSamples(t testing.TB, set func(o *scope, size float64)) func(size, rate
 		x := newTransmitter(rate, seed)
 		x.idle(100e-6 + x.rng.Float64()*10e-6)
 		x.packet(frame.SOPPrime, passive)
-		o := scope{rate: 10e6, low: 0, high: 1.1, rise: 150e-9, seed: seed}
+		o := scope{rate: 2.5e6, low: 0, high: 1.1, rise: 150e-9, seed: seed}
 		set(&o, size)
 		ts, vs := o.samples(x.edges, x.now+50e-6)
 		var out []found
@@ -67,7 +67,7 @@ func faults(t testing.TB) []fault {
 			sendEdges(t, func(x *transmitter, size float64) { x.glitches = size / 100 })},
 		{"edges lost from the start", []float64{1, 10, 30, 60, 65, 70},
 			sendEdges(t, func(x *transmitter, size float64) { x.lost = int(size) })},
-		{"noise, σ, % of the swing, 10 MS/s", []float64{2, 5, 10, 15, 20, 25},
+		{"noise, σ, % of the swing, 2.5 MS/s", []float64{2, 5, 10, 12, 15, 20},
 			sendSamples(t, func(o *scope, size float64) { o.noise = size / 100 * 1.1 })},
 		{"samples, kS/s", []float64{2500, 1500, 1000, 800, 700, 600},
 			sendSamples(t, func(o *scope, size float64) { o.rate = size * 1e3 })},
