@@ -196,11 +196,16 @@ var unshowable = map[Property]string{
 	Certificate: "a printed number can be looked up; neither marker nor bench can show what it stands for",
 }
 
+// why says, as part of a sentence, what keeps a claim from being borne out.
 func (r Result) why(rule *Rule) string {
-	if r.Status == Found {
-		return rule.Sentence(r.Values)
+	if r.Status != Found {
+		return r.Why
 	}
-	return r.Why
+	s := strings.TrimSuffix(rule.Sentence(r.Values), ".")
+	if after, ok := strings.CutPrefix(s, "The "); ok {
+		s = "the " + after
+	}
+	return s
 }
 
 func appendNew[T comparable](list []T, v T) []T {
@@ -240,7 +245,7 @@ func remarks(c *Case) []string {
 			for _, as := range a.Replies[i].Assumptions() {
 				s += "; " + as.String()
 			}
-			out = append(out, s)
+			out = appendNew(out, s)
 		}
 	}
 	return out

@@ -347,7 +347,9 @@ func (ev *evaluation) conductor(c Conductor, readings, nulls []reading) *Estimat
 	if okUp && okDown {
 		o := Orientation{Conductor: c, Up: up, Down: down, Difference: Compare(up, down, SameMeters)}
 		ev.r.Orientations = append(ev.r.Orientations, o)
-		if d := o.Difference; d.Significant {
+		// Without a repeat the scatter from mating to mating is not in the uncertainty,
+		// and any two readings would differ.
+		if d := o.Difference; d.Significant && up.N+down.N > 2 {
 			ev.r.note(Note{OrientationDiffers, c, d.Ohm, d.Expanded,
 				fmt.Sprintf("%s: flip up less flip down is %s; the larger counts", c, ohms(d.Ohm, d.Expanded))})
 		}

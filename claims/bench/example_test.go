@@ -45,8 +45,6 @@ func ExampleEvaluate() {
 	//   ammeter               B  88 %
 	//   voltmeter             B  11 %
 	//   voltmeter in the null B   1 %
-	// vbus: flip up less flip down is -1.91 ± 0.11 mΩ; the larger counts
-	// ground: flip up less flip down is -0.205 ± 0.081 mΩ; the larger counts
 }
 
 func ExampleDecideCable() {

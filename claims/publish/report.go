@@ -95,17 +95,26 @@ func writeClaims(b *strings.Builder, cs []claims.ClaimOutcome, style Style) {
 		case claims.Contradicted:
 			code = red
 		}
+		const column = 2 + 12 // where the claim stands
 		head := indent + pad(string(c.Property), 12) + pad(Plain(c.Claimed), width) + "  "
-		rest := strings.Repeat(" ", columns(head))
-		if columns(head) > 40 {
-			rest = strings.Repeat(" ", 14)
+		hang := strings.Repeat(" ", columns(head))
+		if columns(head) > Width/2 { // a long claim has its outcome below it
+			hang = strings.Repeat(" ", column)
+			for i, line := range wrap(Plain(c.Claimed), Width-column) {
+				label := pad("", 12)
+				if i == 0 {
+					label = pad(string(c.Property), 12)
+				}
+				b.WriteString(indent + label + line + "\n")
+			}
+			head = hang
 		}
 		standing := string(c.Standing)
-		for i, line := range wrap(text, Width-columns(head)) {
+		for i, line := range wrap(text, Width-columns(hang)) {
 			if i == 0 {
 				b.WriteString(head + strings.Replace(line, standing, style.paint(code, standing), 1) + "\n")
 			} else {
-				b.WriteString(rest + line + "\n")
+				b.WriteString(hang + line + "\n")
 			}
 		}
 	}
