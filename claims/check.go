@@ -159,7 +159,7 @@ func outcomes(c *Case, results []Result) []ClaimOutcome {
 			case res.Status == Passed:
 				settled++
 				for _, w := range rule.Between {
-					if w != Seller {
+					if w != Seller && (w != Marker || c.Marker() != MarkerSilent) {
 						supporters = appendNew(supporters, w)
 					}
 				}

@@ -86,7 +86,7 @@ var evidenceTexts = map[Evidence]evidenceText{
 	BenchDrop:   {Bench, "the resistance", "measure the drop at a known current over VBUS and ground"},
 	BenchBoth:   {Bench, "VBUS and ground apart", "sense the drop over VBUS and over ground, not the loop alone"},
 	BenchLength: {Bench, "the length by tape", "measure the length from plug to plug"},
-	BenchPlugs:  {Bench, "the plugs as seen", "note which plugs you see"},
+	BenchPlugs:  {Bench, "a look at the plugs", "note which plugs you see"},
 }
 
 // Witness is who would have to testify.

@@ -2,6 +2,7 @@ package claims
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -30,6 +31,9 @@ type Rule struct {
 	Why, Next string
 	// Check asks the rule. All evidence of Needs is there.
 	Check func(*Case) Result
+	// Silent, if set, is asked first where the marker alone is missing: for claims
+	// that need no marker. An unset Result leaves the evidence missing.
+	Silent func(*Case) Result
 }
 
 // Values are the numbers of a finding by the names its sentence uses.
@@ -109,14 +113,19 @@ func (r *Rule) Ask(c *Case) (res Result) {
 			missing = append(missing, e)
 		}
 	}
-	if len(missing) > 0 {
-		return Result{Status: Missing, Missing: missing}
-	}
 	defer func() {
 		if p := recover(); p != nil {
 			res = Result{Status: Broken, Why: fmt.Sprint(p)}
 		}
 	}()
+	if len(missing) > 0 {
+		if r.Silent != nil && slices.Equal(witnesses(missing), []Witness{Marker}) {
+			if res := r.Silent(c); res.Status != statusUnset {
+				return res
+			}
+		}
+		return Result{Status: Missing, Missing: missing}
+	}
 	res = r.Check(c)
 	if res.Status == statusUnset {
 		res = Result{Status: Broken, Why: "the rule gave no answer"}

@@ -25,6 +25,7 @@ var claimedCurrentAboveMarker = &Rule{
 	Says:     "The seller claims {claimed}; the marker declares {declared}.",
 	Why:      "A source never drives more current than the marker declares.",
 	Next:     "Expect {allowed} at most.",
+	Silent:   needsNoMarker(claims3A),
 	Check: func(c *Case) Result {
 		claimed := c.Claims.Current.Value
 		have := float64(markerSupport(c).tier.Amps)
@@ -44,6 +45,7 @@ var claimedCurrentOnUnmarked = &Rule{
 	Says:     "The seller claims {claimed}; the marker was asked and did not answer, and an unmarked cable counts as 3 A.",
 	Why:      "A source that finds no marker limits itself to 3 A.",
 	Next:     "Ask once more with VCONN applied and the plug the other way up. If it stays silent, treat the cable as 3 A.",
+	Silent:   needsNoMarker(claims3A),
 	Check: func(c *Case) Result {
 		if p, ok := c.Plugs(); ok && p.Legacy() {
 			return notApplicable("a legacy cable has no marker; see claimed-current-over-legacy-cable")
@@ -176,6 +178,7 @@ var claimedVoltageAboveMarker = &Rule{
 	Says:     "The seller claims {claimed}; the marker declares {declared}, so sources keep to {allowed}.",
 	Why:      "A source offers more than 20 V only where the marker declares 50 V, 5 A and EPR.",
 	Next:     "Expect {allowed} at most.",
+	Silent:   needsNoMarker(claims20V),
 	Check: func(c *Case) Result {
 		v := c.Claims.Voltage.Value
 		s := c.Near.Summary
@@ -201,6 +204,7 @@ var claimedVoltageOnUnmarked = &Rule{
 	Says:     "The seller claims {claimed}; the marker was asked and did not answer, and an unmarked cable counts as 20 V.",
 	Why:      "A source that finds no marker does not offer more than 20 V.",
 	Next:     "Ask once more with VCONN applied and the plug the other way up. If it stays silent, expect 20 V at most.",
+	Silent:   needsNoMarker(claims20V),
 	Check: func(c *Case) Result {
 		if c.Marker() != MarkerAbsent {
 			return notApplicable("the cable is marked")

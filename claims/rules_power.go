@@ -32,6 +32,21 @@ var claimedPowerAboveStandard = &Rule{
 	},
 }
 
+// needsNoMarker passes a claim that every Type-C cable meets without a marker:
+// 20 V and 3 A (USB Type-C R2.0, Table 3-1).
+func needsNoMarker(holds func(*Case) bool) func(*Case) Result {
+	return func(c *Case) Result {
+		if holds(c) {
+			return pass()
+		}
+		return Result{}
+	}
+}
+
+func claims60W(c *Case) bool { return c.Claims.Power.Value <= float64(Tier60.Watts) }
+func claims3A(c *Case) bool  { return c.Claims.Current.Value <= leastAmps }
+func claims20V(c *Case) bool { return c.Claims.Voltage.Value <= sprVolts }
+
 var claimedPowerAboveMarker = &Rule{
 	ID:       "claimed-power-above-marker",
 	Sources:  []Citation{typeCEPR, pdCableWord},
@@ -44,6 +59,7 @@ var claimedPowerAboveMarker = &Rule{
 	Says:     "The seller claims {claimed}, which needs a marker that declares {needed}; this one declares {declared}, good for {allowed}.",
 	Why:      "A source follows the marker, not the label: it will not offer more than the marker declares.",
 	Next:     "Expect {allowed} at most from any source, and ask the seller for a cable whose marker declares {needed}.",
+	Silent:   needsNoMarker(claims60W),
 	Check: func(c *Case) Result {
 		w := c.Claims.Power.Value
 		s := c.Near.Summary
@@ -113,6 +129,7 @@ var claimedPowerOnUnmarked = &Rule{
 	Says:     "The seller claims {claimed}, which needs 5 A; the marker was asked and did not answer, and an unmarked cable counts as 3 A, 60 W at most.",
 	Why:      "A source that finds no marker limits itself to 3 A, so the power claimed is never reached.",
 	Next:     "Ask once more with VCONN applied and the plug the other way up. If it stays silent, treat the cable as 60 W.",
+	Silent:   needsNoMarker(claims60W),
 	Check: func(c *Case) Result {
 		if p, ok := c.Plugs(); ok && p.Legacy() {
 			return notApplicable("a legacy cable has no marker; see claimed-power-over-legacy-cable")

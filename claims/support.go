@@ -45,3 +45,6 @@ func (c *Case) SellerAmps() (float64, bool) {
 	}
 	return max(amps, leastAmps), known
 }
+
+// StandingCautions are those that hold for every report.
+func StandingCautions() []string { return append([]string{}, standingCautions...) }

@@ -1,6 +1,7 @@
 package claims
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -113,5 +114,22 @@ func TestTierFor(t *testing.T) {
 	}
 	if got, ok := tierFor(240.1); ok {
 		t.Errorf("240.1 W: %v", got)
+	}
+}
+
+// TestNoMarkerNeeded: 60 W, 3 A and 20 V hold for every Type-C cable (USB Type-C
+// R2.0, Table 3-1), so such claims are borne out without the marker's word, and
+// greater ones are not.
+func TestNoMarkerNeeded(t *testing.T) {
+	const copper = "bench: {ohmmeter: 0.01 mΩ, vbus: 90 mohm, ground: 45 mohm}\n"
+	for claim, want := range map[string]string{
+		"power: 60 W": "borne out by [bench]", "power: 61 W": "not shown by []",
+		"current: 3 A": "borne out by [bench]", "current: 5 A": "not shown by []",
+		"voltage: 20 V": "borne out by []", "voltage: 48 V": "not shown by []",
+	} {
+		r := caseOf(t, "claims: {"+claim+"}\n"+copper).Report()
+		if got := fmt.Sprintf("%s by %v", r.Claims[0].Standing, r.Claims[0].By); got != want {
+			t.Errorf("%s: %s, want %s", claim, got, want)
+		}
 	}
 }

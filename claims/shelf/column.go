@@ -24,7 +24,9 @@ type Column struct {
 	// Dimension is the kind of quantity that a filter's value is read as; 0 for
 	// plain numbers and for text.
 	Dimension quantity.Dimension
-	value     func(*Item) Value
+	// Priced columns are money, in the currency of Value.Unit.
+	Priced bool
+	value  func(*Item) Value
 }
 
 // Value is one cell.
@@ -33,7 +35,8 @@ type Value struct {
 	Text   string  // as shown; empty where not known
 	Short  string  // the same where room is scarce and the heading has the unit
 	Number float64 // of a numeric column, in SI units
-	unit   string  // sorts before Number; the currency of a price
+	Within float64 // expanded uncertainty of a resistance
+	Unit   string  // sorts before Number; the currency of a price
 }
 
 func (v Value) compare(w Value, numeric bool) int {
@@ -44,7 +47,7 @@ func (v Value) compare(w Value, numeric bool) int {
 		return 1
 	}
 	if numeric {
-		return cmp.Or(strings.Compare(v.unit, w.unit), cmp.Compare(v.Number, w.Number))
+		return cmp.Or(strings.Compare(v.Unit, w.Unit), cmp.Compare(v.Number, w.Number))
 	}
 	return cmp.Or(strings.Compare(strings.ToLower(v.Text), strings.ToLower(w.Text)), strings.Compare(v.Text, w.Text))
 }
@@ -73,7 +76,7 @@ func ohmColumn(name, title, help string, of bench.Conductor) *Column {
 			if e == nil {
 				return Value{}
 			}
-			return Value{Known: true, Text: OhmText(e), Short: fmt.Sprintf("%.1f", 1000*e.Ohm), Number: e.Ohm}
+			return Value{Known: true, Text: OhmText(e), Short: fmt.Sprintf("%.1f", 1000*e.Ohm), Number: e.Ohm, Within: e.Expanded}
 		}}
 }
 
@@ -108,10 +111,10 @@ var columns = []*Column{
 	{Name: "length", Title: "Length", Help: "by tape; as claimed in ( )", Numeric: true, Dimension: quantity.Length, value: lengthValue},
 	{Name: "speed", Title: "Speed", Help: "rate that the marker declares", Numeric: true, Dimension: quantity.Rate, value: speedValue},
 	textColumn("marker", "Marker", "vendor, product and release that the marker gives", func(it *Item) string { return it.Identity.String() }),
-	{Name: "price", Title: "Price", Help: "about.price; a currency sorts by itself", Numeric: true, value: func(it *Item) Value {
-		return Value{Known: it.Price.Known, Text: it.Price.String(), Number: it.Price.Amount, unit: it.Price.Currency}
+	{Name: "price", Title: "Price", Help: "about.price; a currency sorts by itself", Numeric: true, Priced: true, value: func(it *Item) Value {
+		return Value{Known: it.Price.Known, Text: it.Price.String(), Number: it.Price.Amount, Unit: it.Price.Currency}
 	}},
-	{Name: "per-watt", Title: "Per watt", Help: "price for each watt shown", Numeric: true, value: perWattValue},
+	{Name: "per-watt", Title: "Per watt", Help: "price for each watt shown", Numeric: true, Priced: true, value: perWattValue},
 	textColumn("date", "Date", "of the latest session", func(it *Item) string {
 		if it.Date.IsZero() {
 			return ""
@@ -128,6 +131,15 @@ func Columns() []*Column { return append([]*Column{}, columns...) }
 // text.
 func DefaultColumns() []*Column {
 	out, err := ColumnsNamed("cable,shown,claims,vbus,ground,margin,length,speed,per-watt")
+	if err != nil {
+		panic(err) // the names stand above
+	}
+	return out
+}
+
+// WideColumns are for forms that have room.
+func WideColumns() []*Column {
+	out, err := ColumnsNamed("cable,seller,batch,shown,claims,against,vbus,ground,margin,length,speed,per-watt")
 	if err != nil {
 		panic(err) // the names stand above
 	}
@@ -230,7 +242,7 @@ func perWattValue(it *Item) Value {
 	if !ok {
 		return Value{}
 	}
-	return Value{Known: true, Number: p.Amount, unit: p.Currency, Text: strings.TrimSpace(fmt.Sprintf("%.3f %s", p.Amount, p.Currency))}
+	return Value{Known: true, Number: p.Amount, Unit: p.Currency, Text: strings.TrimSpace(fmt.Sprintf("%.3f %s", p.Amount, p.Currency))}
 }
 
 func yesNo(b bool) string {

@@ -102,12 +102,12 @@ func (c *Column) parse(text string) (Value, error) {
 		}
 		n, err := quantity.Parse(text, c.Dimension)
 		return Value{Known: true, Number: n}, err
-	case c.Name == "price" || c.Name == "per-watt":
+	case c.Priced:
 		p := ParsePrice(text)
 		if !p.Known {
 			return Value{}, fmt.Errorf("%q is no price; write it like \"12.90 EUR\"", text)
 		}
-		return Value{Known: true, Number: p.Amount, unit: p.Currency}, nil
+		return Value{Known: true, Number: p.Amount, Unit: p.Currency}, nil
 	}
 	n, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(text, "%")), 64)
 	if err != nil || !finite(n) {
@@ -129,11 +129,11 @@ func (f Filter) Keeps(it *Item) bool {
 	}
 	var n int
 	if f.column.Numeric {
-		if f.value.unit != "" && f.value.unit != v.unit {
+		if f.value.Unit != "" && f.value.Unit != v.Unit {
 			return f.sign == "!=" // another currency
 		}
 		w := f.value
-		w.unit = v.unit
+		w.Unit = v.Unit
 		n = v.compare(w, true)
 	} else {
 		n = strings.Compare(strings.ToLower(v.Text), strings.ToLower(f.text))
