@@ -219,13 +219,19 @@ func TestSetNotEarly(t *testing.T) {
 	}
 }
 
-// Edges at random, at the pace of a packet: no packet, good or broken, in a million.
+// Edges at random, at the pace of a packet: no packet, good or broken, and no
+// stretch that passes for a preamble.
 func TestNoiseAlone(t *testing.T) {
 	for _, mean := range []float64{1e-6, 2e-6, 2.5e-6, 4e-6} {
-		x := newTransmitter(300e3, 1)
-		x.noise(250e3*mean, mean)
+		x := newTransmitter(300e3, 7)
+		x.noise(500e3*mean, mean)
 		if got := receive(x.edges); len(got) > 0 {
 			t.Errorf("every %g s: %v, %v", mean, summary(got), got[0].err)
+		}
+		for i := range len(x.edges) - lockEdges {
+			if l, ok := findLock(x.edges[i : i+lockEdges]); ok {
+				t.Errorf("every %g s: a clock of %.0f bits/s in noise", mean, 1/l.ui)
+			}
 		}
 	}
 }
