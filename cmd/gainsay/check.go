@@ -37,14 +37,13 @@ Example:
   gainsay check examples/records/all-agree-100w.yaml
 `,
 	flags: func(fs *pflag.FlagSet) {
-		fs.Bool("json", false, "one JSON object a record, each on its own line")
+		formFlags(fs, "one JSON object a record, each on its own line")
 		acceptFlag(fs)
 	},
 	run: runCheck,
 }
 
 func runCheck(e *env, fs *pflag.FlagSet) int {
-	asJSON, _ := fs.GetBool("json")
 	if fs.NArg() == 0 {
 		e.fail("check: name a file, a folder, or - for stdin; see 'gainsay check --help'")
 		return exitUndone
@@ -53,7 +52,19 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 	if !ok {
 		return exitUndone
 	}
-	t := tally{asJSON: asJSON, rule: rule}
+	form, ok := e.form("check", fs)
+	if !ok {
+		return exitUndone
+	}
+	done, ok := e.toFile("check", fs)
+	if !ok {
+		return exitUndone
+	}
+	out, err := e.reports(form)
+	t := tally{out: out, rule: rule}
+	if err != nil {
+		t.undone(e, err)
+	}
 	for _, name := range fs.Args() {
 		for in, err := range e.inputs(name) {
 			if err != nil {
@@ -67,15 +78,21 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 		e.fail("check: no record was found")
 		t.failed = true
 	}
-	if t.checked > 1 && !asJSON {
+	if t.checked > 1 && form == formText {
 		fmt.Fprintf(e.out, "\n%s\n", t.summary())
+	}
+	if err := out.close(); err != nil {
+		t.undone(e, err)
+	}
+	if !done(t.checked > 0) {
+		t.failed = true
 	}
 	return t.code()
 }
 
 // tally counts what a run of check came to.
 type tally struct {
-	asJSON   bool
+	out      reportForm
 	rule     bench.Rule
 	checked  int
 	gainsaid int
@@ -89,11 +106,12 @@ func (t *tally) checkInput(e *env, in input) {
 			t.undone(e, err)
 			continue
 		}
-		report, err := claims.CheckBy(rec, t.rule)
+		c, err := claims.CaseBy(rec, t.rule)
 		if err != nil {
 			t.undone(e, err)
 			continue
 		}
+		report := c.Report()
 		t.checked++
 		if report.Gainsaid() {
 			t.gainsaid++
@@ -101,14 +119,10 @@ func (t *tally) checkInput(e *env, in input) {
 		if len(report.Broken) > 0 {
 			t.failed = true
 		}
-		if t.asJSON {
-			e.json(report)
-			continue
+		if err := t.out.add(c, report); err != nil {
+			t.undone(e, err)
+			return
 		}
-		if t.checked > 1 {
-			fmt.Fprintf(e.out, "\n%s\n\n", strings.Repeat("_", publish.Width))
-		}
-		fmt.Fprint(e.out, publish.ReportText(report, e.style))
 	}
 }
 

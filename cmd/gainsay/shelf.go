@@ -44,7 +44,7 @@ Example:
 		fs.StringArray("where", nil, "a condition on a column, as \"shown>=60 W\"; may be repeated")
 		fs.String("bands", bandsText(), "upper ends of the price bands, with commas between")
 		fs.String("carry", "", "a load, as \"20 V 3.25 A\" or \"65 W\"")
-		fs.Bool("json", false, "one JSON object a record, each on its own line, then a summary")
+		formFlags(fs, "one JSON object a record, each on its own line, then a summary")
 		acceptFlag(fs)
 	},
 	run: runShelf,
@@ -74,6 +74,7 @@ type shelfOptions struct {
 	bands   []float64
 	rule    bench.Rule
 	load    *shelf.Load
+	form    string
 }
 
 func (e *env) shelfOptions(fs *pflag.FlagSet) (o shelfOptions, ok bool) {
@@ -82,7 +83,16 @@ func (e *env) shelfOptions(fs *pflag.FlagSet) (o shelfOptions, ok bool) {
 		return o, false
 	}
 	var err error
+	if o.form, ok = e.form("shelf", fs); !ok {
+		return o, false
+	}
 	o.columns = shelf.DefaultColumns()
+	switch o.form {
+	case formMarkdown, formHTML:
+		o.columns = shelf.WideColumns()
+	case formCSV:
+		o.columns = shelf.Columns()
+	}
 	if list, _ := fs.GetString("columns"); list != "" {
 		if o.columns, err = shelf.ColumnsNamed(list); err != nil {
 			return fail(err)
@@ -124,50 +134,72 @@ func runShelf(e *env, fs *pflag.FlagSet) int {
 	if !ok {
 		return exitUndone
 	}
+	if o.load != nil && o.form != formText && o.form != formJSON {
+		e.fail("shelf: --carry is shown as text or JSON, not as %s", o.form)
+		return exitUndone
+	}
+	done, ok := e.toFile("shelf", fs)
+	if !ok {
+		return exitUndone
+	}
 	all := &shelf.Shelf{}
 	failed := e.eachReport(fs.Args(), o.rule, func(c *claims.Case, r *claims.Report) {
 		all.Add(shelf.NewItem(c, r))
 	})
-	if len(all.Items()) == 0 && !failed {
+	found := len(all.Items()) > 0
+	if !found && !failed {
 		e.fail("shelf: no record was found")
-		failed = true
 	}
 	kept := all.Where(o.filters...)
 	items := kept.Items()
 	shelf.Sort(items, o.order)
 	summary := kept.Summary(o.bands...)
-	var held []shelf.Held
-	if o.load != nil {
-		held = o.load.Hold(items)
+	if err := e.publishShelf(o, kept, items, summary); err != nil {
+		e.fail("shelf: cannot write the result: %v", err)
+		failed = true
 	}
-	asJSON, _ := fs.GetBool("json")
-	switch {
-	case asJSON && held != nil:
-		for _, h := range held {
-			it := publish.NewShelfItem(h.Item)
-			it.Load = publish.NewShelfVerdicts(h)
-			e.json(it)
-		}
-		end := publish.NewShelfSummary(summary)
-		end.Load = publish.NewShelfLoad(*o.load, held)
-		e.json(publish.ShelfEnd{Version: publish.FormatVersion, Summary: end})
-	case asJSON:
-		for _, it := range items {
-			e.json(publish.NewShelfItem(it))
-		}
-		e.json(publish.ShelfEnd{Version: publish.FormatVersion, Summary: publish.NewShelfSummary(summary)})
-	case o.load != nil:
-		fmt.Fprint(e.out, publish.LoadText(*o.load, held, e.style))
-	default:
-		fmt.Fprint(e.out, publish.ShelfText(items, o.columns, summary, e.style))
-	}
-	switch {
-	case failed:
+	switch whole := done(found); {
+	case failed || !found || !whole:
 		return exitUndone
 	case summary.Gainsaid > 0:
 		return exitGainsaid
 	}
 	return exitDone
+}
+
+// publishShelf writes the shelf in the form asked for.
+func (e *env) publishShelf(o shelfOptions, kept *shelf.Shelf, items []*shelf.Item, summary shelf.Summary) error {
+	var held []shelf.Held
+	if o.load != nil {
+		held = o.load.Hold(items)
+	}
+	end := publish.ShelfEnd{Version: publish.FormatVersion, Summary: publish.NewShelfSummary(summary)}
+	switch {
+	case o.form == formJSON && o.load != nil:
+		for _, h := range held {
+			it := publish.NewShelfItem(h.Item)
+			it.Load = publish.NewShelfVerdicts(h)
+			e.json(it)
+		}
+		end.Summary.Load = publish.NewShelfLoad(*o.load, held)
+		e.json(end)
+	case o.form == formJSON:
+		for _, it := range items {
+			e.json(publish.NewShelfItem(it))
+		}
+		e.json(end)
+	case o.load != nil:
+		fmt.Fprint(e.out, publish.LoadText(*o.load, held, e.style))
+	case o.form == formCSV:
+		return publish.ShelfCSV(e.out, items, o.columns)
+	case o.form == formMarkdown:
+		fmt.Fprint(e.out, publish.ShelfMarkdown(items, o.columns, summary))
+	case o.form == formHTML:
+		return publish.ShelfPage(e.out, items, o.columns, summary, kept.Histories())
+	default:
+		fmt.Fprint(e.out, publish.ShelfText(items, o.columns, summary, e.style))
+	}
+	return nil
 }
 
 // eachReport checks every record of what the arguments name. What cannot be read

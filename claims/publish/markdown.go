@@ -1,0 +1,200 @@
+package publish
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+
+	"example.com/gainsay/claims"
+	"example.com/gainsay/claims/shelf"
+)
+
+// marked escapes text for Markdown, CommonMark and its tables: no character of it
+// can begin markup, a link or HTML, wherever it stands in a line.
+func marked(s string) string {
+	s = Plain(s)
+	var b strings.Builder
+	rs := []rune(s)
+	for i, r := range rs {
+		last := i+1 == len(rs)
+		within := i > 0 && !last && alphanumeric(rs[i-1]) && alphanumeric(rs[i+1])
+		between := within && unicode.IsDigit(rs[i-1]) && unicode.IsDigit(rs[i+1])
+		closes := last || rs[i+1] == ' '
+		switch {
+		case r == '.' && (between || closes && !allDigits(rs[:i])):
+		case r == ':' && closes:
+		case r == '-' && within:
+		case strings.ContainsRune("\\`*_{}[]()<>#+-.!|&~:@^$=", r):
+			b.WriteByte('\\')
+		}
+		b.WriteRune(r)
+	}
+	return b.String()
+}
+
+func alphanumeric(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
+
+// allDigits tells texts that would number a list.
+func allDigits(rs []rune) bool {
+	for _, r := range rs {
+		if !unicode.IsDigit(r) {
+			return false
+		}
+	}
+	return true
+}
+
+func markedRow(b *strings.Builder, cells ...string) {
+	for _, c := range cells {
+		b.WriteString("| " + marked(c) + " ")
+	}
+	b.WriteString("|\n")
+}
+
+func markedHead(b *strings.Builder, heads ...gridHead) {
+	for _, h := range heads {
+		b.WriteString("| " + marked(h.text) + " ")
+	}
+	b.WriteString("|\n")
+	for _, h := range heads {
+		b.WriteString(pick(h.right, "|---:", "|---"))
+	}
+	b.WriteString("|\n")
+}
+
+func markedGrid(b *strings.Builder, t grid) {
+	markedHead(b, t.head...)
+	for _, r := range t.rows {
+		cells := make([]string, len(r))
+		for i, c := range r {
+			cells[i] = c.text
+		}
+		markedRow(b, cells...)
+	}
+	b.WriteString("\n")
+}
+
+func markedList(b *strings.Builder, title string, lines []string) {
+	if len(lines) == 0 {
+		return
+	}
+	b.WriteString("### " + title + "\n\n")
+	for _, l := range lines {
+		b.WriteString("- " + marked(l) + "\n")
+	}
+	b.WriteString("\n")
+}
+
+// ReportMarkdown prints a report in Markdown, in the order of ReportText.
+func ReportMarkdown(r *claims.Report) string {
+	var b strings.Builder
+	title := r.Cable
+	if r.Label != "" {
+		title += ", " + r.Label
+	}
+	b.WriteString("## " + marked(title) + "\n\n")
+	shown := "no published power"
+	if r.Rating.PowerW > 0 {
+		shown = fmt.Sprintf("%d W (%d V, %d A)", r.Rating.PowerW, r.Rating.VoltageV, r.Rating.CurrentA)
+	}
+	b.WriteString("**Shown to carry: " + marked(shown) + ".** " + marked(RatingNote(r.Rating)) + " " + marked(r.Rating.Reason) + "\n\n")
+	b.WriteString("### Claims\n\n")
+	if len(r.Claims) == 0 {
+		b.WriteString("The seller claims nothing on record.\n\n")
+	} else {
+		t := grid{head: []gridHead{{"Claim", false}, {"As claimed", false}, {"Ends", false}}}
+		for _, c := range r.Claims {
+			t.add(string(c.Property), c.Claimed, ClaimText(c))
+		}
+		markedGrid(&b, t)
+	}
+	b.WriteString("### Findings\n\n")
+	if len(r.Findings) == 0 {
+		b.WriteString("None.\n\n")
+	}
+	for _, f := range r.Findings {
+		fmt.Fprintf(&b, "**%s** `%s`: %s\n\n", marked(string(f.Kind)), f.Rule, marked(f.Says))
+		fmt.Fprintf(&b, "- Source: %s\n- Next: %s\n", marked(f.Source), marked(f.Next))
+		if f.Waived != "" {
+			fmt.Fprintf(&b, "- Waived: %s\n", marked(f.Waived))
+		}
+		b.WriteString("\n")
+	}
+	if len(r.Testimony) > 0 {
+		b.WriteString("### Testimony\n\n")
+		t := grid{head: []gridHead{{"Question", false}, {"Seller", false}, {"Marker", false}, {"Bench", false}}}
+		for _, row := range r.Testimony {
+			t.add(string(row.Property), row.Seller, row.Marker, row.Bench)
+		}
+		markedGrid(&b, t)
+	}
+	if r.Bench != nil {
+		b.WriteString("### Bench\n\n")
+		t := grid{head: []gridHead{{"Conductor", false}, {"Resistance", true}, {"k", true}}}
+		for _, row := range []struct {
+			name string
+			r    *claims.Resistance
+		}{{"VBUS", r.Bench.VBUS}, {"ground", r.Bench.Ground}, {"loop", r.Bench.Loop}} {
+			if row.r != nil {
+				t.add(row.name, resistanceText(row.r), fmt.Sprintf("%.2f", row.r.K))
+			}
+		}
+		markedGrid(&b, t)
+		for _, d := range limitLines(r.Bench.Decisions) {
+			b.WriteString("- " + marked(d[0]+": "+d[1]) + "\n")
+		}
+		b.WriteString("\n")
+	}
+	markedList(&b, "Not examined", gapLines(r.NotExamined))
+	markedList(&b, "How the marker was read", r.Remarks)
+	markedList(&b, "Rules at fault", r.Broken)
+	markedList(&b, "Cautions", r.Cautions)
+	return b.String()
+}
+
+// ShelfMarkdown prints a shelf in Markdown.
+func ShelfMarkdown(items []*shelf.Item, columns []*shelf.Column, s shelf.Summary) string {
+	var b strings.Builder
+	b.WriteString("# The shelf\n\n" + marked(ShelfCount(s)) + "\n\n")
+	t := grid{}
+	for _, c := range columns {
+		t.head = append(t.head, gridHead{c.Title, c.Numeric})
+	}
+	for _, it := range items {
+		row := make([]string, len(columns))
+		for i, c := range columns {
+			row[i] = c.Of(it).Text
+		}
+		t.add(row...)
+	}
+	markedGrid(&b, t)
+	if len(s.Batches) > 0 {
+		b.WriteString("## Batches\n\n")
+		t := grid{head: []gridHead{{"Batch", false}, {"Sampled", true}, {"Measured", true}, {"Over", true}, {"Undecided", true}, {"Share over", true}}}
+		for _, n := range s.Batches {
+			t.add(n.Name, fmt.Sprint(n.Sampled), fmt.Sprint(n.Measured()), fmt.Sprint(n.Over), fmt.Sprint(n.Undecided), ShareText(n))
+		}
+		markedGrid(&b, t)
+		b.WriteString(marked(BatchNote) + "\n\n")
+	}
+	if len(s.Across) > 0 {
+		b.WriteString("## Across records\n\n")
+	}
+	for _, a := range s.Across {
+		fmt.Fprintf(&b, "**%s** `%s`: %s\n\n- Next: %s\n\n", marked(string(a.Kind)), a.Rule, marked(a.Says), marked(a.Next))
+	}
+	b.WriteString("## Counts\n\n")
+	ends := grid{head: []gridHead{{"Claim", false}, {"Borne out", true}, {"Contradicted", true}, {"Not shown", true}}}
+	for _, n := range s.Claims {
+		ends.add(string(n.Property), fmt.Sprint(n.BorneOut), fmt.Sprint(n.Contradicted), fmt.Sprint(n.NotShown))
+	}
+	for _, t := range []grid{ends, groupGrid("Seller", s.Sellers), groupGrid("Price", s.Bands)} {
+		if len(t.rows) > 0 {
+			markedGrid(&b, t)
+		}
+	}
+	for _, c := range claims.StandingCautions() {
+		b.WriteString(marked(c) + "\n")
+	}
+	return b.String()
+}

@@ -1,0 +1,112 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"example.com/gainsay/claims/publish"
+)
+
+// The forms in which results are published.
+const (
+	formText     = "text"
+	formJSON     = "json"
+	formCSV      = "csv"
+	formMarkdown = "markdown"
+	formHTML     = "html"
+)
+
+var forms = []string{formText, formJSON, formCSV, formMarkdown, formHTML}
+
+// formFlags are the options of a command that publishes: form, --json for short,
+// and where to.
+func formFlags(fs *pflag.FlagSet, jsonHelp string) {
+	fs.Bool("json", false, jsonHelp)
+	fs.String("form", formText, "the form of the result: "+strings.Join(forms, ", "))
+	fs.StringP("output", "o", "", "write to this file, at once and only when whole")
+}
+
+// form gives the form asked for; not ok where it is none.
+func (e *env) form(command string, fs *pflag.FlagSet) (form string, ok bool) {
+	form, _ = fs.GetString("form")
+	asJSON, _ := fs.GetBool("json")
+	if !slices.Contains(forms, form) {
+		e.fail("%s: no form is called %q; the forms are %s", command, publish.Plain(form), strings.Join(forms, ", "))
+		return "", false
+	}
+	if asJSON && fs.Changed("form") && form != formJSON {
+		e.fail("%s: --json and --form %s say different things", command, form)
+		return "", false
+	}
+	if asJSON {
+		form = formJSON
+	}
+	return form, true
+}
+
+// toFile sends what is written from now on to the file named by --output, if any.
+// It is written aside, and takes the name when done is called with a result that
+// is whole; otherwise nothing is left. A file that is already there is replaced.
+func (e *env) toFile(command string, fs *pflag.FlagSet) (done func(whole bool) bool, ok bool) {
+	name, _ := fs.GetString("output")
+	if name == "" || name == "-" {
+		return func(bool) bool { return true }, true
+	}
+	if info, err := os.Stat(name); err == nil && info.IsDir() {
+		e.fail("%s: %s is a folder; name a file", command, publish.Plain(name))
+		return nil, false
+	}
+	aside, err := os.CreateTemp(filepath.Dir(name), "."+filepath.Base(name)+".*")
+	if err != nil {
+		e.fail("%s: cannot write %s: %v", command, publish.Plain(name), cause(err))
+		return nil, false
+	}
+	forget := onInterrupt(func() { os.Remove(aside.Name()) })
+	stdout, style := e.out, e.style
+	e.out, e.style = bufio.NewWriterSize(aside, 1<<16), publish.Style{}
+	return func(whole bool) bool {
+		defer forget()
+		err := e.out.Flush()
+		e.out, e.style = stdout, style
+		err = errors.Join(err, os.Chmod(aside.Name(), outputMode(name)), aside.Close())
+		if err == nil && whole {
+			err = os.Rename(aside.Name(), name)
+		}
+		if err != nil || !whole {
+			os.Remove(aside.Name())
+		}
+		if err != nil {
+			e.fail("%s: cannot write %s: %v", command, publish.Plain(name), cause(err))
+		}
+		return err == nil
+	}, true
+}
+
+// outputMode is the mode of the file to be replaced, or that of a new file.
+func outputMode(name string) fs.FileMode {
+	if info, err := os.Stat(name); err == nil {
+		return info.Mode().Perm()
+	}
+	return 0o644
+}
+
+// cause is an error of the file system without the name of the file beside.
+func cause(err error) error {
+	var pe *fs.PathError
+	if errors.As(err, &pe) {
+		return pe.Err
+	}
+	var le *os.LinkError
+	if errors.As(err, &le) {
+		return le.Err
+	}
+	return fmt.Errorf("%w", err)
+}
