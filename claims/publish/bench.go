@@ -2,6 +2,7 @@ package publish
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/gainsay/claims"
@@ -29,6 +30,9 @@ func BenchText(r *claims.BenchReport) string {
 	row := func(label, text string) { paragraph(&b, indent+pad(label, 12), indent+pad("", 12), text) }
 	for _, d := range limitLines(r.Decisions) {
 		row(d[0], d[1])
+	}
+	if len(r.Decisions) > 0 {
+		row("decided by", decidedBy(r.Decisions))
 	}
 	if c := r.Carries; c != nil {
 		row("carries", carriesText(c))
@@ -61,6 +65,17 @@ func limitLines(ds []claims.LimitResult) [][2]string {
 		out = append(out, [2]string{label, text})
 	}
 	return out
+}
+
+// decidedBy names the rules that decided the limits.
+func decidedBy(ds []claims.LimitResult) string {
+	var rules []string
+	for _, d := range ds {
+		if !slices.Contains(rules, d.Rule) {
+			rules = append(rules, d.Rule)
+		}
+	}
+	return strings.Join(rules, " and ") + " (ILAC-G8:09/2019)."
 }
 
 // probability prints a probability without claiming certainty.
