@@ -160,10 +160,12 @@ func (p *CablePage) begin(title string) error {
 	if err := writeHead(p.w, title, false); err != nil {
 		return err
 	}
-	if p.n != 1 {
-		if _, err := io.WriteString(p.w, "<h1>Cables</h1>\n"); err != nil {
-			return err
-		}
+	heading := "Reports of several cables"
+	if p.n < 2 {
+		heading = "Report of one cable"
+	}
+	if _, err := io.WriteString(p.w, "<h1 class=\"kicker\">"+heading+"</h1>\n"); err != nil {
+		return err
 	}
 	if p.first == nil {
 		return nil

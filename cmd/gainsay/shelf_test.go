@@ -132,3 +132,68 @@ func TestShelfAcross(t *testing.T) {
 	_, lines, _ := gainsay(t, in, "shelf", "--json", "-")
 	golden(t, "shelf/across.jsonl", lines)
 }
+
+// TestDemoShelf holds the demo shelf against what its generator put into it: see
+// the changes of each batch in examples/shelf/main.go.
+func TestDemoShelf(t *testing.T) {
+	ids := func(conditions ...string) string {
+		args := []string{"shelf", "--json"}
+		for _, c := range conditions {
+			args = append(args, "--where", c)
+		}
+		_, out, errs := gainsay(t, "", append(args, "../../examples/shelf")...)
+		if errs != "" {
+			t.Fatal(errs)
+		}
+		var got []string
+		for _, line := range strings.Split(strings.TrimSpace(out), "\n") {
+			var o struct{ Cable string }
+			if err := json.Unmarshal([]byte(line), &o); err != nil {
+				t.Fatal(err)
+			}
+			if o.Cable != "" {
+				got = append(got, strings.TrimPrefix(o.Cable, "NF-"))
+			}
+		}
+		return strings.Join(got, " ")
+	}
+	tests := []struct {
+		where []string
+		want  string
+	}{
+		// The bad crimp.
+		{[]string{"batch=NF-L", "against>0"}, "104"},
+		// One right at the limit, one not measured.
+		{[]string{"batch=NF-L", "settled=no"}, "115 120"},
+		// 3 A markers, EPR without 50 V, thin copper.
+		{[]string{"batch=NF-P", "against>0"}, "206 207 212 214"},
+		// The loop alone, the marker not read.
+		{[]string{"batch=NF-P", "settled=no"}, "213 219"},
+		// Two of the cheap ones are good.
+		{[]string{"batch=NF-T", "shown>=100 W"}, "305 316"},
+		// One is not fit for 3 A.
+		{[]string{"batch=NF-T", "shown=0"}, "311"},
+		// Every fifth is unmarked.
+		{[]string{"batch=NF-T", "marker="}, "302 307 312 317"},
+		// Every fifth has a blank marker.
+		{[]string{"marker~:0000/"}, "304 309 314 319"},
+	}
+	for _, tt := range tests {
+		if got := ids(tt.where...); got != tt.want {
+			t.Errorf("%v: %s, want %s", tt.where, got, tt.want)
+		}
+	}
+	_, text, _ := gainsay(t, "", "shelf", "../../examples/shelf")
+	for _, want := range []string{"60 records of 60 cables", "The identity 2FA1:0102/0100", "VBUS of NF-109 rose by"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the shelf does not say %q", want)
+		}
+	}
+	if strings.Contains(text, "NF-110 rose") {
+		t.Error("NF-110 was measured again and is the same")
+	}
+	code, page, errs := gainsay(t, "", "shelf", "--form", "html", "../../examples/shelf")
+	if code != exitGainsaid || errs != "" || strings.Count(page, "<tr data-kind=") != 60 || strings.Count(page, "role=\"img\"") != 5 {
+		t.Errorf("the page: exit %d, stderr %q, %d rows, %d pictures", code, errs, strings.Count(page, "<tr data-kind="), strings.Count(page, "role=\"img\""))
+	}
+}
