@@ -27,6 +27,7 @@ type key[T any] struct {
 	required         bool
 	set              func(d *decoder, n *node, path string, into *T)
 	inner            func(path string) []Key // of a mapping or a list of mappings
+	shape            func() *shape           // what its value may be, for the schema
 }
 
 // decoder gathers everything wrong in one document.
@@ -170,7 +171,7 @@ func stated[T any](v T, n *node) Stated[T] {
 
 // text is a key whose value is free text.
 func text[T any](name, form, help string, field func(*T) *Stated[string]) key[T] {
-	return key[T]{name: name, form: form, help: help, set: func(d *decoder, n *node, path string, into *T) {
+	return key[T]{name: name, form: form, help: help, shape: anyText, set: func(d *decoder, n *node, path string, into *T) {
 		if s, ok := d.one(n, path, "a text"); ok {
 			*field(into) = stated(s, n)
 		}
@@ -179,7 +180,7 @@ func text[T any](name, form, help string, field func(*T) *Stated[string]) key[T]
 
 // truth is a key whose value is true or false.
 func truth[T any](name, help string, field func(*T) *Stated[bool]) key[T] {
-	return key[T]{name: name, form: "true or false", help: help, set: func(d *decoder, n *node, path string, into *T) {
+	return key[T]{name: name, form: "true or false", help: help, shape: truthShape, set: func(d *decoder, n *node, path string, into *T) {
 		s, ok := d.one(n, path, "true or false")
 		switch {
 		case !ok:
@@ -202,7 +203,7 @@ const (
 
 // amount is a key whose value is a quantity.
 func amount[T any](name, help string, dim quantity.Dimension, s sign, field func(*T) *Stated[float64]) key[T] {
-	return key[T]{name: name, form: dim.Hint(), help: help, set: func(d *decoder, n *node, path string, into *T) {
+	return key[T]{name: name, form: dim.Hint(), help: help, shape: func() *shape { return amountShape(s, dim.Hint()) }, set: func(d *decoder, n *node, path string, into *T) {
 		if v, ok := d.quantity(n, path, dim, s); ok {
 			*field(into) = stated(v, n)
 		}
@@ -241,7 +242,7 @@ func (d *decoder) failQuantity(n *node, path string, err error) {
 }
 
 func accuracy[T any](name, help string, dim quantity.Dimension, field func(*T) *Stated[quantity.Accuracy]) key[T] {
-	return key[T]{name: name, form: "like 0.05 % + 20 µV", help: help, set: func(d *decoder, n *node, path string, into *T) {
+	return key[T]{name: name, form: "like 0.05 % + 20 µV", help: help, shape: accuracyShape, set: func(d *decoder, n *node, path string, into *T) {
 		t, ok := d.one(n, path, "an accuracy")
 		if !ok {
 			return
@@ -258,7 +259,7 @@ func accuracy[T any](name, help string, dim quantity.Dimension, field func(*T) *
 // choice is a key whose value is one of a few names.
 func choice[T any, N ~string](name, help string, names []N, field func(*T) *Stated[N]) key[T] {
 	form := "one of " + nameList(names)
-	return key[T]{name: name, form: form, help: help, set: func(d *decoder, n *node, path string, into *T) {
+	return key[T]{name: name, form: form, help: help, shape: func() *shape { return namesShape(asStrings(names)) }, set: func(d *decoder, n *node, path string, into *T) {
 		if v, ok := d.name(n, path, asStrings(names)); ok {
 			*field(into) = stated(N(v), n)
 		}

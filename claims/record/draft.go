@@ -44,6 +44,8 @@ func (m MarkerDraft) values() map[string]string {
 func DraftWith(cable string, m MarkerDraft) string {
 	known := m.values()
 	var b strings.Builder
+	b.WriteString("# yaml-language-server: $schema=" + SchemaName + "\n" +
+		"## The line above is for editors; 'gainsay schema -o " + SchemaName + "'\n## writes the file that it names.\n")
 	b.WriteString("# A record of one cable. Take the # off what you know and leave the rest:\n" +
 		"# silence is testimony too.\n")
 	b.WriteString("gainsay: " + strconv.Itoa(Version) + "\n")

@@ -13,30 +13,34 @@ import (
 
 var recordKeys = []key[Record]{
 	{name: "gainsay", form: "1", help: "version of the record format", required: true,
+		shape: func() *shape { return &shape{Enum: []any{Version, strconv.Itoa(Version)}} },
 		// Its value is held against Version before anything else is read.
 		set: func(d *decoder, n *node, path string, _ *Record) { d.one(n, path, "the version") }},
-	{name: "cable", form: "NF-014", help: "your own id for the cable", required: true,
+	{name: "cable", form: "NF-014", help: "your own id for the cable", required: true, shape: someText,
 		set: func(d *decoder, n *node, path string, r *Record) {
 			if t, ok := d.filled(n, path, "the id", "give the cable an id of your own"); ok {
 				r.Cable = stated(t, n)
 			}
 		}},
 	text("label", "free text", "what it is and looks like", func(r *Record) *Stated[string] { return &r.Label }),
-	{name: "about", form: "free keys", help: "seller, model, bought, price, note: anything worth keeping", set: setAbout},
+	{name: "about", form: "free keys", help: "seller, model, bought, price, note: anything worth keeping", set: setAbout, shape: aboutShape},
 	section("claims", "what the seller says; leave out what is not said", claimKeys,
 		func(r *Record) *Claims { return &r.Claims }),
 	section("marker", "what the chip says", markerKeys, func(r *Record) *MarkerWords { return &r.Marker }),
 	{name: "bench", form: "one session or a list of them, oldest first", help: "what was measured",
-		set: setBench, inner: keysOf(sessionKeys)},
+		set: setBench, inner: keysOf(sessionKeys), shape: func() *shape { return orList(object(sessionKeys)) }},
 	{name: "waive", form: "a list of {rule, reason}", help: "findings to set aside, each with a reason",
-		set: setWaive, inner: keysOf(waiverKeys)},
+		set: setWaive, inner: keysOf(waiverKeys), shape: func() *shape { return orList(object(waiverKeys)) }},
 }
 
 var claimKeys = []key[Claims]{
 	amount("power", "the wattage claimed", quantity.Power, positive, func(c *Claims) *Stated[float64] { return &c.Power }),
 	amount("current", "the current claimed", quantity.Current, positive, func(c *Claims) *Stated[float64] { return &c.Current }),
 	amount("voltage", "the voltage claimed", quantity.Voltage, positive, func(c *Claims) *Stated[float64] { return &c.Voltage }),
-	{name: "data", form: `"40 Gbps" or a standard's name`, help: "the data rate claimed", set: setData},
+	{name: "data", form: `"40 Gbps" or a standard's name`, help: "the data rate claimed", set: setData,
+		shape: func() *shape {
+			return &shape{Type: []string{"string"}, Pattern: "[0-9]", Examples: []string{"40 Gbps", standards[0].Name}}
+		}},
 	amount("length", "the length claimed", quantity.Length, positive, func(c *Claims) *Stated[float64] { return &c.Length }),
 	choice("plugs", "the ends as sold", plugNames, func(c *Claims) *Stated[Plugs] { return &c.Plugs }),
 	truth("active", "sold as an active cable", func(c *Claims) *Stated[bool] { return &c.Active }),
@@ -44,8 +48,12 @@ var claimKeys = []key[Claims]{
 	truth("certified", "said to be USB-IF certified", func(c *Claims) *Stated[bool] { return &c.Certified }),
 	text("certificate", "12345", "the certification number printed, if any",
 		func(c *Claims) *Stated[string] { return &c.Certificate }),
-	{name: "modes", form: "a list of " + nameList(modeNames), help: "alternate modes claimed", set: setModes},
-	{name: "video", form: `"8K60" or "3840x2160@60"`, help: "the picture claimed", set: setVideo},
+	{name: "modes", form: "a list of " + nameList(modeNames), help: "alternate modes claimed", set: setModes,
+		shape: func() *shape { return orList(namesShape(asStrings(modeNames))) }},
+	{name: "video", form: `"8K60" or "3840x2160@60"`, help: "the picture claimed", set: setVideo,
+		shape: func() *shape {
+			return &shape{Type: []string{"string"}, Pattern: "[0-9].*[0-9]", Examples: []string{"8K60", "3840x2160@60"}}
+		}},
 	amount("conductors", "the conductor size claimed", quantity.Area, positive,
 		func(c *Claims) *Stated[float64] { return &c.Conductors }),
 	text("source", `"product page, 2026-10-02"`, "where the claims were read",
@@ -57,11 +65,12 @@ var markerKeys = []key[MarkerWords]{
 	pasted("far", "what SOP″ answered", func(m *MarkerWords) *Stated[Pasted] { return &m.Far }),
 	truth("asked", "true: it was asked, and with no words above nothing answered",
 		func(m *MarkerWords) *Stated[bool] { return &m.Asked }),
-	{name: "revision", form: `"2.0" or "3.0"`, help: "only where the words come without a header", set: setRevision},
+	{name: "revision", form: `"2.0" or "3.0"`, help: "only where the words come without a header", set: setRevision,
+		shape: func() *shape { return exampleText("3.0") }},
 }
 
 var sessionKeys = []key[Session]{
-	{name: "date", form: "2026-10-05", help: "the day", set: func(d *decoder, n *node, path string, s *Session) {
+	{name: "date", form: "2026-10-05", help: "the day", shape: dateShape, set: func(d *decoder, n *node, path string, s *Session) {
 		parseDate(d, n, path, &s.Date)
 	}},
 	amount("length", "by tape, plug to plug", quantity.Length, positive, func(s *Session) *Stated[float64] { return &s.Length }),
@@ -84,14 +93,14 @@ var sessionKeys = []key[Session]{
 			}
 			s.Null = stated(r, n)
 			s.Null.At = n.at
-		}, inner: keysOf(readingKeys)},
+		}, inner: keysOf(readingKeys), shape: readingShape},
 	{name: "readings", form: "a list of {current: 1 A, vbus: 93.1 mV, ground: 44.9 mV, flip: up}",
 		help: "test current and the drops seen at it, over each conductor or over the loop",
 		set: func(d *decoder, n *node, path string, s *Session) {
 			each(d, n, path, func(item *node, path string) {
 				s.Readings = append(s.Readings, readReading(d, item, path))
 			})
-		}, inner: keysOf(readingKeys)},
+		}, inner: keysOf(readingKeys), shape: func() *shape { return orList(readingShape()) }},
 	amount("vbus", "resistance of VBUS, where the rig prints resistance", quantity.Resistance, notNegative,
 		func(s *Session) *Stated[float64] { return &s.VBUS }),
 	amount("ground", "resistance of ground, where the rig prints resistance", quantity.Resistance, notNegative,
@@ -111,13 +120,13 @@ var readingKeys = []key[Reading]{
 }
 
 var waiverKeys = []key[Waiver]{
-	{name: "rule", form: "a rule's id", help: "the rule to set aside", required: true,
+	{name: "rule", form: "a rule's id", help: "the rule to set aside", required: true, shape: someText,
 		set: func(d *decoder, n *node, path string, w *Waiver) {
 			if t, ok := d.filled(n, path, "the rule", "name the rule to set aside"); ok {
 				w.Rule = stated(t, n)
 			}
 		}},
-	{name: "reason", form: "free text", help: "why it is set aside", required: true,
+	{name: "reason", form: "free text", help: "why it is set aside", required: true, shape: someText,
 		set: func(d *decoder, n *node, path string, w *Waiver) {
 			if t, ok := d.filled(n, path, "the reason", "say why the finding is set aside"); ok {
 				w.Reason = stated(t, n)
@@ -134,7 +143,7 @@ func required[T any](k key[T]) key[T] {
 func section[T, U any](name, help string, table []key[U], field func(*T) *U) key[T] {
 	return key[T]{name: name, form: "keys as below", help: help,
 		set:   func(d *decoder, n *node, path string, into *T) { walk(d, n, path, table, field(into)) },
-		inner: keysOf(table)}
+		inner: keysOf(table), shape: func() *shape { return object(table) }}
 }
 
 func keysOf[T any](table []key[T]) func(string) []Key {
@@ -283,7 +292,7 @@ func setRevision(d *decoder, n *node, path string, m *MarkerWords) {
 }
 
 func pasted(name, help string, field func(*MarkerWords) *Stated[Pasted]) key[MarkerWords] {
-	return key[MarkerWords]{name: name, form: `"FF00A041 1D40…" or a list of words`, help: help,
+	return key[MarkerWords]{name: name, form: `"FF00A041 1D40…" or a list of words`, help: help, shape: func() *shape { return orList(anyText()) },
 		set: func(d *decoder, n *node, path string, m *MarkerWords) {
 			var p Pasted
 			switch n.kind {

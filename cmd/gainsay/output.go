@@ -31,6 +31,10 @@ var forms = []string{formText, formJSON, formCSV, formMarkdown, formHTML}
 func formFlags(fs *pflag.FlagSet, jsonHelp string) {
 	fs.Bool("json", false, jsonHelp)
 	fs.String("form", formText, "the form of the result: "+strings.Join(forms, ", "))
+	outputFlag(fs)
+}
+
+func outputFlag(fs *pflag.FlagSet) {
 	fs.StringP("output", "o", "", "write to this file, at once and only when whole")
 }
 

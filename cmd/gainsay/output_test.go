@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"example.com/gainsay/claims/record"
 )
 
 // TestForms: every form gives a result, the same exit status, and nothing on
@@ -77,5 +79,15 @@ func TestOutputFile(t *testing.T) {
 		if code, _, errs := gainsay(t, "", "check", "-o", bad, records); code != exitUndone || errs == "" {
 			t.Errorf("-o %s: exit %d, stderr %q", bad, code, errs)
 		}
+	}
+}
+
+func TestSchemaCommand(t *testing.T) {
+	code, out, errs := gainsay(t, "", "schema")
+	if code != exitDone || errs != "" || out != string(record.Schema()) {
+		t.Errorf("exit %d, stderr %q, %.80q", code, errs, out)
+	}
+	if code, _, errs := gainsay(t, "", "schema", "x"); code != exitUndone || errs == "" {
+		t.Errorf("with an argument: exit %d, %q", code, errs)
 	}
 }

@@ -51,7 +51,7 @@ type command struct {
 func commands() []command {
 	return []command{
 		checkCommand, decodeCommand, ohmsCommand, rulesCommand, layoutCommand, composeCommand, draftCommand,
-		portsCommand, shelfCommand,
+		portsCommand, shelfCommand, schemaCommand,
 	}
 }
 
