@@ -149,7 +149,7 @@ func NewMessage(m paste.Message) Message {
 		out.Remarks = append(out.Remarks, a.String())
 	}
 	if m.Headerless && len(m.Words) == 1 {
-		out.Remarks = append(out.Remarks, "a word alone does not say what it is; decode --as NAME reads it in another layout")
+		out.Remarks = append(out.Remarks, "a word alone does not say what it is; decode --layout NAME reads it as another")
 	}
 	if other, ok := r.Otherwise(); ok {
 		if d := differences(s, vdo.Summarize(other)); d != "" {

@@ -38,10 +38,10 @@ Example:
 		fs.Bool("lines", false, "take each line of input for a message of its own")
 		fs.String("revision", "", "PD revision of the answer, 2.0 or 3.0, where the words have no VDM header")
 		fs.String("plug", "", "which plug answered, near (SOP′) or far (SOP″), where the text does not say")
-		fs.String("form", "", "read the text as this form only; --forms lists them")
+		fs.String("as", "", "read the text as this form only; --forms lists them")
 		fs.Bool("forms", false, "list the forms of text that can be read")
 		captureFlags(fs)
-		fs.String("as", "", "take each word for one of this layout; 'gainsay layout' lists them")
+		fs.String("layout", "", "take each word for one of this layout; 'gainsay layout' lists them")
 	},
 	run: runDecode,
 }
@@ -139,13 +139,13 @@ func (d *decoder) options(fs *pflag.FlagSet) bool {
 	if !d.captureOptions(fs) {
 		return false
 	}
-	if d.form, _ = fs.GetString("form"); d.form != "" {
+	if d.form, _ = fs.GetString("as"); d.form != "" {
 		if !slices.ContainsFunc(paste.Readers(), func(r paste.Reader) bool { return r.Name == d.form }) {
 			d.fail("decode: no form is called %q; --forms lists them", publish.Plain(d.form))
 			return false
 		}
 	}
-	if name, _ := fs.GetString("as"); name != "" {
+	if name, _ := fs.GetString("layout"); name != "" {
 		if d.layout = vdo.LayoutNamed(name); d.layout == nil {
 			d.fail("decode: no word is called %q; %s", publish.Plain(name), nearest(name, layoutNames()))
 			return false
