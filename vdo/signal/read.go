@@ -21,8 +21,10 @@ type Options struct {
 	Format Format
 	// Wire names the wire: in a value change dump its name or its full name
 	// with scopes ("top.port.CC1"), in a table the heading of its column with or
-	// without a unit in brackets. Empty takes the only one, or of up to 64 the first
-	// on which a packet arrives whole. Packet.Wire says which it was.
+	// without a unit in brackets, of one bit of a vector like "port[3]" (the
+	// vector's own name, or none, takes its number as a level). Empty listens to all,
+	// up to 64, so that a plug turned over during the capture loses nothing.
+	// Packet.Wire says on which one a packet came.
 	Wire string
 	// Threshold parts low from high, in the unit of the capture. Nil puts it midway
 	// between the lowest and the highest level, stretch by stretch. It has no effect
@@ -35,6 +37,10 @@ type Options struct {
 
 // Read finds the packets in a capture of a CC line. It reads as it goes; what it
 // keeps in memory does not grow with the capture.
+//
+// The packets of one wire come in order; of a curve they may come after later ones
+// of another wire. What two wires carry alike comes once. Broken packets of a
+// wire come once a whole one shows that it is a CC line, else at the end.
 //
 // Each packet comes with a nil error, or, if it did not arrive whole, with a
 // *BrokenError that says when and why and whatever could be decoded. A place in

@@ -200,8 +200,8 @@ func TestRemarks(t *testing.T) {
 	}
 }
 
-// Of several wires the one with readable packets is taken, even if another is
-// busier; a name chooses.
+// Of several wires the one with readable packets gives them, even if another is
+// busier, and one that carries the same does not give them again; a name chooses.
 func TestChoice(t *testing.T) {
 	x := newTransmitter(300e3, 1)
 	conversation(t, x)
@@ -291,6 +291,105 @@ func TestChoice(t *testing.T) {
 	})
 }
 
+// A plug that is turned over during the capture, and a long stretch of something
+// busier in front: all packets come, each with its wire, broken ones too.
+func TestSeveralWires(t *testing.T) {
+	x := newTransmitter(300e3, 1)
+	x.idle(1e-3)
+	x.packet(frame.SOPPrime, vector(t, "request"))
+	first := len(x.edges)
+	x.packet(frame.SOPPrime, vector(t, "passive"))
+	x.packet(frame.SOPPrime, []byte{0x81, 1, 0, 0, 0, 0})
+	var b strings.Builder
+	b.WriteString("$timescale 1 ns $end $var wire 1 ! CLK $end $var wire 1 a CC1 $end $var wire 1 b CC2 $end $enddefinitions $end\n#0 0a 0b\n")
+	for i := range 100000 {
+		fmt.Fprintf(&b, "#%d %d!\n", 10*i, i&1)
+	}
+	for i, e := range x.edges {
+		id, level := "a", (i+1)&1
+		if i >= first {
+			id, level = "b", (i-first+1)&1
+		}
+		fmt.Fprintf(&b, "#%.0f %d%s\n", e*1e9, level, id)
+	}
+	for _, c := range []struct {
+		wire string
+		want []string
+	}{
+		{"", []string{
+			fmt.Sprintf("CC1 %x whole", vector(t, "request")),
+			fmt.Sprintf("CC2 %x whole", vector(t, "passive")),
+			"CC2 810100000000 broken"}},
+		{"CC1", []string{fmt.Sprintf("CC1 %x whole", vector(t, "request"))}},
+	} {
+		var got []string
+		for p, err := range Read(strings.NewReader(b.String()), Options{Wire: c.wire}) {
+			s := "whole"
+			if err != nil {
+				s = "broken"
+			}
+			got = append(got, fmt.Sprintf("%s %x %s", p.Wire, p.Bytes, s))
+		}
+		if d := cmp.Diff(c.want, got); d != "" {
+			t.Error(d)
+		}
+	}
+
+	// A wire with broken packets only is heard beside one with whole ones.
+	y := newTransmitter(300e3, 1)
+	y.packet(frame.SOPPrime, vector(t, "GoodCRC"))
+	y.packet(frame.SOPPrime, []byte{0x81, 1, 0, 0, 0, 0})
+	half := len(y.edges) / 2
+	b.Reset()
+	b.WriteString("$timescale 1 ns $end $var wire 1 a CC1 $end $var wire 1 b CC2 $end $enddefinitions $end\n")
+	for i, e := range y.edges {
+		fmt.Fprintf(&b, "#%.0f %d%c\n", e*1e9, i&1, "ab"[i/half])
+	}
+	got, errs := says(strings.NewReader(b.String()), Options{})
+	if d := cmp.Diff([]string{"SOP′ 8101638b4614", "SOP′ 810100000000 broken"}, got); d != "" || len(errs) != 1 {
+		t.Error(d, errs)
+	}
+}
+
+// A CC line that is one bit of a vector, the others moving or unknown.
+func TestVectorBit(t *testing.T) {
+	x := newTransmitter(300e3, 1)
+	conversation(t, x)
+	for _, c := range []struct {
+		size         int
+		bounds, name string
+		value        func(level, i int) string
+	}{
+		{4, "[3:0]", "port[2]", func(level, i int) string { return fmt.Sprintf("%d%dx%d", i>>3&1, level, i>>4&1) }},
+		{4, "[0:3]", "port[1]", func(level, i int) string { return fmt.Sprintf("%d%dz%d", i>>3&1, level, i>>4&1) }},
+		{4, "", "port[2]", func(level, i int) string { return fmt.Sprintf("%d%dx0", i>>3&1, level) }},
+		{8, "[15:8]", "port[8]", func(level, _ int) string { return fmt.Sprint(level) }},          // extended with 0
+		{8, "[15:8]", "port[9]", func(level, _ int) string { return fmt.Sprintf("x%d1", level) }}, // extended with x
+	} {
+		for _, wire := range []string{c.name, "bench." + c.name} {
+			var b strings.Builder
+			fmt.Fprintf(&b, "$timescale 1 ns $end $scope module bench $end $var wire %d ! port %s $end $upscope $end $enddefinitions $end\n#0 b%s !\n",
+				c.size, c.bounds, c.value(0, 0))
+			for i, e := range x.edges {
+				fmt.Fprintf(&b, "#%.0f b%s !\n", e*1e9, c.value((i+1)&1, i))
+			}
+			for p := range Read(strings.NewReader(b.String()), Options{Wire: wire}) {
+				if p.Wire != "bench."+c.name {
+					t.Errorf("%s: on %q", c.name, p.Wire)
+				}
+			}
+			got, errs := says(strings.NewReader(b.String()), Options{Wire: wire})
+			if d := cmp.Diff(conversationSays, got); d != "" || len(errs) > 0 {
+				t.Error(c.name, wire, d, errs)
+			}
+		}
+	}
+	_, errs := says(strings.NewReader("$timescale 1 ns $end $var wire 8 ! port [7:0] $end $enddefinitions $end\n"), Options{Wire: "port[8]"})
+	if len(errs) != 1 || !errors.Is(errs[0], ErrWire) {
+		t.Error(errs)
+	}
+}
+
 // Places that cannot be read are reported; what is around them is read.
 func TestBadText(t *testing.T) {
 	x := newTransmitter(300e3, 1)
@@ -325,6 +424,7 @@ func TestBadText(t *testing.T) {
 		{"VCD: only definitions", "$timescale 1 ns $end", ErrVCD, `line 1, column 21: the text ends within the definitions`, 0},
 		{"VCD: timescale", strings.Replace(plainVCD, "1 ns", "5 ns", 1), ErrTimescale, `line 1, column 1: "$timescale 5 ns": not understood; it is 1, 10 or 100 and s, ms, us, ns, ps or fs, like $timescale 10 ns $end`, 0},
 		{"VCD: no variables", "$timescale 1 ns $end $enddefinitions $end #0", ErrWire, `line 1, column 38: "$end": the dump declares no wire; it has declarations like $var wire 1 ! CC1 $end`, 0},
+		{"VCD: range", in(plainVCD, "$upscope $end\n", "$var wire 4 % bus [7:0] $end\n"), ErrVCD, `line 5, column 1: "$var wire 4 % bus [7:0]": not understood; a range fits the size, like $var wire 8 ! port [7:0] $end`, 4},
 		{"CSV: a word", in(plainCSV, "0,0\n", "5.5,high\n"), ErrCSV, `line 3, column 5: "high": not a level; a level is 0, 1 or a voltage, as a number without its unit`, 4},
 		{"CSV: not a time", in(plainCSV, "0,0\n", "now,1\n"), ErrCSV, `line 3, column 1: "now": not a time; the first cell of a row is a number`, 4},
 		{"CSV: short row", in(plainCSV, "0,0\n", "5.5\n"), ErrCSV, `line 3, column 1: "5.5": the row ends after 1 cells; the first row had 2`, 4},

@@ -1,6 +1,7 @@
 package signal
 
 import (
+	"bytes"
 	"cmp"
 	"fmt"
 	"math"
@@ -13,11 +14,23 @@ const (
 	// capture is given up.
 	maxErrors = 100
 
-	// maxTried is how many wires are read side by side until one is chosen.
+	// maxTried is how many wires are read side by side.
 	maxTried = 64
 
-	// maxWaiting is how many packets of a wire wait for the choice.
+	// maxWaiting is how many broken packets of a wire are kept until a whole one
+	// tells that it is a CC line.
 	maxWaiting = 256
+
+	// maxRecent is how many packets are compared with those of other wires.
+	maxRecent = 256
+
+	// samePacket is how far apart the beginnings of one packet may be on two wires,
+	// in seconds: a few bits, since one of them may have lost its first edges.
+	samePacket = 15e-6
+
+	// restTime is how long a wire may stand still before the packet on it counts as
+	// over, in seconds: less than the gap between packets.
+	restTime = 20e-6
 )
 
 // wire is one that the capture offers.
@@ -43,16 +56,24 @@ type sink struct {
 
 	wires  []wire
 	origin time.Duration // the capture's own time where seconds are counted from
-	lines  []*line       // one for each wire, until one is chosen
-	chosen *line
+	lines  []*line       // one for each wire
+	rested float64       // when the lines were last asked whether they stand still
+	handed int           // packets, whole or broken
+	recent []copied
 }
 
 // line is a wire being read.
 type line struct {
 	*chain
 	name    string
-	found   int
+	whole   bool // a whole packet came, or there is no other wire
 	waiting []found
+}
+
+// copied is a packet handed over, kept to know it again on another wire.
+type copied struct {
+	line *line
+	found
 }
 
 // fail reports a place in the text.
@@ -92,76 +113,90 @@ func (s *sink) open() {
 		s.lines = append(s.lines, l)
 	}
 	if len(s.lines) == 1 {
-		s.choose(s.lines[0])
+		s.lines[0].whole = true
 	}
 }
 
 // add takes a sample. Times must not decrease.
 func (s *sink) add(x sample) {
-	if l := s.lines[x.wire]; !s.stopped && (s.chosen == nil || s.chosen == l) {
-		l.sample(x.t, x.v)
+	if s.stopped {
+		return
+	}
+	s.lines[x.wire].sample(x.t, x.v)
+	if x.t > s.rested+restTime {
+		s.rested = x.t
+		for _, l := range s.lines {
+			l.rest(x.t)
+		}
 	}
 }
 
-// packet takes a packet of a wire. Packets wait until a wire is chosen: the first
-// on which one arrives whole.
+// packet takes a packet of a wire. Broken ones wait for a whole one: what else is
+// recorded beside the CC line may look like a preamble now and then.
 func (s *sink) packet(l *line, f found) {
-	l.found++
-	switch {
-	case s.chosen == l:
-		s.hand(packet(l.name, s.origin, f))
-	case s.chosen == nil:
-		l.waiting = append(l.waiting, f)
-		if f.err == nil || len(l.waiting) == maxWaiting {
-			s.choose(l)
-		}
+	l.waiting = append(l.waiting, f)
+	if f.err == nil || l.whole || len(l.waiting) == maxWaiting {
+		l.whole = true
+		s.release(l)
 	}
 }
 
-func (s *sink) choose(l *line) {
-	s.chosen = l
-	for _, other := range s.lines {
-		if other != l {
-			other.chain, other.waiting = nil, nil
+// release hands over what waits, except what came on another wire already.
+func (s *sink) release(l *line) {
+	waiting := l.waiting
+	l.waiting = nil
+	for _, f := range waiting {
+		if s.copy(l, f) {
+			continue
 		}
-	}
-	for _, f := range l.waiting {
+		s.handed++
 		s.hand(packet(l.name, s.origin, f))
 	}
-	l.waiting = nil
+}
+
+// copy tells whether the packet came on another wire before, as where a line is
+// recorded as level and as curve.
+func (s *sink) copy(l *line, f found) bool {
+	if len(s.lines) == 1 {
+		return false
+	}
+	for _, c := range s.recent {
+		if c.line != l && math.Abs(c.start-f.start) < samePacket && (c.err == nil) == (f.err == nil) &&
+			c.packet.Set == f.packet.Set && bytes.Equal(c.packet.Bytes, f.packet.Bytes) {
+			return true
+		}
+	}
+	if len(s.recent) == maxRecent {
+		s.recent = slices.Delete(s.recent, 0, maxRecent/2)
+	}
+	s.recent = append(s.recent, copied{l, f})
+	return false
 }
 
 // end closes the capture.
 func (s *sink) end() {
 	for _, l := range s.lines {
-		if !s.stopped && (s.chosen == nil || s.chosen == l) {
+		if !s.stopped {
 			l.end()
 		}
 	}
-	if s.stopped {
-		return
+	for _, l := range s.lines { // broken packets on wires without a whole one
+		s.release(l)
 	}
-	if len(s.lines) == 0 {
-		if s.errors == 0 {
-			s.hand(Packet{}, &Error{Wrong: "there is nothing in the capture", Want: "it holds times and levels of a CC line", Err: ErrNoPacket})
-		}
-		return
-	}
-	if s.chosen == nil { // no packet is whole: the wire with most broken ones, then most edges
-		s.choose(slices.MaxFunc(s.lines, func(a, b *line) int {
-			return cmp.Or(cmp.Compare(a.found, b.found), cmp.Compare(a.edges, b.edges))
-		}))
-	}
-	if s.chosen.found == 0 {
-		s.hand(Packet{}, s.nothing())
+	switch {
+	case s.handed > 0:
+	case len(s.lines) > 0:
+		s.hand(Packet{}, nothing(slices.MaxFunc(s.lines, func(a, b *line) int { return cmp.Compare(a.edges, b.edges) })))
+	case s.errors == 0:
+		s.hand(Packet{}, &Error{Wrong: "there is nothing in the capture", Want: "it holds times and levels of a CC line", Err: ErrNoPacket})
 	}
 }
 
 // nothing words a capture without a packet, with what may tell why.
-func (s *sink) nothing() *Error {
-	e := &Error{Wrong: fmt.Sprintf("no packet in %d edges on %s", s.chosen.edges, s.chosen.name),
+func nothing(l *line) *Error {
+	e := &Error{Wrong: fmt.Sprintf("no packet in %d edges on %s", l.edges, l.name),
 		Want: "a packet begins with some 90 edges, 1.5 to 3.7 µs apart", Err: ErrNoPacket}
-	if gaps := s.chosen.gaps; len(gaps) > 0 {
+	if gaps := l.gaps; len(gaps) > 0 {
 		slices.Sort(gaps)
 		e.Want += fmt.Sprintf("; half of the first ones here are within %.3g µs of the one before", gaps[len(gaps)/2]*1e6)
 	}
@@ -238,7 +273,7 @@ func newChain(w wire, threshold *float64, hand func(found)) *chain {
 func (c *chain) sample(t, v float64) { c.slicer.sample(t, v) }
 
 func (c *chain) edge(t float64) {
-	const mostGaps = 999
+	const mostGaps = 199
 	if c.edges > 0 && len(c.gaps) < mostGaps {
 		c.gaps = append(c.gaps, t-c.last)
 	}
@@ -248,6 +283,16 @@ func (c *chain) edge(t float64) {
 		c.deglitch.removed = 0
 	}
 	c.deglitch.edge(t)
+}
+
+// rest tells the time to a wire that may be standing still, so that a packet at
+// its end comes out before those of other wires that follow. Of a curve it is not
+// known yet what lies between.
+func (c *chain) rest(t float64) {
+	if c.slicer.wire.digital && c.edges > 0 && t > c.last+restTime {
+		c.deglitch.flush()
+		c.decoder.silence()
+	}
 }
 
 func (c *chain) end() {

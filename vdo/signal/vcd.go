@@ -92,24 +92,46 @@ type vcd struct {
 	sink   *sink
 	scopes []string
 	vars   []variable
-	ids    map[string]int // identifier code to wire, or -1 if it is not wanted
-	scale  float64        // seconds per tick
-	ready  bool           // the definitions are done
+	ids    map[string]target // by identifier code
+	scale  float64           // seconds per tick
+	ready  bool              // the definitions are done
 
 	timed bool
 	first uint64
 	now   uint64
 }
 
+// target is where the values of a variable go.
+type target struct {
+	wire int // -1: it is not wanted
+	bit  int // which bit of the vector, counted from the right; -1: all, as a number
+}
+
 type variable struct {
 	id, name string // the full name, with scopes
 	leaf     string
+	left     int // index of a vector's leftmost bit
+	right    int
 	digital  bool
 	numeric  bool
 }
 
+// named tells whether the variable, or one bit of it, counted from the right, has
+// the name.
+func (x variable) named(name string) (bit int, ok bool) {
+	if name == x.leaf || name == x.name {
+		return -1, true
+	}
+	front, index, _ := strings.Cut(name, "[")
+	i, err := strconv.Atoi(strings.TrimSuffix(index, "]"))
+	if err != nil || x.digital || front != x.leaf && front != x.name || i < min(x.left, x.right) || i > max(x.left, x.right) {
+		return -1, false
+	}
+	return max(i-x.right, x.right-i), true
+}
+
 func readVCD(in *bufio.Reader, s *sink) {
-	v := &vcd{tokens: tokens{in: in, line: 1, column: 1}, sink: s, ids: map[string]int{}, scale: s.options.TimeUnit}
+	v := &vcd{tokens: tokens{in: in, line: 1, column: 1}, sink: s, ids: map[string]target{}, scale: s.options.TimeUnit}
 	for !s.stopped && v.next() {
 		v.token()
 	}
@@ -215,14 +237,26 @@ func (v *vcd) keyword() {
 			v.sink.abandon(v.wrong(ErrTooLong, "more than "+strconv.Itoa(maxWires)+" variables", "dump the CC line alone"))
 			return
 		}
-		leaf := words[3]
-		if size == 1 {
-			leaf = strings.Join(words[3:], "") // with the bit's index
-		}
 		kind := words[0]
 		real := kind == "real" || kind == "realtime"
+		leaf := strings.Join(words[3:], "") // with the bit's index or the range
+		left, right := size-1, 0
+		switch {
+		case real:
+			left, right = -1, -1
+		case size > 1:
+			name, bits, ranged := strings.Cut(leaf, "[")
+			leaf = name
+			if l, r, ok := indexes(bits); ok && max(l, r)-min(l, r) == size-1 {
+				left, right = l, r
+			} else if ranged {
+				bad(ErrVCD, "a range fits the size, like $var wire 8 ! port [7:0] $end")
+				return
+			}
+		}
 		v.vars = append(v.vars, variable{id: words[2], leaf: leaf,
-			name:    strings.Join(append(slices.Clip(v.scopes), leaf), "."),
+			name: strings.Join(append(slices.Clip(v.scopes), leaf), "."),
+			left: left, right: right,
 			digital: size == 1 && !real,
 			numeric: kind != "event" && kind != "string" && kind != "parameter"})
 	case "$enddefinitions":
@@ -238,6 +272,14 @@ func timescale(s string) (float64, bool) {
 	unit, ok := map[string]float64{"s": 1, "ms": 1e-3, "us": 1e-6, "ns": 1e-9, "ps": 1e-12, "fs": 1e-15}[s[len(digits):]]
 	n, known := map[string]float64{"1": 1, "10": 10, "100": 100}[digits]
 	return n * unit, ok && known
+}
+
+// indexes reads what stands behind the bracket of a range: 7:0].
+func indexes(s string) (left, right int, ok bool) {
+	l, r, _ := strings.Cut(strings.TrimSuffix(s, "]"), ":")
+	left, errL := strconv.Atoi(l)
+	right, errR := strconv.Atoi(r)
+	return left, right, errL == nil && errR == nil
 }
 
 // enter is called at the first value.
@@ -262,15 +304,20 @@ func (v *vcd) define() {
 	var names []string
 	for _, x := range v.vars {
 		if _, twice := v.ids[x.id]; !twice {
-			v.ids[x.id] = -1
+			v.ids[x.id] = target{-1, -1}
 		}
-		if !x.numeric || want != "" && want != x.leaf && want != x.name {
+		bit, ok := x.named(want)
+		if !x.numeric || want != "" && !ok {
 			continue
 		}
-		if v.ids[x.id] < 0 {
-			v.ids[x.id] = len(v.sink.wires)
-			v.sink.wires = append(v.sink.wires, wire{name: x.name, digital: x.digital})
-			names = append(names, x.name)
+		if v.ids[x.id].wire < 0 {
+			name := x.name
+			if bit >= 0 {
+				name += want[strings.LastIndex(want, "["):]
+			}
+			v.ids[x.id] = target{len(v.sink.wires), bit}
+			v.sink.wires = append(v.sink.wires, wire{name: name, digital: x.digital || bit >= 0})
+			names = append(names, name)
 		}
 	}
 	switch {
@@ -324,7 +371,7 @@ func (v *vcd) time() {
 
 // change takes a value of a variable.
 func (v *vcd) change(id, value string, at *Error) {
-	w, declared := v.ids[id]
+	to, declared := v.ids[id]
 	if !declared {
 		at.Token = id
 		at.Wrong, at.Want, at.Err = "a value of an identifier that is not declared", "each identifier has its $var", ErrVCD
@@ -334,7 +381,7 @@ func (v *vcd) change(id, value string, at *Error) {
 		v.sink.fail(at)
 		return
 	}
-	if w < 0 {
+	if to.wire < 0 {
 		return
 	}
 	if !v.timed { // values in front of the first time
@@ -346,9 +393,28 @@ func (v *vcd) change(id, value string, at *Error) {
 		v.sink.fail(at)
 		return
 	}
-	if known {
-		v.sink.add(sample{w, float64(v.now-v.first) * v.scale, n})
+	if to.bit >= 0 {
+		n, known = digit(value, to.bit)
 	}
+	if known {
+		v.sink.add(sample{to.wire, float64(v.now-v.first) * v.scale, n})
+	}
+}
+
+// digit is one bit of a vector, counted from the right. What is left out in
+// front repeats an x or z, and is 0 otherwise.
+func digit(value string, place int) (n float64, known bool) {
+	if value[0] == 'b' || value[0] == 'B' {
+		value = value[1:]
+	}
+	c := value[0]
+	switch i := len(value) - 1 - place; {
+	case i >= 0:
+		c = value[i]
+	case c == '1':
+		c = '0'
+	}
+	return float64(c - '0'), c == '0' || c == '1'
 }
 
 // number reads a value; an unknown or high-impedance one is not known, and the
