@@ -229,7 +229,7 @@ func plausible(b []octet) bool {
 		return false
 	}
 	if h.Type() != frame.VendorDefined {
-		return true
+		return len(b) >= headBytes+wordBytes*h.Objects()
 	}
 	return len(b) < headBytes+wordBytes || vdmLike(objectAt(b[headBytes:]).value, h)
 }
@@ -272,7 +272,7 @@ func frameAt(b []octet, l label) (p packet, n int, cutOff string) {
 		case crc == p.checksum():
 			p.checkCRC(crc)
 			n += wordBytes
-		case len(rest) == wordBytes && !plausible(rest), len(rest) > wordBytes && !plausible(rest) && plausible(rest[wordBytes:]):
+		case len(rest) == wordBytes && !(plausible(rest) && plausible(rest[headBytes:])), len(rest) > wordBytes && !plausible(rest) && plausible(rest[wordBytes:]):
 			p.checkCRC(crc)
 			n += wordBytes
 		}

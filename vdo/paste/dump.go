@@ -9,29 +9,31 @@ import (
 // readBytes reads bare bytes, or bare groups of two.
 func readBytes(text string) (reading, bool) {
 	var r reading
-	digits, short, bare := 0, false, false
+	digits, short, bare, ended := 0, false, false, false
 	var lines [][]octet
 	line := -1
 	for t := range cut(text, 0, separatorOrColon) {
 		d, prefixed := unprefixed(t.text)
 		if prefixed && len(d) == 1 {
-			// As hex() of a script prints a small byte.
-			d, short = "0"+d, true
-			t.start = t.end - len(d)
+			d, short = "0"+d, true // as hex() of a script prints a small byte
 		}
 		bare = bare || !prefixed
 		switch {
+		case ended:
+			return r, false // only the last group may be short
 		case !isHex(d), len(d) != 2 && len(d) != 4, digits != 0 && len(d) != digits && !(digits == 4 && len(d) == 2), short && (bare || len(d) != 2):
 			return r, false
 		}
 		if digits == 0 {
 			digits = len(d)
 		}
+		ended = len(d) < digits
 		if line < 0 || strings.IndexByte(text[line:t.start], '\n') >= 0 {
 			lines = append(lines, nil)
 		}
 		line = t.end
 		o, _ := octetsOf(token{d, extent{t.end - len(d), t.end}})
+		o[0].start = t.start
 		lines[len(lines)-1] = append(lines[len(lines)-1], o...)
 	}
 	if short && !strings.ContainsFunc(text, func(c rune) bool { return c >= '1' && c <= '9' }) {
@@ -86,6 +88,7 @@ type dumpLine struct {
 	offset string
 	octets []octet
 	digits int
+	colon  bool
 }
 
 // readDump reads a dump of bytes with offsets in front, with or without a column
@@ -116,6 +119,9 @@ func readDump(text string) (reading, bool) {
 	radix := offsetRadix(got)
 	if radix == 0 {
 		return r, false
+	}
+	if len(got) == 1 && !got[0].colon && offsetOf(got[0].offset, radix) != 0 {
+		return r, false // one line proves nothing
 	}
 	var lines [][]octet
 	var digits, base, next int
@@ -180,6 +186,7 @@ func parseDumpLine(at int, line string) (dumpLine, bool) {
 	if !isHex(d.offset) || len(d.offset) > 16 || !colon && len(d.offset) < headDigits {
 		return d, false
 	}
+	d.colon = colon
 	start := at + len(line) - len(rest)
 	if j := strings.IndexAny(rest, "|>"); j >= 0 {
 		rest = rest[:j]

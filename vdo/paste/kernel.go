@@ -1,6 +1,7 @@
 package paste
 
 import (
+	"fmt"
 	"path"
 	"strings"
 
@@ -209,6 +210,13 @@ func (r *reading) identity(g *identityGroup, how string) {
 	}
 	p := newPacket(words, label{plug: g.plug})
 	p.headerless, p.revision, p.extent = true, g.revision, whole
+	if gap >= 0 {
+		for i := gap + 1; i < len(g.have); i++ {
+			if g.have[i] && g.words[i].value != 0 {
+				p.remarks = append(p.remarks, fmt.Sprintf("%s %08X has no place, since %s is missing", attributeNames[i], g.words[i].value, attributeNames[gap]))
+			}
+		}
+	}
 	if dropped > 0 {
 		p.remarks = append(p.remarks, "product type words of zero at the end are left out: so the kernel shows a word that did not come")
 	}

@@ -12,7 +12,7 @@ import (
 // the lines of a log. Whatever is no value is a label; what looks like a value
 // with a slip in it is an error.
 func readLog(text string) (reading, bool) {
-	g := logReader{text: text}
+	var g logReader
 	for at, line := range lines(text) {
 		g.line(at, line)
 	}
@@ -21,30 +21,53 @@ func readLog(text string) (reading, bool) {
 	for _, f := range g.found {
 		fit = fit || f.skipped != "" || fitWords(f.message.Words, f.message.Context()) > 0
 	}
-	return g.reading, fit || len(g.faults) > 0
+	return g.reading, g.labels && (fit || len(g.faults) > 0)
 }
 
 const logForm = "words behind labels"
 
 type logReader struct {
 	reading
-	text   string
 	flow   []piece
-	label  label // of the flow
-	sticky label // of a line that has nothing else
+	rows   [][]octet // lines of bytes that may go on
+	group  int       // bytes in each group of theirs
+	label  label     // of flow and rows
+	sticky label     // of a line that has nothing else
+	labels bool      // something is a label beyond doubt
 }
 
 func (g *logReader) flush() {
 	if len(g.flow) > 0 {
 		g.reading.flow(g.flow, g.label, logForm)
 	}
-	g.flow = nil
+	if len(g.rows) > 0 {
+		g.reading.rows(g.rows, g.group, g.label, "bytes behind labels")
+	}
+	g.flow, g.rows = nil, nil
+}
+
+// bytesLine takes a line of bytes, which may go on in the next one.
+func (g *logReader) bytesLine(octets []octet, group int, marked bool, now label) {
+	if len(g.rows) == 0 || marked || group != g.group {
+		g.flush()
+		g.label = now
+	}
+	if marked {
+		if c := candidates(octets, group, now); len(c) > 0 && c[0].whole(len(octets)) {
+			g.reading.bytes(octets, group, now, "bytes behind labels")
+			g.label = g.sticky
+			return
+		}
+	}
+	g.rows, g.group = append(g.rows, octets), group
 }
 
 // logLine is what one line holds.
 type logLine struct {
 	pieces []piece
 	octets []octet // the longest run of bytes
+	halves []octet // the longest run of groups of two
+	maybe  []piece // behind the name of something that is no data
 	runs   []token
 	label  label
 	marked bool // an ordered set is named
@@ -54,9 +77,17 @@ type logLine struct {
 var besideKeys = []string{"len", "length", "count", "cnt", "id", "msgid", "messageid", "num", "no", "size", "port", "time", "ts", "delta", "idx",
 	"index", "addr", "address", "type", "rev", "revision", "role", "channel", "ch", "vid", "pid", "svid", "xid", "bcddevice", "cmd", "command", "status", "line", "frame", "seq"}
 
+// neverKeys are those of them whose value is no word even alone on its line.
+var neverKeys = []string{"len", "length", "count", "cnt", "size", "time", "ts", "delta", "addr", "address", "line", "seq"}
+
 func (g *logReader) line(at int, line string) {
 	l := g.scan(at, line)
-	if len(l.pieces)+len(l.octets)+len(l.runs) == 0 {
+	if len(l.pieces)+len(l.octets)+len(l.halves)+len(l.runs) == 0 {
+		if len(l.maybe) == 1 && len(g.flow) > 0 {
+			// One value on its line, in a list of words.
+			g.flow = append(g.flow, l.maybe[0])
+			return
+		}
 		if l.marked {
 			g.flush()
 			g.sticky = l.label
@@ -70,6 +101,9 @@ func (g *logReader) line(at int, line string) {
 	}
 	switch {
 	case len(l.pieces) > 0:
+		if len(g.rows) > 0 {
+			g.flush()
+		}
 		begins := l.pieces[0].head || header(l.pieces[0].value)
 		if l.marked || begins || len(g.flow) == 0 {
 			if now.plug != g.label.plug || now.set != g.label.set || l.marked {
@@ -89,8 +123,9 @@ func (g *logReader) line(at int, line string) {
 			g.label = now
 		}
 	case len(l.octets) > 0:
-		g.flush()
-		g.bytes(l.octets, 1, now, "bytes behind labels")
+		g.bytesLine(l.octets, 1, l.marked, now)
+	case len(l.halves) > 0:
+		g.bytesLine(l.halves, 2, l.marked, now)
 	default:
 		g.flush()
 		for _, t := range l.runs {
@@ -105,7 +140,8 @@ func logSeparator(r rune) bool {
 
 func (g *logReader) scan(at int, line string) logLine {
 	var l logLine
-	var octets []octet
+	g.labels = g.labels || strings.ContainsAny(line, ":=")
+	var octets, halves []octet
 	key, keyEnd := "", at
 	first := true
 	var stamp *piece
@@ -114,11 +150,15 @@ func (g *logReader) scan(at int, line string) logLine {
 		if len(octets) > len(l.octets) {
 			l.octets = octets
 		}
-		octets = nil
+		if len(halves) > len(l.halves) {
+			l.halves = halves
+		}
+		octets, halves = nil, nil
 	}
 	values := func(t token) {
 		if plug, ok := plugName(t.text); ok {
 			keepOctets()
+			g.labels = true
 			l.label, l.marked, key = label{plug, true, at}, true, ""
 			keyEnd = t.end
 			return
@@ -145,7 +185,8 @@ func (g *logReader) scan(at int, line string) logLine {
 			others++
 			return
 		case hex && len(digits) == headDigits && !beside:
-			keepOctets()
+			o, _ := octetsOf(token{digits, from})
+			halves = append(halves, o...)
 			v, _ := strconv.ParseUint(digits, 16, 16)
 			h := frame.Header(v)
 			if h.Type().Defined() && !h.Extended() && (in(key, headKeys) || l.marked || h.Type() == frame.VendorDefined) {
@@ -153,9 +194,16 @@ func (g *logReader) scan(at int, line string) logLine {
 				others++
 			}
 			return
-		case hex && len(digits) == wordDigits && !beside, hex && prefixed && len(digits) < wordDigits && !named && len(digits) != 2:
+		case hex && (len(digits) == wordDigits || prefixed && len(digits) < wordDigits && len(digits) != 2):
 			keepOctets()
 			w, _ := parseWord(token{"0x" + digits, t.extent})
+			w.padded = len(digits) < wordDigits
+			if beside || named && w.padded {
+				if !in(key, neverKeys) {
+					l.maybe = append(l.maybe, piece{w, false})
+				}
+				return
+			}
 			if in(key, crcKeys) && !(len(l.pieces) > 0 && l.pieces[0].head) {
 				return // nothing to hold it against
 			}
@@ -183,6 +231,10 @@ func (g *logReader) scan(at int, line string) logLine {
 		key, keyEnd = plainKey(t.text), t.end
 	}
 	for t := range cut(line, at, logSeparator) {
+		if first && strings.HasSuffix(t.text, ":") && isHex(t.text[:len(t.text)-1]) {
+			first = false // an offset
+			continue
+		}
 		if o, ok := joinedBytes(t); ok {
 			keepOctets()
 			octets = o
@@ -207,8 +259,17 @@ func (g *logReader) scan(at int, line string) logLine {
 		l.pieces = append([]piece{*stamp}, l.pieces...)
 	}
 	l.pieces = counted(l.pieces)
-	if len(l.pieces) > 0 || len(l.octets) < headBytes+wordBytes && !(l.marked && len(l.octets) >= headBytes) {
+	least := headBytes + wordBytes
+	if l.marked || g.sticky.set || len(g.rows) > 0 {
+		least = headBytes
+	}
+	if len(l.pieces) > 0 || len(l.octets) < least {
 		l.octets = nil
+	}
+	if len(l.pieces) > 1 || len(l.halves) < headBytes+wordBytes && len(g.rows) == 0 {
+		l.halves = nil
+	} else if len(l.halves) > headBytes {
+		l.pieces = nil // what looked like a message header is the first group
 	}
 	return l
 }

@@ -74,11 +74,17 @@ func newPacket(words []word, l label) packet {
 // found says what a packet is: an answer of the cable, or something else, by
 // name.
 func (p *packet) found(how string) found {
-	f := found{extent: p.extent, since: p.start}
+	f := found{extent: p.extent, since: p.start, words: max(1, len(p.words))}
+	if p.headed && p.head.Type() != frame.VendorDefined && p.points < fitCRC {
+		f.words = 0 // many numbers look like a control message
+	}
 	if p.set {
 		f.since = p.since
 	}
 	if f.skipped = p.setAside(); f.skipped != "" {
+		if p.crc == badCRC {
+			f.skipped += ", " + badCRC
+		}
 		return f
 	}
 	m := &f.message
@@ -211,10 +217,12 @@ func packets(words []word, l label) []packet {
 	return out
 }
 
+const badCRC = "CRC wrong"
+
 // checkCRC compares the CRC received with the one that fits.
 func (p *packet) checkCRC(got uint32) {
 	if want := p.checksum(); got != want {
-		p.crc = "CRC wrong"
+		p.crc = badCRC
 		p.remarks = append(p.remarks, fmt.Sprintf("the CRC is wrong: it came as %08X, over these bytes it is %08X; a bit may be wrong anywhere in the message", got, want))
 		return
 	}

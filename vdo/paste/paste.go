@@ -71,8 +71,8 @@ type Result struct {
 // all the same.
 //
 // The first reader that understands the whole text is taken. If none does, the
-// text is cut at empty lines and each part is read by itself, and what leaves
-// least unread counts.
+// text is cut at empty lines and each part is read by itself, where that leaves
+// less unread.
 func Read(text string) (Result, error) {
 	if len(text) > MaxText {
 		return Result{}, Errors{tooLong("the text", MaxText, Place{1, 1})}
@@ -111,10 +111,10 @@ func finish(res Result, errs Errors) (Result, error) {
 	return res, nil
 }
 
-// choose reads a text with the reader that understands most of it. A reader that
-// was right before is tried first.
-func choose(text string, before *Reader) (*Reader, reading) {
-	by, r := try(text, before)
+// choose reads a text with the reader that understands most of it. Of a text that
+// goes on, only what more text cannot change counts.
+func choose(text string, open *openText) (*Reader, reading) {
+	by, r := try(text, open)
 	if r.wrong() == 0 {
 		return by, r
 	}
@@ -125,9 +125,15 @@ func choose(text string, before *Reader) (*Reader, reading) {
 	}
 	var all reading
 	for _, p := range parts {
-		_, one := try(text[p.start:p.end], before)
+		_, one := try(text[p.start:p.end], nil)
 		one.shift(p.start)
 		all.join(one)
+		if open == nil && all.wrong() >= r.wrong() {
+			return by, r
+		}
+	}
+	if open != nil {
+		all.settle(text, open.head)
 		if all.wrong() >= r.wrong() {
 			return by, r
 		}
@@ -135,25 +141,71 @@ func choose(text string, before *Reader) (*Reader, reading) {
 	return nil, all
 }
 
-func try(text string, before *Reader) (*Reader, reading) {
-	if before != nil {
-		if r, ok := before.read(text); ok && r.wrong() == 0 {
-			return before, r
-		}
-	}
+// openText is what is known of a text that goes on.
+type openText struct {
+	head   int     // length of the head of a table in front
+	before *Reader // the reader of what came before
+}
+
+func try(text string, open *openText) (*Reader, reading) {
 	var best reading
 	var by *Reader
-	for i := range readers {
+	read := func(i int) bool {
 		r, ok := readers[i].read(text)
-		switch {
-		case !ok:
-		case r.wrong() == 0:
-			return &readers[i], r
-		case by == nil || r.wrong() < best.wrong():
+		if !ok {
+			return false
+		}
+		if open != nil {
+			r.settle(text, open.head)
+		}
+		if r.wrong() == 0 && !readers[i].loose && (open == nil || r.yield() > 0) {
 			best, by = r, &readers[i]
+			return true
+		}
+		if by == nil || readers[i].beats(&r, by, &best) {
+			best, by = r, &readers[i]
+		}
+		return false
+	}
+	if open != nil && open.before != nil && !open.before.loose && !open.before.bare {
+		if i := slices.IndexFunc(readers, func(r Reader) bool { return r.Name == open.before.Name }); read(i) {
+			return by, best
+		}
+		best, by = reading{}, nil
+	}
+	for i := range readers {
+		if read(i) {
+			break
 		}
 	}
 	return by, best
+}
+
+// beats compares two readings that leave something unread, or come of a loose
+// form. Against the bare words any form wins that finds more or leaves less
+// unread. Between two forms what was found counts, then what was left, and a loose
+// form, which passes over what it does not know, stands back behind a strict one
+// that found as much.
+func (r *Reader) beats(mine *reading, other *Reader, theirs *reading) bool {
+	a, b := mine.yield(), theirs.yield()
+	switch {
+	case r.bare:
+		return a >= b && mine.wrong() <= theirs.wrong()
+	case other.bare:
+		return a > b || mine.wrong() < theirs.wrong()
+	case a != b:
+		return a > b
+	}
+	return !r.loose && mine.wrong() < theirs.wrong()
+}
+
+// yield counts the words found, set aside or not.
+func (r *reading) yield() int {
+	n := 0
+	for _, f := range r.found {
+		n += f.words
+	}
+	return n
 }
 
 // paragraphs cuts a text at empty lines.

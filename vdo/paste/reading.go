@@ -14,6 +14,7 @@ type reading struct {
 	// preamble is a part in front that whatever follows depends on, as the head of
 	// a table.
 	preamble extent
+	done     int // of a text that goes on: what comes before cannot change any more
 }
 
 // found is a message or something set aside.
@@ -23,6 +24,7 @@ type found struct {
 	message Message
 	others  []found
 	skipped string // why; empty for a message
+	words   int    // how many it has
 }
 
 // fault is an Error in the making.
@@ -48,7 +50,7 @@ func (r *reading) add(f found) {
 }
 
 func (r *reading) skip(e extent, why string) {
-	r.add(found{extent: e, skipped: why})
+	r.add(found{extent: e, skipped: why, words: 1})
 }
 
 // join adds what another reading found.
@@ -73,6 +75,7 @@ func (r *reading) sort() {
 // from.
 func (r *reading) result(text string, from Place) (Result, Errors) {
 	r.sort()
+	r.remarkGaps()
 	var res Result
 	var marks []mark
 	n := 0
@@ -120,6 +123,25 @@ func (r *reading) result(text string, from Place) (Result, Errors) {
 		res.Skipped = nil
 	}
 	return res, errs
+}
+
+// remarkGaps says of a message that a word inside it could not be read: the words
+// behind it then stand a place too early.
+func (r *reading) remarkGaps() {
+	faults := r.faults
+	for i := range r.found {
+		f := &r.found[i]
+		for len(faults) > 0 && faults[0].start <= f.start {
+			faults = faults[1:]
+		}
+		if f.skipped != "" || len(faults) == 0 || faults[0].start >= f.end {
+			continue
+		}
+		switch faults[0].err {
+		case ErrDigit, ErrWidth, ErrHalf:
+			f.message.Remarks = append(f.message.Remarks, "a part inside the message could not be read, so what stands behind it may belong a word later")
+		}
+	}
 }
 
 // short keeps a token printable in an error.

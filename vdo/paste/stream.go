@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"iter"
+	"slices"
 	"strings"
 )
 
@@ -59,8 +60,8 @@ func (s *stream) fill() bool {
 	s.want = max(s.want, streamBlock)
 	for !s.end && len(s.buf) < s.want {
 		n := len(s.buf)
-		s.buf = append(s.buf, make([]byte, min(s.want-n, 64<<10))...)
-		m, err := s.in.Read(s.buf[n:])
+		s.buf = slices.Grow(s.buf, s.want-n)
+		m, err := s.in.Read(s.buf[n:s.want])
 		s.buf = s.buf[:n+m]
 		if errors.Is(err, io.EOF) {
 			s.end = true
@@ -75,60 +76,73 @@ func (s *stream) fill() bool {
 // block reads one block and tells whether to go on.
 func (s *stream) block() bool {
 	text := string(s.buf)
+	if s.any && strings.TrimFunc(text, blank) == "" {
+		s.drop(text, len(text))
+		return !s.end
+	}
 	if !s.end {
 		// A line that is still going on is left for later.
 		i := strings.LastIndexByte(text, '\n')
 		if i < 0 {
+			if s.want >= MaxBlock {
+				s.yield(Item{}, tooLong("a line", MaxBlock, s.at))
+				return false
+			}
 			return s.grow()
 		}
 		text = text[:i+1]
-	} else if s.any && strings.TrimFunc(text, blank) == "" {
-		return false
 	}
-	whole := s.head + text
-	by, r := choose(whole, s.by)
-	r.sort()
-	done := len(whole)
-	if !s.end {
-		done = r.settled(whole, len(s.head))
-		if done <= len(s.head) {
-			return s.grow()
-		}
-		r.until(done)
+	whole, head := s.head+text, len(s.head)
+	var open *openText
+	if !s.end && s.want < MaxBlock {
+		open = &openText{head, s.by}
+	}
+	by, r := choose(whole, open)
+	if open == nil {
+		r.done = len(whole)
+	}
+	if r.done <= head {
+		return s.grow()
 	}
 	if by != nil {
 		s.by = by
 	}
-	if s.head == "" && r.preamble.end > 0 && r.preamble.end <= done {
+	switch {
+	case s.head == "" && r.preamble.end > 0 && r.preamble.end <= r.done:
 		s.head = whole[:r.preamble.end]
-	} else if s.head != "" && by != nil && r.preamble.end == 0 {
+	case s.head != "" && by != nil && r.preamble.end == 0:
 		s.head = "" // what follows is another form
-		done = max(done, 0)
 	}
-	if !s.emit(&r, whole, text) {
+	used := r.done - head
+	r.shift(-head)
+	if !s.emit(&r, text) {
 		return false
 	}
-	used := done - (len(whole) - len(text))
-	var next Place
-	resolve(text, s.at, []mark{{used, &next}})
-	s.at = next
-	s.buf = s.buf[:copy(s.buf, s.buf[used:])]
-	s.want = 0
+	s.drop(text, used)
 	return !s.end || len(s.buf) > 0
+}
+
+// drop leaves behind what is done with.
+func (s *stream) drop(text string, n int) {
+	resolve(text, s.at, []mark{{n, &s.at}})
+	s.buf = s.buf[:copy(s.buf, s.buf[n:])]
+	s.want = 0
 }
 
 // grow takes a longer block, up to the limit.
 func (s *stream) grow() bool {
-	if s.want >= MaxBlock {
-		s.yield(Item{}, tooLong("a line or a message", MaxBlock, s.at))
-		return false
-	}
 	s.want = min(2*s.want, MaxBlock)
 	return true
 }
 
-// settled is the offset up to which more text cannot change what was read: the
-// last thing found may go on.
+// settle keeps of the reading of a text that goes on what more text cannot change:
+// what was found last may go on.
+func (r *reading) settle(text string, head int) {
+	r.sort()
+	r.done = r.settled(text, head)
+	r.until(r.done)
+}
+
 func (r *reading) settled(text string, head int) int {
 	if len(r.found) == 0 {
 		// Nothing but errors: all whole lines are done, but the last.
@@ -140,8 +154,8 @@ func (r *reading) settled(text string, head int) int {
 		at = min(at, last.since)
 	}
 	line := lineStart(text, at)
-	for _, f := range r.found[:len(r.found)-1] {
-		if f.end > line {
+	for i := len(r.found) - 2; i >= 0 && i >= len(r.found)-4; i-- {
+		if r.found[i].end > line {
 			return at
 		}
 	}
@@ -154,24 +168,12 @@ func lineStart(text string, at int) int {
 
 // until drops what begins at an offset or later.
 func (r *reading) until(at int) {
-	var kept []found
-	for _, f := range r.found {
-		if f.start < at {
-			kept = append(kept, f)
-		}
-	}
-	var faults []fault
-	for _, f := range r.faults {
-		if f.start < at {
-			faults = append(faults, f)
-		}
-	}
-	r.found, r.faults = kept, faults
+	r.found = slices.DeleteFunc(r.found, func(f found) bool { return f.start >= at })
+	r.faults = slices.DeleteFunc(r.faults, func(f fault) bool { return f.start >= at })
 }
 
 // emit yields what was found and what was not understood, in order.
-func (s *stream) emit(r *reading, whole, text string) bool {
-	r.shift(len(text) - len(whole))
+func (s *stream) emit(r *reading, text string) bool {
 	res, errs := r.result(text, s.at)
 	before := func(a, b Place) bool { return a.Line < b.Line || a.Line == b.Line && a.Column <= b.Column }
 	send := func(i Item, err error) bool {

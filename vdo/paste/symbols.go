@@ -2,7 +2,9 @@ package paste
 
 import (
 	"errors"
+	"fmt"
 	"strings"
+	"sync"
 
 	"example.com/gainsay/vdo/frame"
 )
@@ -16,13 +18,14 @@ func readSymbols(text string) (reading, bool) {
 	}
 	var symbols []frame.Symbol
 	var at []extent
-	for t := range cut(text, 0, func(c rune) bool { return separator(c) || c == '+' || c == '/' }) {
-		s, err := frame.ParseSymbol(t.text)
-		var fe *frame.Error
-		switch {
-		case err == nil:
+	for t := range cut(text, 0, symbolSeparator) {
+		if s, ok := symbol(t.text); ok {
 			symbols, at = append(symbols, s), append(at, t.extent)
-		case errors.As(err, &fe):
+			continue
+		}
+		_, err := frame.ParseSymbol(t.text)
+		var fe *frame.Error
+		if errors.As(err, &fe) {
 			r.fault(fault{t.extent, t.text, fe.Wrong, fe.Want, ErrSyntax})
 		}
 	}
@@ -34,14 +37,46 @@ func readSymbols(text string) (reading, bool) {
 	return r, true
 }
 
+func symbolSeparator(c rune) bool { return separator(c) || c == '+' || c == '/' }
+
+// symbolNames are the names that frame.ParseSymbol knows, as symbolKey gives them.
+var symbolNames = sync.OnceValue(func() map[string]frame.Symbol {
+	names := map[string]frame.Symbol{}
+	for s := range frame.Symbol(1 << frame.SymbolBits) {
+		names[symbolKey(s.String())] = s
+		names[fmt.Sprintf("%0*b", frame.SymbolBits, s)] = s
+	}
+	return names
+})
+
+func symbolKey(s string) string {
+	return strings.Map(func(c rune) rune {
+		switch {
+		case c == '-', c == '_':
+			return -1
+		case c >= 'a' && c <= 'z':
+			return c &^ 0x20
+		}
+		return c
+	}, s)
+}
+
+func symbol(text string) (frame.Symbol, bool) {
+	if len(text) > len("Sync_-1") {
+		return 0, false
+	}
+	s, ok := symbolNames()[symbolKey(text)]
+	return s, ok
+}
+
 // kCodes tells whether at least an ordered set's worth of K-codes is named.
 func kCodes(text string) bool {
 	n := 0
-	for t := range cut(text, 0, func(c rune) bool { return separator(c) || c == '+' || c == '/' }) {
-		if len(t.text) == 1 || len(t.text) > 8 || strings.ContainsAny(t.text[:1], "01") {
+	for t := range cut(text, 0, symbolSeparator) {
+		if strings.IndexByte("SsRrEe", t.text[0]) < 0 || len(t.text) < len("EOP") {
 			continue
 		}
-		if s, err := frame.ParseSymbol(t.text); err == nil && s.KCode() {
+		if s, ok := symbol(t.text); ok && s.KCode() {
 			if n++; n == frame.SetSymbols {
 				return true
 			}
@@ -52,10 +87,10 @@ func kCodes(text string) bool {
 
 func (r *reading) symbolPacket(p frame.Packet, at []extent, err error) {
 	whole := extent{at[0].start, at[len(at)-1].end}
-	badCRC := false
+	crcWrong := false
 	for _, e := range frameErrors(err) {
 		if errors.Is(e, frame.ErrCRC) {
-			badCRC = true
+			crcWrong = true
 			continue
 		}
 		i := e.At
@@ -88,7 +123,7 @@ func (r *reading) symbolPacket(p frame.Packet, at []extent, err error) {
 		to := min(from+2*wordBytes, len(at)) - 1
 		out.words = append(out.words, word{value: v, extent: extent{at[min(from, to)].start, at[to].end}})
 	}
-	if p.Message.HasCRC && (err == nil || badCRC) {
+	if p.Message.HasCRC && (err == nil || crcWrong) {
 		out.checkCRC(p.Message.CRC)
 	}
 	if p.SetWrong >= 0 {

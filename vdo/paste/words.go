@@ -70,7 +70,8 @@ func (r *reading) dropLoose(flow []piece, toks []token) []piece {
 			n++
 		}
 		counted := h.Type().Defined() && !h.Extended() && (n == h.Objects() || n == h.Objects()+1)
-		if counted && (h.Type() != frame.VendorDefined || vdmLike(flow[i+1].value, h)) {
+		cutOff := h.Type() == frame.VendorDefined && n > 0 && n < h.Objects() && header(flow[i+1].value)
+		if cutOff || counted && (h.Type() != frame.VendorDefined || vdmLike(flow[i+1].value, h)) {
 			out = append(out, p)
 		} else {
 			_, f := parseWord(toks[0])
