@@ -3,6 +3,7 @@ package claims
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 	"strings"
 
 	"example.com/gainsay/claims/bench"
@@ -44,11 +45,16 @@ type Session struct {
 
 // NewCase works a record out. Words or readings that make no sense are a
 // record.Errors with their places in the file.
-func NewCase(rec *record.Record) (*Case, error) {
+func NewCase(rec *record.Record) (*Case, error) { return NewCaseIn(rec, nil) }
+
+// NewCaseIn is NewCase for a record whose marker words may be the name of a file
+// beside it: files is the folder of the record. Names lead to nowhere else.
+func NewCaseIn(rec *record.Record, files fs.FS) (*Case, error) {
 	c := &Case{Record: rec, Claims: &rec.Claims, Rule: bench.GuardBand}
-	var errs record.Errors
-	c.Near, errs = answer(rec.Marker.Near, vdo.PlugNear, rec, "marker.near", errs)
-	c.Far, errs = answer(rec.Marker.Far, vdo.PlugFar, rec, "marker.far", errs)
+	m := markerReader{rec: rec, files: files}
+	c.Near = m.answer(rec.Marker.Near, vdo.PlugNear, "marker.near")
+	c.Far = m.answer(rec.Marker.Far, vdo.PlugFar, "marker.far")
+	errs := m.errs
 	for i := range rec.Bench {
 		s := &rec.Bench[i]
 		out := Session{Session: s}
@@ -72,49 +78,6 @@ func NewCase(rec *record.Record) (*Case, error) {
 		return nil, errs
 	}
 	return c, nil
-}
-
-func answer(words record.Stated[record.Pasted], plug vdo.Plug, rec *record.Record, key string, errs record.Errors) (Answer, record.Errors) {
-	var a Answer
-	if !words.Known {
-		return a, errs
-	}
-	res, err := paste.Read(words.Value.Text)
-	var pe paste.Errors
-	if errors.As(err, &pe) {
-		for _, e := range pe {
-			errs = append(errs, &record.Error{At: words.Value.Place(e.At.Line, e.At.Column), Key: key,
-				Wrong: fmt.Sprintf("%q: %s", e.Token, e.Wrong), Want: e.Want, Err: e})
-		}
-		return a, errs
-	}
-	if len(res.Messages) == 0 && len(res.Skipped) > 0 {
-		aside := res.Skipped[0]
-		errs = append(errs, &record.Error{At: words.Value.Place(aside.From.Line, aside.From.Column), Key: key,
-			Wrong: "there is no answer of the cable here, only " + aside.Why,
-			Want:  "paste the answer, or write asked: true where nothing answered", Err: record.ErrValue})
-	}
-	for _, m := range res.Messages {
-		if len(m.Others) > 0 {
-			errs = append(errs, &record.Error{At: words.Value.Place(m.From.Line, m.From.Column), Key: key,
-				Wrong: fmt.Sprintf("this can be read in two ways: as %s, and as %s", m.ReadAs, m.Others[0].ReadAs),
-				Want:  "'gainsay decode' shows both; write the words themselves, 8 hex digits each", Err: record.ErrValue})
-			continue
-		}
-		if m.Plug == vdo.PlugUnknown {
-			m.Plug = plug
-		}
-		if m.Revision == vdo.RevisionUnknown {
-			m.Revision = revision(rec)
-		}
-		r := vdo.Decode(m.Words, m.Context())
-		a.Messages, a.Replies = append(a.Messages, m), append(a.Replies, r)
-		if r.Identity() && m.Plug != vdo.PlugPartner && !a.Identified {
-			a.Identity, a.Identified = r, true
-		}
-	}
-	a.Summary = vdo.Summarize(a.Replies...)
-	return a, errs
 }
 
 func revision(rec *record.Record) vdo.Revision {

@@ -15,14 +15,10 @@ func Check(rec *record.Record) (*Report, error) { return CheckBy(rec, bench.Guar
 // CheckBy is Check with a choice of how limits are decided. The rule is to be
 // agreed before measuring.
 func CheckBy(rec *record.Record, rule bench.Rule) (*Report, error) {
-	c, err := NewCase(rec)
+	c, err := CaseBy(rec, rule, nil)
 	if err != nil {
 		return nil, err
 	}
-	if err := checkWaivers(rec); err != nil {
-		return nil, err
-	}
-	c.Rule = rule
 	return c.Report(), nil
 }
 

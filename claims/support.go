@@ -1,15 +1,17 @@
 package claims
 
 import (
+	"io/fs"
+
 	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/record"
 )
 
-// CaseBy works a record out as [NewCase] does, holds its waivers against the
+// CaseBy works a record out as [NewCaseIn] does, holds its waivers against the
 // catalogue, and sets how limits are decided. Its Report is what [CheckBy] gives;
 // it is for those who need the evidence beside the report.
-func CaseBy(rec *record.Record, rule bench.Rule) (*Case, error) {
-	c, err := NewCase(rec)
+func CaseBy(rec *record.Record, rule bench.Rule, files fs.FS) (*Case, error) {
+	c, err := NewCaseIn(rec, files)
 	if err != nil {
 		return nil, err
 	}

@@ -106,7 +106,7 @@ func (t *tally) checkInput(e *env, in input) {
 			t.undone(e, err)
 			continue
 		}
-		c, err := claims.CaseBy(rec, t.rule)
+		c, err := claims.CaseBy(rec, t.rule, in.folder())
 		if err != nil {
 			t.undone(e, err)
 			continue
@@ -151,6 +151,14 @@ func (t *tally) code() int {
 type input struct {
 	io.ReadCloser
 	name string
+}
+
+// folder is where files that a record names are looked for: beside it.
+func (in input) folder() fs.FS {
+	if in.name == stdinName {
+		return nil
+	}
+	return os.DirFS(filepath.Dir(in.name))
 }
 
 const stdinName = "stdin"

@@ -86,7 +86,7 @@ func TestCommands(t *testing.T) {
 		"check either way": {[]string{"check", "-"}, "gainsay: 1\ncable: a\nmarker: {near: \"186020180000000001020100000A2643\"}\n", 2, nil,
 			[]string{"stdin:3:17: marker.near: this can be read in two ways"}},
 		"check request alone": {[]string{"check", "-"}, "gainsay: 1\ncable: a\nmarker: {near: FF00A001}\n", 2, nil,
-			[]string{"stdin:3:16: marker.near: there is no answer of the cable here, only a request: Discover Identity", "asked: true"}},
+			[]string{"stdin:3:16: marker.near: there is no answer of this plug here, only a request: Discover Identity", "asked: true"}},
 		"check hostile text": {[]string{"check", "-"}, "gainsay: 1\ncable: \"a\\e[31m\\u202e\"\n", 0, []string{`a\x1b[31m\u202e`}, nil},
 		"rules":              {[]string{"rules"}, "", 0, []string{"contradiction:", "claimed-power-above-marker"}, nil},
 		"rule explained":     {[]string{"rules", "bench-ground-over-limit"}, "", 0, []string{"Finds that", "§4.4.1", "Needs", "Next"}, nil},
@@ -319,6 +319,41 @@ func TestFolder(t *testing.T) {
 	}
 	if code != exitUndone || !strings.Contains(errs, "b.jsonl:3:") && !strings.Contains(errs, "b.jsonl:2:") || !strings.Contains(errs, "gone.yaml") {
 		t.Errorf("exit %d, stderr %s", code, errs)
+	}
+}
+
+// TestCaptureBesideRecord: a record may name a capture beside it, of the CC line
+// or of any text that decode reads, and no file elsewhere.
+func TestCaptureBesideRecord(t *testing.T) {
+	dir := t.TempDir()
+	for name, from := range map[string]string{"line.vcd": "conversation.vcd", "line.csv": "levels.csv"} {
+		b, err := os.ReadFile("../../vdo/signal/testdata/" + from)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, name), b, 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := os.WriteFile(filepath.Join(dir, "words.txt"), []byte("FF00A041 18602FA1 00000000 01020100 000A2643\n"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	for near, want := range map[string]string{
+		"line.vcd": "The marker declares 5 A", "line.csv": "The marker declares 5 A", "words.txt": "The marker declares 5 A",
+		"gone.vcd": `"gone.vcd": no such file`, "../words.txt": "invalid argument",
+	} {
+		rec := filepath.Join(dir, "r.yaml")
+		if err := os.WriteFile(rec, []byte("gainsay: 1\ncable: a\nmarker: {near: "+near+"}\n"), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		_, out, errs := gainsay(t, "", "check", rec)
+		if !strings.Contains(out+errs, want) {
+			t.Errorf("%s: want %q in\n%s%s", near, want, out, errs)
+		}
+	}
+	_, _, errs := gainsay(t, "gainsay: 1\ncable: a\nmarker: {near: line.vcd}\n", "check", "-")
+	if !strings.Contains(errs, "stdin:3:16: marker.near") || !strings.Contains(errs, "a record that is a file itself") {
+		t.Errorf("from stdin: %s", errs)
 	}
 }
 

@@ -222,7 +222,7 @@ func (e *env) eachReport(names []string, rule bench.Rule, do func(*claims.Case, 
 					undone(err)
 					continue
 				}
-				c, err := claims.CaseBy(rec, rule)
+				c, err := claims.CaseBy(rec, rule, in.folder())
 				if err != nil {
 					undone(err)
 					continue

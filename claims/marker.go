@@ -1,0 +1,164 @@
+package claims
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"path"
+	"regexp"
+	"strings"
+
+	"example.com/gainsay/claims/record"
+	"example.com/gainsay/vdo"
+	"example.com/gainsay/vdo/paste"
+	"example.com/gainsay/vdo/signal"
+)
+
+// markerReader reads what a record says of its marker: words, or the name of a
+// file beside the record.
+type markerReader struct {
+	rec   *record.Record
+	files fs.FS
+	errs  record.Errors
+}
+
+func (m *markerReader) fail(at record.Place, key string, cause error, wrong, want string) {
+	m.errs = append(m.errs, &record.Error{At: at, Key: key, Wrong: wrong, Want: want, Err: cause})
+}
+
+// answer gives what one plug answered. What it sets aside is not the cable's, or
+// is the other plug's.
+func (m *markerReader) answer(words record.Stated[record.Pasted], plug vdo.Plug, key string) Answer {
+	if !words.Known {
+		return Answer{}
+	}
+	res, ok := m.read(words, key)
+	if !ok {
+		return Answer{}
+	}
+	var a Answer
+	for _, msg := range res.Messages {
+		if len(msg.Others) > 0 {
+			m.fail(words.Value.Place(msg.From.Line, msg.From.Column), key, record.ErrValue,
+				fmt.Sprintf("this can be read in two ways: as %s, and as %s", msg.ReadAs, msg.Others[0].ReadAs),
+				"'gainsay decode' shows both; write the words themselves, 8 hex digits each")
+			continue
+		}
+		if msg.Plug == vdo.PlugUnknown {
+			msg.Plug = plug
+		}
+		if msg.Plug != plug {
+			res.Skipped = append(res.Skipped, paste.Skipped{From: msg.From, To: msg.To, Why: "an answer of the " + msg.Plug.String() + " plug"})
+			continue
+		}
+		if msg.Revision == vdo.RevisionUnknown {
+			msg.Revision = revision(m.rec)
+		}
+		r := vdo.Decode(msg.Words, msg.Context())
+		a.Messages, a.Replies = append(a.Messages, msg), append(a.Replies, r)
+		if r.Identity() && !a.Identified {
+			a.Identity, a.Identified = r, true
+		}
+	}
+	if len(a.Replies) == 0 && len(m.errs) == 0 {
+		at, only := words.Value.Place(1, 1), "nothing"
+		if len(res.Skipped) > 0 {
+			aside := res.Skipped[0]
+			at, only = words.Value.Place(aside.From.Line, aside.From.Column), aside.Why
+		}
+		m.fail(at, key, record.ErrValue, "there is no answer of this plug here, only "+only,
+			"paste the answer, or write asked: true where nothing answered")
+	}
+	a.Summary = vdo.Summarize(a.Replies...)
+	return a
+}
+
+// read gives the messages of pasted words or of the file they name.
+func (m *markerReader) read(words record.Stated[record.Pasted], key string) (paste.Result, bool) {
+	if name := strings.TrimSpace(words.Value.Text); fileName.MatchString(name) {
+		res, err := m.readFile(name)
+		if err != nil {
+			m.fail(words.Value.Place(1, 1), key, err, fmt.Sprintf("%q: %v", name, err), "name a capture beside the record, or paste the words")
+			return paste.Result{}, false
+		}
+		return res, true
+	}
+	res, err := paste.Read(words.Value.Text)
+	var bad paste.Errors
+	if errors.As(err, &bad) {
+		for _, e := range bad {
+			wrong := e.Wrong
+			if e.Token != "" {
+				wrong = fmt.Sprintf("%q: %s", e.Token, e.Wrong)
+			}
+			m.fail(words.Value.Place(e.At.Line, e.At.Column), key, e, wrong, e.Want)
+		}
+		return res, false
+	}
+	return res, true
+}
+
+// fileName tells the name of a file from words: one token with an ending.
+var fileName = regexp.MustCompile(`^[^\s"\x60{}\[\],;]+\.[A-Za-z][A-Za-z0-9]{1,4}$`)
+
+// ErrNoFiles says that a record names a file where none can be read.
+var ErrNoFiles = errors.New("a file can be named only in a record that is a file itself")
+
+// readFile reads a capture: of the CC line where it is a value change dump or
+// nothing else fits, else any text that decode reads.
+func (m *markerReader) readFile(name string) (paste.Result, error) {
+	if m.files == nil {
+		return paste.Result{}, ErrNoFiles
+	}
+	f, err := m.files.Open(path.Clean(name))
+	if err != nil {
+		var pe *fs.PathError
+		if errors.As(err, &pe) {
+			err = pe.Err
+		}
+		return paste.Result{}, err
+	}
+	defer f.Close()
+	if strings.EqualFold(path.Ext(name), ".vcd") {
+		return readCapture(f)
+	}
+	text, err := io.ReadAll(io.LimitReader(f, paste.MaxText+1))
+	if err != nil {
+		return paste.Result{}, err
+	}
+	res, err := paste.Read(string(text))
+	if err == nil {
+		return res, nil
+	}
+	if wire, werr := readCapture(strings.NewReader(string(text))); werr == nil {
+		return wire, nil
+	}
+	return res, err
+}
+
+// readCapture gives the messages of a capture of the CC line. Packets that did
+// not arrive whole count only where none did.
+func readCapture(r io.Reader) (paste.Result, error) {
+	var res paste.Result
+	var errs []error
+	for p, err := range signal.Read(r, signal.Options{}) {
+		switch {
+		case err != nil:
+			errs = append(errs, err)
+		case p.Set.Reset():
+			res.Skipped = append(res.Skipped, paste.Skipped{Why: p.Set.String()})
+		default:
+			item := paste.FromFrame(p.Message, p.Plug(), fmt.Sprintf("capture of the CC line, %.1f kbps", p.BitRate/1e3))
+			if item.Skipped != nil {
+				res.Skipped = append(res.Skipped, *item.Skipped)
+			} else {
+				res.Messages = append(res.Messages, *item.Message)
+			}
+		}
+	}
+	if len(res.Messages)+len(res.Skipped) == 0 && len(errs) > 0 {
+		return res, errs[0]
+	}
+	return res, nil
+}
