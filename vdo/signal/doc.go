@@ -8,7 +8,9 @@
 //			fmt.Println(err) // reading goes on
 //			continue
 //		}
-//		reply := vdo.Decode(p.Message.Objects, p.Message.Context(p.Plug()))
+//		if reply, ok := p.Reply(); ok {
+//			fmt.Println(p.Start, len(reply.Words()))
+//		}
 //	}
 //
 // # What it survives

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"os"
 
-	"example.com/gainsay/vdo"
 	"example.com/gainsay/vdo/signal"
 )
 
@@ -21,9 +20,10 @@ func ExampleRead() {
 			continue
 		}
 		fmt.Println(p.Set, p.Message.Header.Type(), len(p.Message.Objects))
-		reply := vdo.Decode(p.Message.Objects, p.Message.Context(p.Plug()))
-		if w, ok := reply.Passive(); ok {
-			fmt.Println(w.Current())
+		if reply, ok := p.Reply(); ok {
+			if w, ok := reply.Passive(); ok {
+				fmt.Println(w.Current())
+			}
 		}
 	}
 	// Output:

@@ -113,9 +113,15 @@ func TestToWords(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		r := vdo.Decode(p.Message.Objects, p.Message.Context(p.Plug()))
+		r, ok := p.Reply()
+		if want := p.Message.Header.Type() == frame.VendorDefined; ok != want {
+			t.Errorf("%v gives a reply: %v", p.Message.Header.Type(), ok)
+		}
 		if w, ok := r.Passive(); ok && r.Identity() {
 			passive = append(passive, w)
+		}
+		if c := r.Context(); ok && c != (vdo.Context{Plug: vdo.PlugNear, Revision: vdo.Revision3}) {
+			t.Errorf("%+v", c)
 		}
 	}
 	if d := cmp.Diff([]vdo.PassiveCable{0x120A2643}, passive); d != "" {

@@ -27,6 +27,15 @@ type Packet struct {
 // Plug is who the packet was exchanged with, as its ordered set says.
 func (p Packet) Plug() vdo.Plug { return p.Set.Plug() }
 
+// Reply gives the words of a vendor-defined message, with plug and revision. It
+// reports false for every other message: its data objects are no VDM.
+func (p Packet) Reply() (vdo.Reply, bool) {
+	if p.Message.Header.Type() != frame.VendorDefined || len(p.Message.Objects) == 0 {
+		return vdo.Reply{}, false
+	}
+	return vdo.Decode(p.Message.Objects, p.Message.Context(p.Plug())), true
+}
+
 // Causes of an Error or a BrokenError, beside those of package frame.
 var (
 	ErrVCD       = errors.New("not a value change dump")
