@@ -19,7 +19,7 @@ func cases(t testing.TB, text string) []*claims.Case {
 		if err != nil {
 			t.Fatal(err)
 		}
-		c, err := claims.CaseBy(rec, bench.GuardBand)
+		c, err := claims.CaseBy(rec, bench.GuardBand, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -21,7 +21,7 @@ func fill(t testing.TB, text string) *Shelf {
 		if err != nil {
 			t.Fatal(err)
 		}
-		c, err := claims.CaseBy(rec, bench.GuardBand)
+		c, err := claims.CaseBy(rec, bench.GuardBand, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
