@@ -61,7 +61,7 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 		return exitUndone
 	}
 	out, err := e.reports(form)
-	t := tally{out: out, rule: rule}
+	t := tally{out: out, rule: rule, count: e.progress("records", e.toTerminal)}
 	if err != nil {
 		t.undone(e, err)
 	}
@@ -74,6 +74,7 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 			t.checkInput(e, in)
 		}
 	}
+	t.count.clear()
 	if t.checked == 0 && !t.failed {
 		e.fail("check: no record was found")
 		t.failed = true
@@ -94,6 +95,7 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 type tally struct {
 	out      reportForm
 	rule     bench.Rule
+	count    *progress
 	checked  int
 	gainsaid int
 	failed   bool
@@ -113,6 +115,7 @@ func (t *tally) checkInput(e *env, in input) {
 		}
 		report := c.Report()
 		t.checked++
+		t.count.step()
 		if report.Gainsaid() {
 			t.gainsaid++
 		}

@@ -74,12 +74,12 @@ func (e *env) toFile(command string, fs *pflag.FlagSet) (done func(whole bool) b
 		return nil, false
 	}
 	forget := onInterrupt(func() { os.Remove(aside.Name()) })
-	stdout, style := e.out, e.style
-	e.out, e.style = bufio.NewWriterSize(aside, 1<<16), publish.Style{}
+	stdout, style, toTerminal := e.out, e.style, e.toTerminal
+	e.out, e.style, e.toTerminal = bufio.NewWriterSize(aside, 1<<16), publish.Style{}, false
 	return func(whole bool) bool {
 		defer forget()
 		err := e.out.Flush()
-		e.out, e.style = stdout, style
+		e.out, e.style, e.toTerminal = stdout, style, toTerminal
 		err = errors.Join(err, os.Chmod(aside.Name(), outputMode(name)), aside.Close())
 		if err == nil && whole {
 			err = os.Rename(aside.Name(), name)

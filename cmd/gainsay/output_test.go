@@ -1,10 +1,15 @@
 package main
 
 import (
+	"bytes"
+	"errors"
 	"os"
+	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
+	"time"
 
 	"example.com/gainsay/claims/record"
 )
@@ -89,5 +94,90 @@ func TestSchemaCommand(t *testing.T) {
 	}
 	if code, _, errs := gainsay(t, "", "schema", "x"); code != exitUndone || errs == "" {
 		t.Errorf("with an argument: exit %d, %q", code, errs)
+	}
+}
+
+// TestMain lets the test binary be gainsay itself, for tests of signals.
+func TestMain(m *testing.M) {
+	if os.Getenv("GAINSAY_AS_PROGRAM") == "1" {
+		main()
+	}
+	os.Exit(m.Run())
+}
+
+// TestInterrupted: work cut short leaves the file that was there, and nothing
+// beside it.
+func TestInterrupted(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("signals are sent otherwise")
+	}
+	folder := t.TempDir()
+	name := filepath.Join(folder, "page.html")
+	if err := os.WriteFile(name, []byte("old"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.Command(os.Args[0], "check", "--form", "html", "-o", name, "-")
+	cmd.Env = append(os.Environ(), "GAINSAY_AS_PROGRAM=1")
+	in, err := cmd.StdinPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := in.Write([]byte("gainsay: 1\ncable: a\n---\n")); err != nil {
+		t.Fatal(err)
+	}
+	list := func() []os.DirEntry {
+		entries, err := os.ReadDir(folder)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return entries
+	}
+	for deadline := time.Now().Add(20 * time.Second); len(list()) < 2; time.Sleep(5 * time.Millisecond) {
+		if time.Now().After(deadline) {
+			t.Fatal("nothing is written aside")
+		}
+	}
+	if err := cmd.Process.Signal(os.Interrupt); err != nil {
+		t.Fatal(err)
+	}
+	err = cmd.Wait()
+	var exit *exec.ExitError
+	if !errors.As(err, &exit) || exit.ExitCode() != 130 {
+		t.Errorf("it ended with %v, want 130", err)
+	}
+	if b, _ := os.ReadFile(name); string(b) != "old" || len(list()) != 1 {
+		t.Errorf("the file holds %q; in the folder: %v", b, list())
+	}
+}
+
+// TestProgress: on a terminal, after a second, and gone at the end.
+func TestProgress(t *testing.T) {
+	var out bytes.Buffer
+	at := time.Unix(0, 0)
+	p := &progress{w: &out, what: "records", now: func() time.Time { return at }, next: at.Add(progressAfter)}
+	for range 32 {
+		p.step()
+	}
+	if out.Len() > 0 {
+		t.Errorf("in the first second: %q", out.String())
+	}
+	at = at.Add(2 * progressAfter)
+	for range 64 {
+		p.step()
+	}
+	if got := out.String(); got != "\r48 records" {
+		t.Errorf("then: %q", got)
+	}
+	p.clear()
+	p.clear()
+	if got := out.String(); got != "\r48 records\r\x1b[K" {
+		t.Errorf("at the end: %q", got)
+	}
+	e := &env{err: &out}
+	if p := e.progress("records", false); p.w != nil {
+		t.Error("progress where stderr is no terminal")
 	}
 }

@@ -36,6 +36,8 @@ type env struct {
 	err        io.Writer
 	style      publish.Style
 	stdinTaken bool
+	toTerminal bool      // results go to a terminal
+	working    *progress // on the terminal, or nil
 }
 
 // command is one word of the command line.
@@ -57,6 +59,9 @@ func commands() []command {
 
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	e := &env{in: stdin, out: bufio.NewWriterSize(stdout, 1<<16), err: stderr, style: styleFor(stdout)}
+	if f, ok := stdout.(*os.File); ok {
+		e.toTerminal = isTerminal(f)
+	}
 	code := dispatch(e, args)
 	if err := e.out.Flush(); err != nil {
 		e.fail("cannot write the result: %v", err)
@@ -152,6 +157,9 @@ func overview() string {
 // fail says on stderr what could not be done.
 func (e *env) fail(format string, args ...any) {
 	e.out.Flush()
+	if e.working != nil {
+		e.working.clear()
+	}
 	fmt.Fprintf(e.err, "gainsay: "+format+"\n", args...)
 }
 

@@ -143,9 +143,12 @@ func runShelf(e *env, fs *pflag.FlagSet) int {
 		return exitUndone
 	}
 	all := &shelf.Shelf{}
+	count := e.progress("records", false)
 	failed := e.eachReport(fs.Args(), o.rule, func(c *claims.Case, r *claims.Report) {
 		all.Add(shelf.NewItem(c, r))
+		count.step()
 	})
+	count.clear()
 	found := len(all.Items()) > 0
 	if !found && !failed {
 		e.fail("shelf: no record was found")
