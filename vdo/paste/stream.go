@@ -101,7 +101,7 @@ func (s *stream) block() bool {
 	if open == nil {
 		r.done = len(whole)
 	}
-	if r.done <= head {
+	if open != nil && r.done <= head {
 		return s.grow()
 	}
 	if by != nil {

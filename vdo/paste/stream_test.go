@@ -127,7 +127,7 @@ func TestStreamMemory(t *testing.T) {
 		t.Skip("a long text")
 	}
 	each := repeated["log"].each
-	const size = 16 << 20
+	const size = 4 << 20
 	var most, before runtime.MemStats
 	runtime.GC()
 	runtime.ReadMemStats(&before)
@@ -139,7 +139,7 @@ func TestStreamMemory(t *testing.T) {
 		if item.Message != nil {
 			n++
 		}
-		if n%20000 == 0 && item.Message != nil {
+		if n%5000 == 0 && item.Message != nil {
 			runtime.GC()
 			runtime.ReadMemStats(&most)
 			peak = max(peak, most.HeapAlloc)

@@ -1,6 +1,7 @@
 package paste
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 
@@ -138,6 +139,11 @@ func (r *reading) counted(head piece, words []word, l label, how string) {
 		wrong := "the message header counts " + count(p.head.Objects(), "object") + ", " + strconv.Itoa(n) + " came"
 		r.fault(fault{p.extent, "", wrong, "copy the whole message", ErrTruncated})
 		p.remarks = append(p.remarks, wrong)
+	}
+	if p.head.Type() == frame.VendorDefined && n > 0 && n < p.head.Objects() && !header(words[0].value) {
+		// The word that is missing may be the VDM header.
+		r.skip(p.extent, fmt.Sprintf("cut off, and not beginning with a VDM header: %08X", p.values()))
+		return
 	}
 	if len(rest) > 0 && (rest[0].value == p.checksum() || len(rest) == 1 && !header(rest[0].value)) {
 		p.end = rest[0].end
