@@ -60,6 +60,21 @@ func TestIEC60228(t *testing.T) {
 	}
 	near(t, "0.5 mm² class 2", MaxOhmPerMetre(0.5e-6, SolidOrStranded, false).Value, 36.0e-3, 1e-12)
 	near(t, "2.5 mm² class 2 tinned", MaxOhmPerMetre(2.5e-6, SolidOrStranded, true).Value, 7.56e-3, 1e-12)
+	// The table as cable makers' pages print it, Ω/km: class 2 and class 5, plain
+	// and tinned. Below 0.5 mm² one page only (VDE 0295).
+	for mm2, printed := range map[float64][4]float64{
+		0.05: {0, 0, 380, 392}, 0.08: {0, 0, 237, 244}, 0.14: {0, 0, 134, 138}, 0.25: {0, 0, 76, 79}, 0.34: {0, 0, 53, 56},
+		0.5: {36.0, 36.7, 39.0, 40.1}, 0.75: {24.5, 24.8, 26.0, 26.7}, 1: {18.1, 18.2, 19.5, 20.0},
+		1.5: {12.1, 12.2, 13.3, 13.7}, 2.5: {7.41, 7.56, 7.98, 8.21},
+	} {
+		for i, want := range printed {
+			got := MaxOhmPerMetre(mm2*1e-6, []Class{SolidOrStranded, Flexible}[i/2], i%2 == 1)
+			if got.Known != (want > 0) {
+				t.Errorf("%g mm², column %d: %+v", mm2, i, got)
+			}
+			near(t, "Ω/km", got.Value*1000, want, 1e-9)
+		}
+	}
 	for _, n := range []Number{MaxOhmPerMetre(0.6e-6, Flexible, false), MaxOhmPerMetre(0.05e-6, SolidOrStranded, false), MaxOhmPerMetre(math.NaN(), Flexible, true)} {
 		if n.Known {
 			t.Error(n)
@@ -81,6 +96,19 @@ func TestVoltageDrop(t *testing.T) {
 	for n, volt := range map[float64]float64{20: 0.373, 22: 0.452, 24: 0.577, 26: 0.776, 28: 1.092} {
 		near(t, "2 A", 5-FarEndVolt(5, 2, 2*CopperOhmMetre/quantity.GaugeArea(n)+0.12), volt, 6e-4)
 	}
+	// 15 ft one way, 100 A: printed 0.75 V for 4 AWG, 0.48 for 2, 0.30 for 0, by
+	// Ω per 100 ft to two digits. 12 AWG has 0.1588 Ω per 100 ft, where a page
+	// that takes inches for metres prints 0.2518.
+	for n, volt := range map[float64]float64{4: 0.75, 2: 0.48, 0: 0.30} {
+		near(t, "100 A", 12-FarEndVolt(12, 100, 2*15*0.3048*CopperOhmMetre/quantity.GaugeArea(n)), volt, 0.03*volt)
+	}
+	near(t, "12 AWG, 100 ft", 30.48*CopperOhmMetre/quantity.GaugeArea(12), 0.1588, 5e-5)
+	// 16 m of wire of 2 mm at 17.2 nΩm, 7.3 A: 0.6395 V, printed 0.637 by π = 3.14.
+	near(t, "16 m", 12-FarEndVolt(12, 7.3, 1.72e-8*16/(math.Pi*1e-3*1e-3)), 0.6395, 5e-5)
+	// 1 km of two steel wires of 0.6 mm² and four of copper, 0.85 mm², side by
+	// side, 0.1 A: printed 5, 108.33 and 4.78 Ω, 0.48 V.
+	copper, steel := 0.017e-6*1000/(4*0.85e-6), 0.13e-6*1000/(2*0.6e-6)
+	near(t, "in parallel", 12-FarEndVolt(12, 0.1, 1/(1/copper+1/steel)), 0.4779, 5e-5)
 	// Tables of V = 2·L·R·I at 100 mA.
 	for perMetre, printed := range map[float64][3]float64{
 		0.235: {0.47, 0.94, 1.65}, 0.131: {0.26, 0.52, 0.92}, 0.075: {0.15, 0.30, 0.53}, 0.040: {0.08, 0.16, 0.28}, 0.025: {0.05, 0.10, 0.18},

@@ -3,6 +3,7 @@ package bench
 import (
 	"encoding/json"
 	"math"
+	"math/rand/v2"
 	"testing"
 )
 
@@ -50,6 +51,53 @@ func TestGlobalRisk(t *testing.T) {
 		}
 		near(t, "consumer's risk", consumer, c.consumer, 1e-6)
 		near(t, "producer's risk", producer, c.producer, 1e-6)
+	}
+}
+
+// JCGM 106 9.5.4: ball bearings with an upper limit of 2 µm, u = 0.25 µm, from a
+// skewed process, gamma with shape 4 and scale 1/4 µm (values as a course notebook
+// quotes them). First by integration, then a population decided one by one.
+func TestGlobalRiskOneSided(t *testing.T) {
+	const limit, u = 2.0, 0.25
+	density := func(x float64) float64 { return 256 * x * x * x * math.Exp(-4*x) / 6 }
+	risks := func(acceptance float64) (over, consumer, producer float64) {
+		const dx = 1e-4
+		for x := dx / 2; x < 12; x += dx {
+			p, accepted := density(x)*dx, phi((acceptance-x)/u)
+			if x > limit {
+				over += p
+				consumer += p * accepted
+			} else {
+				producer += p * (1 - accepted)
+			}
+		}
+		return over, consumer, producer
+	}
+	over, consumer, _ := risks(limit)
+	near(t, "out of tolerance", over, 0.0423801120, 1e-7)
+	near(t, "consumer's risk, w = 0", consumer, 0.0080191119, 1e-7)
+	_, consumer, producer := risks(limit - 0.3281712284559932)
+	near(t, "consumer's risk, w = 0.328 µm", consumer, 0.001, 1e-7)
+	near(t, "producer's risk, w = 0.328 µm", producer, 0.0754939, 1e-6)
+
+	const n = 100_000
+	rng := rand.New(rand.NewPCG(9, 54))
+	passed := map[Rule]float64{}
+	for range n {
+		var x float64
+		for range 4 { // a gamma of whole shape is a sum of exponentials
+			x += rng.ExpFloat64() / 4
+		}
+		e := byHand(x+u*rng.NormFloat64(), u)
+		for _, rule := range []Rule{SimpleAcceptance, GuardBand} {
+			if x > limit && Decide(e, limit, rule).Outcome == Within {
+				passed[rule]++
+			}
+		}
+	}
+	_, guarded, _ := risks(limit - CoverageFactor(Coverage, math.Inf(1))*u)
+	for rule, want := range map[Rule]float64{SimpleAcceptance: 0.0080191119, GuardBand: guarded} {
+		near(t, "population, "+rule.String(), passed[rule]/n, want, 4*math.Sqrt(want/n))
 	}
 }
 

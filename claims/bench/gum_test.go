@@ -119,12 +119,17 @@ func TestWelchSatterthwaite(t *testing.T) {
 		{"GUM H.1 (d)", []part{{5.8, 24}, {3.9, 5}, {6.7, 8}}, 9.681942, 25.447251, 1e-6, 1e-6},
 		{"GUM H.1, final", []part{{25, 18}, {9.7, 25.6}, {2.9, 50}, {16.6, 2}}, 31.671, 16.7646, 5e-4, 5e-5},
 		{"GUM H.1, all", []part{{25, 18}, {5.8, 24}, {3.9, 5}, {6.7, 8}, {2.886751346, 50}, {16.598820239, 2}}, 31.6637674111, 16.7521475092, 1e-9, 1e-8},
+		// A systematic offset of 0.005 common to all points of H.3 joins the intercept.
+		{"GUM H.3, common offset (GTC page)", []part{{0.00287759783515996, 9}, {0.005, inf}}, 0.00576893138292676, 145.38, 1e-15, 0.005},
 		{"ENGR224 course", []part{{0.57, 9}, {0.25, inf}}, math.Hypot(0.57, 0.25), 12.795649, 1e-12, 1e-6},
 	} {
 		u, dof := combine(c.parts)
 		near(t, c.source+": u", u, c.u, c.uw)
 		near(t, c.source+": ν", dof, c.dof, c.dow)
 	}
+	both, _ := combine([]part{{12e-6, inf}, {rectangular(15e-6), inf}})
+	near(t, "GUM 5.1.5 (from memory): repeats of 12 µV and a specification of 15 µV", both, 15e-6, 0.5e-6)
+	near(t, "GUM 5.1.5", both, 14.80e-6, 0.005e-6)
 	near(t, "GUM H.1: t99(16)", CoverageFactor(0.99, 16), 2.920782, 1e-6)
 	near(t, "GUM H.1: U99", 32*CoverageFactor(0.99, 16), 93.44, 0.05)
 	near(t, "GUM G.4.1: U", 1.029466*CoverageFactor(0.95, 19), 2.1547, 0.005)
@@ -177,6 +182,39 @@ func TestCommonStandardAddsLinearly(t *testing.T) {
 	near(t, "u", total.U, 1, 1e-12)
 	independent, _ := combine(parts)
 	near(t, "independent", independent, 0.3162, 5e-5)
+}
+
+// EA-4/02 S3: a 10 kΩ standard compared with another, R_X = (R_S + δR_D + δR_TS)·
+// r_C·r - δR_TX. The result is printed (an example file of a metrology program:
+// 10000.1780007665 Ω, u = 8.328004 mΩ, k = 2); the budget's inputs are from
+// memory. The ν of 5700 printed there does not follow from them and is not held
+// to; ours is larger still, with the same k.
+func TestEA402S3(t *testing.T) {
+	ratios := []float64{1.0000104, 1.0000107, 1.0000106, 1.0000103, 1.0000105}
+	r, dev := meanDeviation(ratios)
+	inf := math.Inf(1)
+	e := Estimate{
+		Ohm: (10000.053+0.020)*r - 0,
+		Budget: []Contribution{
+			contribution(OhmmeterSpec, TypeB, 5e-3/2, 1, inf),                // R_S, ±5 mΩ at k = 2
+			contribution(OhmmeterSpec, TypeB, rectangular(10e-3), 1, inf),    // drift δR_D
+			contribution(OhmmeterSpec, TypeB, rectangular(2.75e-3), 1, inf),  // temperature δR_TS
+			contribution(OhmmeterSpec, TypeB, rectangular(5.5e-3), -1, inf),  // temperature δR_TX
+			contribution(OhmmeterSpec, TypeB, 1e-6/math.Sqrt(6), 10000, inf), // r_C, triangular
+			contribution(Repeats, TypeA, dev/math.Sqrt(5), 10000, 4),
+		},
+	}
+	e.settle()
+	near(t, "R_X", e.Ohm, 10000.1780007665, 1e-9)
+	near(t, "u", e.U, 8.328004e-3, 0.0001e-3)
+	near(t, "u by this budget", e.U, 8.327914e-3, 1e-9)
+	near(t, "k", e.K, 2, 0.001)
+	if !(e.DoF > 5700) {
+		t.Errorf("ν = %g", e.DoF)
+	}
+	if largest := e.Budget[0].Ohm; math.Abs(largest-5.774e-3) > 0.5e-6 {
+		t.Errorf("the largest contribution is %g Ω, want the drift", largest)
+	}
 }
 
 // Meter specifications as printed: half-width and standard uncertainty.

@@ -2,6 +2,10 @@ package bench
 
 import (
 	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
 	"testing"
 )
 
@@ -38,6 +42,54 @@ func TestNoIntercept(t *testing.T) {
 	slope, u = fitThroughOrigin([]float64{4, 5, 6}, []float64{3, 4, 4})
 	relative(t, "NoInt2 B1", slope, 0.727272727272727, 1e-14)
 	relative(t, "NoInt2 s", u, 0.0420827318078432, 1e-13)
+}
+
+// NIST StRD, univariate: the data sets in testdata/nist, each file with its
+// certified values at the head, to the digits certified and float64 input.
+func TestUnivariate(t *testing.T) {
+	for _, name := range []string{"PiDigits", "Lottery", "Lew", "Mavro", "Michelso"} {
+		t.Run(name, func(t *testing.T) {
+			certified, xs := univariate(t, filepath.Join("testdata", "nist", name+".txt"))
+			if n := certified["number of observations"]; float64(len(xs)) != n {
+				t.Fatalf("%d observations, certified %g", len(xs), n)
+			}
+			mean, dev := meanDeviation(xs)
+			relative(t, "mean", mean, certified["mean"], 1e-15)
+			relative(t, "deviation", dev, certified["standard deviation (n-1)"], 1e-13)
+		})
+	}
+}
+
+// univariate reads a file of testdata/nist: lines "Certified NAME: VALUE" among
+// others, an empty line, then the observations in NIST's order.
+func univariate(t *testing.T, file string) (certified map[string]float64, xs []float64) {
+	t.Helper()
+	text, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	number := func(s string) float64 {
+		x, err := strconv.ParseFloat(s, 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return x
+	}
+	head, data, ok := strings.Cut(string(text), "\n\n")
+	if !ok {
+		t.Fatal("no empty line after the head")
+	}
+	certified = map[string]float64{}
+	for line := range strings.Lines(head) {
+		if line, ok := strings.CutPrefix(strings.TrimSpace(line), "Certified "); ok {
+			name, value, _ := strings.Cut(line, ": ")
+			certified[name] = number(value)
+		}
+	}
+	for x := range strings.FieldsSeq(data) {
+		xs = append(xs, number(x))
+	}
+	return certified, xs
 }
 
 // NIST StRD, univariate. NumAcc2 to 4 are generated as NIST describes them. The
