@@ -44,16 +44,22 @@ Example:
 	run: runOhms,
 }
 
+// The names of the decision rules.
+const (
+	acceptGuard  = "guard"
+	acceptSimple = "simple"
+)
+
 // acceptFlag adds the choice of the decision rule.
 func acceptFlag(fs *pflag.FlagSet) {
-	fs.String("accept", "guard", "decide with a guard band of the expanded uncertainty (guard) or by the value alone (simple)")
+	fs.String("accept", acceptGuard, "decide with a guard band of the expanded uncertainty (guard) or by the value alone (simple)")
 }
 
 func acceptRule(e *env, fs *pflag.FlagSet) (bench.Rule, bool) {
 	switch name, _ := fs.GetString("accept"); name {
-	case "guard":
+	case acceptGuard:
 		return bench.GuardBand, true
-	case "simple":
+	case acceptSimple:
 		return bench.SimpleAcceptance, true
 	default:
 		e.fail("%s: --accept %q is not known; write guard or simple", fs.Name(), publish.Plain(name))

@@ -53,7 +53,7 @@ type command struct {
 func commands() []command {
 	return []command{
 		checkCommand, decodeCommand, ohmsCommand, rulesCommand, layoutCommand, composeCommand, draftCommand,
-		portsCommand, shelfCommand, schemaCommand,
+		portsCommand, shelfCommand, schemaCommand, completionCommand(), manualCommand(),
 	}
 }
 
@@ -107,13 +107,7 @@ func dispatch(e *env, args []string) int {
 }
 
 func (c command) start(e *env, args []string) int {
-	fs := pflag.NewFlagSet(c.name, pflag.ContinueOnError)
-	fs.SetOutput(io.Discard)
-	fs.SortFlags = false
-	if c.flags != nil {
-		c.flags(fs)
-	}
-	fs.BoolP("help", "h", false, "show this help")
+	fs := c.flagSet()
 	if err := fs.Parse(args); err != nil {
 		if errors.Is(err, pflag.ErrHelp) {
 			fmt.Fprint(e.out, c.text(fs))
@@ -146,7 +140,7 @@ func overview() string {
 	b.WriteString("gainsay holds three witnesses of a USB-C cable against each other: what the seller\n" +
 		"claims, what the marker says, and what the bench measured.\n\nUsage:\n  gainsay COMMAND [options] [arguments]\n\nCommands:\n")
 	for _, c := range commands() {
-		fmt.Fprintf(&b, "  %-8s  %s\n", c.name, c.summary)
+		fmt.Fprintf(&b, "  %-10s  %s\n", c.name, c.summary)
 	}
 	b.WriteString("\n'gainsay COMMAND --help' tells more. Exit status: 0 done and nothing to gainsay,\n" +
 		"1 a contradiction or a breach was found, 2 something could not be done.\n\n" +
