@@ -33,7 +33,9 @@ func readArrays(text string) (reading, bool) {
 			r.fault(fault{extent{open, open + 1}, bare[open : open+1], "the array does not end", "it should end with " + string(bare[open]+2), ErrTruncated})
 			end = len(bare) - open
 		}
-		name := bare[lineStart(bare, eq):eq]
+		const longest = 64 // of a name and its type
+		name := bare[max(0, eq-longest):eq]
+		name = name[lineStart(name, len(name)):]
 		if r.array(bare[open+1:open+end], open+1, name) {
 			any = true
 		}

@@ -173,6 +173,8 @@ func (r *reading) dumped(lines [][]octet, base, group int) {
 	r.rows(lines, group, label{}, "dump with offsets")
 }
 
+const widest = 256 // bytes of a column of characters
+
 // parseDumpLine cuts a line into offset and bytes. A column of characters behind
 // is left out.
 func parseDumpLine(at int, line string) (dumpLine, bool) {
@@ -194,7 +196,7 @@ func parseDumpLine(at int, line string) (dumpLine, bool) {
 	last := start
 	for t := range cut(rest, start, blank) {
 		behind := rest[t.start-start:]
-		if len(d.octets) > 0 && t.start-last >= 2 && utf8.RuneCountInString(behind) <= len(d.octets) && !evenly(behind, d.digits) {
+		if len(d.octets) > 0 && t.start-last >= 2 && len(behind) <= widest && utf8.RuneCountInString(behind) <= len(d.octets) && !evenly(behind, d.digits) {
 			break // the characters, at most one for each byte
 		}
 		last = t.end

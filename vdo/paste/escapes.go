@@ -55,12 +55,14 @@ func lineLabel(s string) (plug vdo.Plug, ok bool) {
 // escaped reads the bytes of a line: what stands in double or single quotes if
 // there is an escape in them, else everything.
 func (r *reading) escaped(at int, line string) (octets []octet, outside string) {
+	var open [utf8.RuneSelf]bool // no such quote ends any more, so none is looked for
 	for i := 0; i < len(line); i++ {
 		q := line[i]
-		if q != '"' && q != '\'' {
+		if q != '"' && q != '\'' || open[q] {
 			continue
 		}
 		end := closing(line, i)
+		open[q] = end < 0
 		if end < 0 || !strings.Contains(line[i+1:end], `\`) {
 			continue
 		}

@@ -174,7 +174,8 @@ func (g *logReader) scan(at int, line string) logLine {
 		// A name is a key where it touches its value; before a short number it counts
 		// in any case.
 		named := in(key, besideKeys)
-		beside := named && strings.ContainsAny(line[keyEnd-at:t.start-at], ":=#")
+		const near = 16
+		beside := named && t.start-keyEnd < near && strings.ContainsAny(line[keyEnd-at:t.start-at], ":=#")
 		hex := isHex(digits)
 		from := extent{t.start + strings.Index(t.text, digits), 0}
 		from.end = from.start + len(digits)

@@ -97,7 +97,7 @@ func ReadAs(text, name string) (Result, error) {
 		return Result{}, Errors{tooLong("the text", MaxText, Place{1, 1})}
 	}
 	r, ok := readers[i].read(text)
-	if !ok {
+	if !ok || len(r.found) == 0 && len(r.faults) == 0 {
 		return Result{}, Errors{{At: Place{1, 1}, Wrong: "the text is not of the form " + name,
 			Want: "it should be " + readers[i].About, Err: ErrSyntax}}
 	}
@@ -152,7 +152,7 @@ func try(text string, open *openText) (*Reader, reading) {
 	var by *Reader
 	read := func(i int) bool {
 		r, ok := readers[i].read(text)
-		if !ok {
+		if !ok || len(r.found) == 0 && len(r.faults) == 0 {
 			return false
 		}
 		if open != nil {
