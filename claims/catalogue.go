@@ -49,3 +49,30 @@ func unknownRule(retired []RetiredRule, id string) string {
 	}
 	return fmt.Sprintf("no rule is called %q", id)
 }
+
+// Some causes have no rule of their own: the first of these that was found names
+// the cause, and the ones behind it hang under that one.
+var (
+	// silentMarker: the marker was asked and nothing answered.
+	silentMarker = []string{
+		"claimed-marked-but-silent", "claimed-power-on-unmarked-cable", "claimed-current-on-unmarked-cable",
+		"claimed-voltage-on-unmarked-cable", "claimed-data-on-unmarked-cable", "claimed-modes-on-unmarked-cable",
+		"claimed-video-on-unmarked-cable", "claimed-active-on-unmarked-cable", "claimed-unmarked-where-marking-is-required",
+	}
+	// olderConnector: one end is no Type-C plug.
+	olderConnector = []string{
+		"claimed-plugs-differ-from-seen", "claimed-power-over-legacy-cable", "claimed-current-over-legacy-cable",
+		"claimed-modes-over-legacy-cable", "claimed-video-over-legacy-cable", "claimed-data-over-legacy-cable",
+		"claimed-marked-over-legacy-cable",
+	}
+	// littlePower: the marker declares less than is claimed, by fault or not.
+	littlePower = []string{
+		"bench-vbus-conducts-against-marker", "current-code-invalid", "epr-without-50-v-5-a",
+		"claimed-power-above-marker", "claimed-current-above-marker", "claimed-voltage-above-marker",
+	}
+)
+
+// before is the part of a list before an id.
+func before(list []string, id string) []string {
+	return slices.Clone(list[:slices.Index(list, id)])
+}

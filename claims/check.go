@@ -65,7 +65,8 @@ func (c *Case) Report() *Report {
 			r.Broken = append(r.Broken, rule.ID+": "+res.Why)
 		}
 	}
-	sortFindings(r.Findings)
+	hang(r.Findings)
+	r.Findings = arranged(r.Findings)
 	r.Claims = outcomes(c, results)
 	r.Cautions = cautions(c, r)
 	return r

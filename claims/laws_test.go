@@ -119,3 +119,33 @@ func TestFindingsSayOneThingOnce(t *testing.T) {
 		}
 	}
 }
+
+// TestEveryRootStandsBefore: what hangs under a root follows it, and a root
+// counts and hangs under nothing.
+func TestEveryRootStandsBefore(t *testing.T) {
+	hung := 0
+	for seed := range uint64(lawTries) {
+		var root Finding
+		best := 0
+		for i, f := range report(t, simulated(seed).record()).Findings {
+			switch {
+			case f.Under == "":
+				root = f
+			case i == 0, f.Under != root.Rule, root.Waived != "":
+				t.Errorf("seed %d: %s hangs under %q and follows %s", seed, f.Rule, f.Under, root.Rule)
+			default:
+				hung++
+			}
+			// The worst of each group is in order.
+			if f.Under == "" && f.Kind.rank() > best {
+				best = f.Kind.rank()
+			}
+			if certainty(f.Kind) > -max(best, Breach.rank()) {
+				t.Errorf("seed %d: %s, a %s, stands too late", seed, f.Rule, f.Kind)
+			}
+		}
+	}
+	if hung < lawTries/10 {
+		t.Errorf("only %d findings hang under others", hung)
+	}
+}

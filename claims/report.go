@@ -1,6 +1,6 @@
 package claims
 
-import "sort"
+import "slices"
 
 // Finding is a rule that found something, with its numbers.
 type Finding struct {
@@ -12,6 +12,9 @@ type Finding struct {
 	Source   string    `json:"source"`
 	Next     string    `json:"next"`
 	Values   Values    `json:"values,omitempty"`
+	// Under is the rule of the root of this finding, which stands before it in the
+	// report and hangs under none itself; empty if it is no consequence of another.
+	Under string `json:"under,omitempty"`
 	// Waived is the user's reason to set the finding aside, empty if not waived.
 	// A waived finding is shown, and does not count.
 	Waived string `json:"waived,omitempty"`
@@ -48,11 +51,13 @@ type NotExamined struct {
 // Report is what the record of one cable comes to. Its JSON form is the
 // published machine format; it carries a version and only grows.
 type Report struct {
-	Version     int            `json:"gainsay"`
-	Cable       string         `json:"cable"`
-	Label       string         `json:"label,omitempty"`
-	Rating      Rating         `json:"rating"`
-	Claims      []ClaimOutcome `json:"claims"`
+	Version int            `json:"gainsay"`
+	Cable   string         `json:"cable"`
+	Label   string         `json:"label,omitempty"`
+	Rating  Rating         `json:"rating"`
+	Claims  []ClaimOutcome `json:"claims"`
+	// Findings are in order of their kinds, worst first, each root followed by what
+	// hangs under it.
 	Findings    []Finding      `json:"findings"`
 	Testimony   []TestimonyRow `json:"testimony"`
 	Bench       *BenchReport   `json:"bench,omitempty"`
@@ -81,8 +86,57 @@ func (r *Report) Count(k Kind) int {
 // Gainsaid tells whether there is a contradiction or a breach.
 func (r *Report) Gainsaid() bool { return r.Count(Contradiction)+r.Count(Breach) > 0 }
 
-// sortFindings puts the worst first and keeps the catalogue's order within a
-// kind.
-func sortFindings(fs []Finding) {
-	sort.SliceStable(fs, func(i, j int) bool { return fs[i].Kind.rank() < fs[j].Kind.rank() })
+// hang names the root of every finding that follows from others. A chain is
+// followed to its top. A waived finding is no root: it is set aside, and what
+// followed from it stands by itself.
+func hang(fs []Finding) {
+	at := map[string]int{}
+	for i, f := range fs {
+		at[f.Rule] = i
+	}
+	var root func(id string) string
+	root = func(id string) string {
+		for _, over := range RuleNamed(id).Under {
+			i, ok := at[over]
+			if !ok {
+				continue
+			}
+			if top := root(over); top != "" {
+				return top
+			}
+			if fs[i].Waived == "" {
+				return over
+			}
+		}
+		return ""
+	}
+	for i, f := range fs {
+		fs[i].Under = root(f.Rule)
+	}
+}
+
+// arranged puts the worst first and keeps the catalogue's order within a kind;
+// each root stands where the worst that hangs under it would, and all of that
+// follows it.
+func arranged(fs []Finding) []Finding {
+	slices.SortStableFunc(fs, func(a, b Finding) int { return a.Kind.rank() - b.Kind.rank() })
+	out := make([]Finding, 0, len(fs))
+	placed := map[string]bool{}
+	for _, f := range fs {
+		root := f.Rule
+		if f.Under != "" {
+			root = f.Under
+		}
+		if placed[root] {
+			continue
+		}
+		placed[root] = true
+		out = append(out, fs[slices.IndexFunc(fs, func(f Finding) bool { return f.Rule == root })])
+		for _, f := range fs {
+			if f.Under == root {
+				out = append(out, f)
+			}
+		}
+	}
+	return out
 }

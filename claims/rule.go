@@ -27,6 +27,10 @@ type Rule struct {
 	Settles bool
 	// Says is the finding in one sentence, with {names} bound to Values.
 	Says string
+	// Under are the ids of rules that find the root of what this one finds: where one
+	// of them found something too, this finding hangs under it, under the first if
+	// there are several. A root is certain where what hangs under it is.
+	Under []string
 	// Why says why it matters to a user, Next what to do; Next may use {names} too.
 	Why, Next string
 	// Check asks the rule. All evidence of Needs is there.

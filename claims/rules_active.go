@@ -116,6 +116,7 @@ var isolatedNotOptical = activeRule(Rule{
 
 var isolatedWithVBUS = activeRule(Rule{
 	ID: "isolated-but-vbus-through", Sources: []Citation{ownReasoning, pdActive1, pdActive2}, Kind: Doubt, Property: Activity,
+	Under: []string{"isolated-but-not-optical"},
 	Title: "a cable that isolates its ends says that VBUS runs through it",
 	Says:  "The second cable word {second} says optically isolated in bit 2; the first, {first}, says in bit 4 that VBUS runs through.",
 	Why:   "A cable with VBUS and ground through it isolates nothing.", Next: programmingNext,
@@ -125,6 +126,7 @@ var isolatedWithVBUS = activeRule(Rule{
 
 var vbusNotThrough = markerRule(Rule{
 	ID: "vbus-not-through-though-not-isolated", Sources: []Citation{ownReasoning, pdCableWord}, Kind: Doubt, Property: Current,
+	Under: []string{"bench-vbus-conducts-against-marker"},
 	Title: "VBUS does not run through a cable that does not isolate its ends",
 	Needs: []Evidence{MarkerCable},
 	Says:  "The marker says that VBUS does not run through the cable, and {isolation}; any other Type-C cable carries VBUS.",
@@ -150,6 +152,7 @@ const hottestPlug = 110
 
 var shutdownTooLow = activeRule(Rule{
 	ID: "shutdown-not-above-operating-temperature", Sources: []Citation{ownReasoning, pdActive2}, Kind: Doubt,
+	Under: []string{"temperature-not-plausible"},
 	Title: "the cable would shut down at a temperature at which it may work",
 	Says:  "The second cable word {word} states operation up to {most} and shutdown at {shutdown}.",
 	Why:   programmingWhy, Next: programmingNext,

@@ -107,6 +107,7 @@ var claimedDataOnUnmarked = &Rule{
 	Between:  []Witness{Seller, Marker},
 	Needs:    []Evidence{SellerData, MarkerAsked},
 	Settles:  true,
+	Under:    before(silentMarker, "claimed-data-on-unmarked-cable"),
 	Says:     "The seller claims {claimed}; the marker was asked and did not answer, and a Type-C to Type-C cable above USB 2.0 must be marked.",
 	Why:      "Without a marker a host may take the cable for USB 2.0, and the wires for more may be missing.",
 	Next:     "Ask once more with VCONN applied and the plug the other way up. If it stays silent, expect USB 2.0.",
@@ -192,12 +193,14 @@ func namesUSB4(d record.DataClaim) bool { return strings.HasPrefix(d.Standard, "
 var claimedUSB4NotCarried = carriageRule(Rule{
 	ID:    "claimed-usb4-not-carried",
 	Title: "USB4 is claimed, and the active cable says that it does not carry it",
+	Under: []string{"claimed-data-above-marker"},
 	Says:  "The seller claims {claimed}; the marker says in bit 8 of its second word that USB4 is not supported.",
 }, namesUSB4, func(s vdo.Summary) vdo.Maybe[bool] { return s.USB4 })
 
 var claimedUSB3NotCarried = carriageRule(Rule{
 	ID:    "claimed-usb-3-not-carried",
 	Title: "USB 3.2 is claimed, and the active cable says that it does not carry it",
+	Under: []string{"claimed-data-above-marker"},
 	Says:  "The seller claims {claimed}; the marker says in bit 4 of its second word that USB 3.2 is not supported.",
 }, func(d record.DataClaim) bool {
 	return strings.HasPrefix(d.Standard, "USB 3") || d.Standard == "" && d.Gbps > vdo.USB2.Gbps() && d.Gbps <= 10
@@ -250,6 +253,7 @@ var claimedUSB4OverUnrounded = &Rule{
 	Property: Data,
 	Between:  []Witness{Seller, Marker},
 	Needs:    []Evidence{SellerData, MarkerCable},
+	Under:    []string{"claimed-data-above-marker"},
 	Says:     "The seller claims {claimed}; the marker is of an active cable from before VDO version 1.3, which serves USB4 only by a Thunderbolt mode word that supports the fourth generation (bits 20..19 = 1), and {found}.",
 	Why:      "Hosts run such a cable as Thunderbolt 3 or not at all.",
 	Next:     "Use it for Thunderbolt 3 only.",
@@ -287,6 +291,7 @@ var claimedDataOverLegacy = &Rule{
 	Property: Data,
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerData},
+	Under:    before(olderConnector, "claimed-data-over-legacy-cable"),
 	Says:     "The seller claims {claimed} over a {plugs} cable; the most such a cable carries is {most}, over one lane.",
 	Why:      "USB4 and two-lane links need a Type-C plug at both ends.",
 	Next:     "Expect {most} at most.",

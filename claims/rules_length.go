@@ -208,6 +208,7 @@ var claimedLengthLongForData = &Rule{
 	Property: Length,
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerLength, SellerData},
+	Under:    []string{"length-long-for-declared-speed"},
 	Says:     "The seller claims {data} over {length}; {practical} is the practical length of such a cable without electronics.",
 	Why:      "The lengths inform and do not bind, so this proves nothing. Such a cable is usually active, and then says so.",
 	Next:     "Ask the seller whether the cable is active, and test the link.",

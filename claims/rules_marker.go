@@ -180,10 +180,17 @@ var reservedBitsSet = markerRule(Rule{
 				continue // header-reserved-bit-set
 			}
 			for f := range l.Read(w) {
-				if f.Reserved() && f.Raw != 0 {
-					if text != "" {
-						text += "; "
-					}
+				// A flag is a reserved bit where its 1 is a reserved code.
+				one := f.High() == f.Low()
+				if f.Raw == 0 || !f.Reserved() && !(one && f.Standing == vdo.Reserved) {
+					continue
+				}
+				if text != "" {
+					text += "; "
+				}
+				if one {
+					text += fmt.Sprintf("bit %d of %s (%s)", f.Low(), wordText(w), l.Title())
+				} else {
 					text += fmt.Sprintf("bits %d..%d of %s (%s)", f.High(), f.Low(), wordText(w), l.Title())
 				}
 			}
@@ -293,6 +300,7 @@ var currentCodeInvalid = markerRule(Rule{
 
 var eprWithout50V5A = markerRule(Rule{
 	ID: "epr-without-50-v-5-a", Sources: []Citation{typeCEPR}, Kind: Breach, Property: Power,
+	Under: []string{"current-code-invalid"},
 	Title: "EPR is declared without the 50 V and 5 A that belong to it",
 	Needs: []Evidence{MarkerCable},
 	Says:  "The marker declares {declared}; an EPR cable shall report 50 V and 5 A.",
@@ -325,6 +333,7 @@ var fiftyVoltsWithoutEPR = markerRule(Rule{
 
 var fiveAmps20VClass = markerRule(Rule{
 	ID: "5-a-20-v-class-deprecated", Sources: []Citation{typeCNo5A20V}, Kind: Remark, Property: Power,
+	Under: []string{"claimed-certified-but-5-a-without-epr", "claimed-100-w-class-withdrawn"},
 	Title: "the marker declares the 5 A, 20 V class, which EPR cables replace",
 	Needs: []Evidence{MarkerCable},
 	Says:  "The marker declares {declared}: the 100 W class. It is no error; since Type-C R2.1 new 5 A cables are to be EPR cables.",

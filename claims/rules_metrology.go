@@ -274,6 +274,7 @@ var claimedConductorsTooThin = wireRule(Rule{
 
 var claimedConductorsTooThick = wireRule(Rule{
 	ID: "resistance-below-claimed-conductors", Sources: []Citation{natureCopper, ownReasoning}, Kind: Doubt,
+	Under: []string{"bench-lower-than-copper-allows"},
 	Title: "the conductors claimed would have more resistance than was measured",
 	Says:  "The seller claims {claimed} at {length}. {wires}.",
 	Why:   "The wire is thicker than claimed, several run in parallel, or the null took too much away.",
@@ -288,6 +289,7 @@ var conductorsLikeCladAluminium = &Rule{
 	Property: Conductors,
 	Between:  []Witness{Seller, Bench},
 	Needs:    []Evidence{SellerConductors, BenchBoth, BenchLength},
+	Under:    []string{"resistance-above-claimed-conductors"},
 	Says:     "The seller claims {claimed}; the wire of {conductor} has {ratio} times the resistance of copper of that size. That is consistent with copper-clad aluminium, and just as well with copper two gauges thinner.",
 	Why:      "Resistance alone never tells the metal.",
 	Next:     "Cut a cable of the batch open and look, or weigh the wire.",

@@ -355,6 +355,131 @@ func TestRules(t *testing.T) {
 	}
 }
 
+// TestRoots holds what Rule.Under must be: rules that exist, no circle, and no
+// root that is less certain than what hangs under it.
+func TestRoots(t *testing.T) {
+	const open, done = 1, 2
+	state := map[string]int{}
+	var walk func(r *Rule)
+	walk = func(r *Rule) {
+		if state[r.ID] == open {
+			t.Errorf("%s hangs under itself", r.ID)
+		}
+		if state[r.ID] != 0 {
+			return
+		}
+		state[r.ID] = open
+		for i, id := range r.Under {
+			root := RuleNamed(id)
+			switch {
+			case root == nil:
+				t.Errorf("%s hangs under %s, which is no rule", r.ID, id)
+				continue
+			case slices.Contains(r.Under[:i], id):
+				t.Errorf("%s names %s twice", r.ID, id)
+			case certainty(root.Kind) < certainty(r.Kind):
+				t.Errorf("%s is a %s and hangs under %s, a %s", r.ID, r.Kind, id, root.Kind)
+			}
+			walk(root)
+		}
+		state[r.ID] = done
+	}
+	for _, r := range catalogue {
+		walk(r)
+	}
+	for _, list := range [][]string{silentMarker, olderConnector, littlePower} {
+		for _, id := range list {
+			if RuleNamed(id) == nil {
+				t.Errorf("%s is no rule", id)
+			}
+		}
+	}
+}
+
+// certainty ranks kinds by what they settle; a contradiction and a breach both
+// gainsay.
+func certainty(k Kind) int { return -max(k.rank(), Breach.rank()) }
+
+// TestHangs puts several findings of one cause into one report, and states the
+// order of the report with the root of each.
+func TestHangs(t *testing.T) {
+	tests := map[string]struct{ record, want string }{
+		"marker claimed and silent": {`{gainsay: 1, cable: a, marker: {asked: true},
+			claims: {marked: true, power: 100 W, current: 5 A, data: 10 Gbps}}`,
+			`claimed-marked-but-silent
+			claimed-power-on-unmarked-cable < claimed-marked-but-silent
+			claimed-current-on-unmarked-cable < claimed-marked-but-silent
+			claimed-data-on-unmarked-cable < claimed-marked-but-silent
+			claimed-100-w-class-withdrawn`},
+		"no marker claimed: the first names the cause": {`{gainsay: 1, cable: a, marker: {asked: true},
+			claims: {marked: false, data: 10 Gbps, video: 4K60}}`,
+			`claimed-data-on-unmarked-cable
+			claimed-video-on-unmarked-cable < claimed-data-on-unmarked-cable
+			claimed-unmarked-where-marking-is-required < claimed-data-on-unmarked-cable`},
+		"a waived root is none": {`{gainsay: 1, cable: a, marker: {asked: true},
+			claims: {marked: true, current: 5 A, voltage: 48 V},
+			waive: [{rule: claimed-marked-but-silent, reason: the reader was broken}]}`,
+			`claimed-current-on-unmarked-cable
+			claimed-voltage-on-unmarked-cable < claimed-current-on-unmarked-cable
+			claimed-marked-but-silent`},
+		"a waived link does not cut the chain": {`{gainsay: 1, cable: a, marker: {near: "FF00A041 18602FA1 00000000 01020100 00082020"},
+			claims: {data: 40 Gbps, modes: [displayport], video: 8K60},
+			waive: [{rule: claimed-displayport-not-carried, reason: no screen is used}]}`,
+			`claimed-data-above-marker
+			claimed-displayport-not-carried < claimed-data-above-marker
+			claimed-video-above-marker < claimed-data-above-marker`},
+		"over at 3 A is the root of over at 5 A, and stands with the contradictions": {`{gainsay: 1, cable: a,
+			marker: {near: "FF00A041 18602FA1 00000000 01020100 00082040"}, claims: {power: 240 W, length: 2 m},
+			bench: [{length: 1 m, vbus: 300 mΩ, ground: 200 mΩ, ohmmeter: 0.5 %}]}`,
+			`claimed-power-above-marker
+			bench-over-limit-at-3-a
+			bench-over-limit-at-claimed-current < bench-over-limit-at-3-a
+			bench-over-limit-at-declared-current < bench-over-limit-at-3-a
+			claimed-length-differs-from-tape
+			5-a-20-v-class-deprecated`},
+		"an older connector": {`{gainsay: 1, cable: a, claims: {power: 100 W, current: 5 A, modes: [displayport], video: 4K60, data: 40 Gbps, plugs: c-to-a}}`,
+			`claimed-power-over-legacy-cable
+			claimed-current-over-legacy-cable < claimed-power-over-legacy-cable
+			claimed-data-over-legacy-cable < claimed-power-over-legacy-cable
+			claimed-modes-over-legacy-cable < claimed-power-over-legacy-cable
+			claimed-video-over-legacy-cable < claimed-power-over-legacy-cable
+			claimed-100-w-class-withdrawn`},
+		"a marker at fault is the root of the claims it falls short of": {`{gainsay: 1, cable: a,
+			marker: {near: "FF00A041 18602FA1 00000000 01020100 000A2042"}, claims: {power: 240 W, voltage: 48 V}}`,
+			`epr-without-50-v-5-a
+			claimed-power-above-marker < epr-without-50-v-5-a
+			claimed-voltage-above-marker < epr-without-50-v-5-a`},
+	}
+	for name, tt := range tests {
+		t.Run(name, func(t *testing.T) {
+			read := 0
+			for rec, err := range record.Read(strings.NewReader(strings.ReplaceAll(tt.record, "\t", "")), "a.yaml") {
+				read++
+				if err != nil {
+					t.Fatal(err)
+				}
+				var got []string
+				for _, f := range report(t, rec).Findings {
+					line := f.Rule
+					if f.Under != "" {
+						line += " < " + f.Under
+					}
+					if !strings.HasPrefix(line, "bench-s") { // about one reading
+						got = append(got, line)
+					}
+				}
+				want := strings.Split(strings.ReplaceAll(tt.want, "\t", ""), "\n")
+				if diff := cmp.Diff(want, got); diff != "" {
+					t.Errorf("-want +got:\n%s", diff)
+				}
+			}
+			if read != 1 {
+				t.Errorf("%d records were read", read)
+			}
+		})
+	}
+}
+
 // fault says in what the rule breaks the policy written beside Force.
 func fault(r *Rule) string {
 	if len(r.Sources) == 0 {

@@ -422,7 +422,7 @@ var plants = map[string]func(w *world) bool{
 
 	// The marker alone: cable words.
 	"reserved-bits-set": func(w *world) bool {
-		field := []string{"reserved-20", "reserved-8-7", "reserved-4-3", "reserved-23-20", "reserved-15", "reserved-20-16", "reserved-17"}[w.IntN(7)]
+		field := []string{"reserved-20", "reserved-8-7", "reserved-4-3", "reserved-23-20", "reserved-15", "reserved-20-16", "reserved-17", "receptacle"}[w.IntN(8)]
 		return w.marked && w.near.set(field, 1)
 	},
 	"latency-invalid":    func(w *world) bool { return w.marked && w.near.set("latency", []uint32{0, 11, 15}[w.IntN(3)]) },

@@ -112,12 +112,24 @@ func ReportMarkdown(r *claims.Report) string {
 	if len(r.Findings) == 0 {
 		b.WriteString("None.\n\n")
 	}
-	for _, f := range r.Findings {
+	for i, f := range r.Findings {
+		if f.Under != "" {
+			fmt.Fprintf(&b, "- Also **%s** `%s`: %s\n", marked(string(f.Kind)), f.Rule, marked(f.Says))
+			if f.Waived != "" {
+				fmt.Fprintf(&b, "  Waived: %s\n", marked(f.Waived))
+			}
+			continue
+		}
+		if i > 0 {
+			b.WriteString("\n")
+		}
 		fmt.Fprintf(&b, "**%s** `%s`: %s\n\n", marked(string(f.Kind)), f.Rule, marked(f.Says))
 		fmt.Fprintf(&b, "- Source: %s\n- Next: %s\n", marked(f.Source), marked(f.Next))
 		if f.Waived != "" {
 			fmt.Fprintf(&b, "- Waived: %s\n", marked(f.Waived))
 		}
+	}
+	if len(r.Findings) > 0 {
 		b.WriteString("\n")
 	}
 	if len(r.Testimony) > 0 {

@@ -138,18 +138,31 @@ func writeFindings(b *strings.Builder, fs []claims.Finding, style Style) {
 		b.WriteString(indent + "None.\n")
 	}
 	for i, f := range fs {
-		if i > 0 {
-			b.WriteString("\n")
+		kind := style.paint(kindColour(f.Kind), string(f.Kind)) + "  " + f.Rule + "\n"
+		in := indent + indent
+		if f.Under == "" {
+			if i > 0 {
+				b.WriteString("\n")
+			}
+			b.WriteString(indent + kind)
+		} else { // source and next step are told at the root
+			b.WriteString(in + also + kind)
+			in += strings.Repeat(" ", len(also))
 		}
-		b.WriteString(indent + style.paint(kindColour(f.Kind), string(f.Kind)) + "  " + f.Rule + "\n")
-		paragraph(b, indent+indent, indent+indent, Plain(f.Says))
-		labelled(b, "Source: ", Plain(f.Source))
-		labelled(b, "Next:   ", Plain(f.Next))
+		paragraph(b, in, in, Plain(f.Says))
+		if f.Under == "" {
+			labelled(b, "Source: ", Plain(f.Source))
+			labelled(b, "Next:   ", Plain(f.Next))
+		}
 		if f.Waived != "" {
-			labelled(b, "Waived: ", Plain(f.Waived))
+			const label = "Waived: "
+			paragraph(b, in+label, in+strings.Repeat(" ", len(label)), Plain(f.Waived))
 		}
 	}
 }
+
+// also opens a finding that hangs under the one before.
+const also = "Also:   "
 
 func kindColour(k claims.Kind) string {
 	switch k {

@@ -16,6 +16,7 @@ type Rule struct {
 	Property claims.Property  `json:"property"`
 	Between  []claims.Witness `json:"between"`
 	Needs    []string         `json:"needs"`
+	Under    []string         `json:"under,omitempty"` // rules whose finding is the root of this one's
 	Sources  []Source         `json:"sources"`
 	Says     string           `json:"says"`
 	Why      string           `json:"why"`
@@ -33,7 +34,7 @@ type Source struct {
 // NewRule gives the published form of a rule.
 func NewRule(r *claims.Rule) Rule {
 	out := Rule{Version: FormatVersion, ID: r.ID, Title: r.Title, Kind: r.Kind, Property: r.Property,
-		Between: r.Between, Needs: []string{}, Says: r.Says, Why: r.Why, Next: r.Next}
+		Between: r.Between, Needs: []string{}, Under: r.Under, Says: r.Says, Why: r.Why, Next: r.Next}
 	for _, e := range r.Needs {
 		out.Needs = append(out.Needs, string(e))
 	}
@@ -60,6 +61,9 @@ func RuleText(r *claims.Rule, style Style) string {
 		needs[i] = e.What()
 	}
 	row("Needs", strings.Join(needs, ", "))
+	if len(r.Under) > 0 {
+		row("Under", "the first found of "+strings.Join(r.Under, ", "))
+	}
 	for i, c := range r.Sources {
 		label := ""
 		if i == 0 {
