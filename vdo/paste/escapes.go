@@ -23,7 +23,7 @@ func readEscapes(text string) (reading, bool) {
 	}
 	for at, line := range lines(text) {
 		at, line := trimmed(at, line)
-		if line == "" || comment(line) || strings.Index(line, `\`) < 0 {
+		if line == "" || comment(line) || !strings.Contains(line, `\`) {
 			continue
 		}
 		octets, outside := r.escaped(at, line)

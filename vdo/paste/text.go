@@ -105,8 +105,6 @@ func (e extent) last(text string) int {
 	return e.end - n
 }
 
-const hexDigits = "0123456789abcdefABCDEF"
-
 func isHex(s string) bool {
 	for i := 0; i < len(s); i++ {
 		if !hexDigit(s[i]) {
