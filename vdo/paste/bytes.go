@@ -152,12 +152,13 @@ func candidates(octets []octet, group int, l label) []candidate {
 	return best
 }
 
-// better compares by what is left unexplained, then by fit.
+// better compares by what is left unexplained, then by fit. Words that fit hardly
+// at all do not win by being a multiple of four bytes.
 func (c candidate) better(o candidate, n int) int {
 	switch a, b := c.whole(n), o.whole(n); {
-	case a && !b:
+	case a && !b && 2*c.points >= o.points:
 		return 1
-	case b && !a:
+	case b && !a && 2*o.points >= c.points:
 		return -1
 	}
 	return c.points - o.points

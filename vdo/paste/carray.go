@@ -36,6 +36,7 @@ func readArrays(text string) (reading, bool) {
 		const longest = 64 // of a name and its type
 		name := bare[max(0, eq-longest):eq]
 		name = name[lineStart(name, len(name)):]
+		r.units = append(r.units, extent{eq, open + end + 1})
 		if r.array(bare[open+1:open+end], open+1, name) {
 			any = true
 		}

@@ -75,7 +75,7 @@ func (r *reading) rows(lines [][]octet, group int, l label, how string) {
 		}
 		if each.wrong() < whole.wrong() || each.wrong() == 0 {
 			whole = each
-		} else if len(each.found) > len(whole.found) {
+		} else if each.yield() > whole.yield() {
 			whole = each
 		}
 	}

@@ -91,6 +91,7 @@ func readJSON(text string) (reading, bool) {
 			break
 		}
 		values++
+		r.units = append(r.units, n.extent)
 		if n.kind == '{' && n.get("word") != nil && n.get("gainsay") == nil {
 			loose = append(loose, *n.get("word"))
 			continue

@@ -87,7 +87,7 @@ func readKernel(text string) (reading, bool) {
 		g.set(i, w)
 	}
 
-	title := ""
+	title, titleAt := "", 0
 	for at, line := range lines(text) {
 		at, line := trimmed(at, line)
 		if line == "" || comment(line) {
@@ -95,15 +95,17 @@ func readKernel(text string) (reading, bool) {
 		}
 		if name, ok := strings.CutPrefix(line, "==>"); ok {
 			title = strings.TrimSpace(strings.TrimSuffix(name, "<=="))
+			titleAt = at
 			continue
 		}
 		if title != "" {
 			put(title, token{line, extent{at, at + len(line)}})
+			r.units = append(r.units, extent{titleAt, at + len(line)})
 			title = ""
 			continue
 		}
 		if _, ok := attributeIndex(path.Base(line)); ok {
-			title = line
+			title, titleAt = line, at
 			continue
 		}
 		i := strings.LastIndexAny(line, ":=")

@@ -240,4 +240,8 @@ func (r *reading) shift(by int) {
 		r.faults[i].start += by
 		r.faults[i].end += by
 	}
+	for i := range r.units {
+		r.units[i].start += by
+		r.units[i].end += by
+	}
 }

@@ -14,7 +14,8 @@ type reading struct {
 	// preamble is a part in front that whatever follows depends on, as the head of
 	// a table.
 	preamble extent
-	done     int // of a text that goes on: what comes before cannot change any more
+	units    []extent // parts that are no more of their form where they are cut
+	done     int      // of a text that goes on: what comes before cannot change any more
 }
 
 // found is a message or something set aside.
@@ -56,6 +57,7 @@ func (r *reading) skip(e extent, why string) {
 // join adds what another reading found.
 func (r *reading) join(o reading) {
 	r.found = append(r.found, o.found...)
+	r.units = append(r.units, o.units...)
 	for _, f := range o.faults {
 		r.fault(f)
 	}

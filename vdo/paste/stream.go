@@ -1,6 +1,7 @@
 package paste
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -27,14 +28,19 @@ type Item struct {
 // more.
 const streamBlock = 128 << 10
 
+// streamMargin is the end of a block that is read again with the next one, since
+// what stands there may go on.
+const streamMargin = 16 << 10
+
 // ReadStream reads a text of any length block by block and yields what is in it
 // in the order of the text, keeping no more than MaxBlock of it. What is not
 // understood comes as an *Error among the rest; so does an error of the reader,
 // as it is, after which nothing follows.
 //
-// Each block is read like a text of its own: one whose form changes on the way is
-// read by several readers, where Read would count it against one. What stands
-// between two messages belongs to the later one.
+// Blocks are cut at line ends, where nothing found goes on. Each is read like a
+// text of its own: a label in front counts as far as the block goes, and a block
+// whose form changes on the way is read by several readers, where Read would count
+// it against one. What is longer than MaxBlock is cut there, with an error.
 func ReadStream(in io.Reader) iter.Seq2[Item, error] {
 	return func(yield func(Item, error) bool) {
 		s := stream{in: in, at: Place{1, 1}, yield: yield}
@@ -94,15 +100,19 @@ func (s *stream) block() bool {
 	}
 	whole, head := s.head+text, len(s.head)
 	var open *openText
-	if !s.end && s.want < MaxBlock {
+	if !s.end {
 		open = &openText{head, s.by}
 	}
 	by, r := choose(whole, open)
-	if open == nil {
+	switch {
+	case open == nil:
 		r.done = len(whole)
-	}
-	if open != nil && r.done <= head {
+	case r.done <= head && s.want < MaxBlock:
 		return s.grow()
+	case r.done <= head:
+		// One thing is longer than the limit: what is cut off in it is an error.
+		by, r = choose(whole, nil)
+		r.done = len(whole)
 	}
 	if by != nil {
 		s.by = by
@@ -136,30 +146,71 @@ func (s *stream) grow() bool {
 }
 
 // settle keeps of the reading of a text that goes on what more text cannot change:
-// what was found last may go on.
+// what ends well before the end of the text.
 func (r *reading) settle(text string, head int) {
 	r.sort()
 	r.done = r.settled(text, head)
 	r.until(r.done)
 }
 
+// settled finds the last line start, away from the end of the text by a margin,
+// that cuts nothing in two. An empty line before it is better than none.
 func (r *reading) settled(text string, head int) int {
-	if len(r.found) == 0 {
-		// Nothing but errors: all whole lines are done, but the last.
-		return lineStart(text, len(text)-1)
+	limit := len(text) - min(streamMargin, len(text)/2)
+	if limit <= head {
+		return head
 	}
-	last := r.found[len(r.found)-1]
-	at := last.start
-	if last.since > head {
-		at = min(at, last.since)
-	}
-	line := lineStart(text, at)
-	for i := len(r.found) - 2; i >= 0 && i >= len(r.found)-4; i-- {
-		if r.found[i].end > line {
-			return at
+	parts := append([]extent(nil), r.units...)
+	for _, f := range r.found {
+		from := f.start
+		if f.since > head {
+			from = min(from, f.since)
 		}
+		parts = append(parts, extent{from, f.end})
 	}
-	return line
+	for _, f := range r.faults {
+		parts = append(parts, f.extent)
+	}
+	slices.SortFunc(parts, func(a, b extent) int { return cmp.Compare(a.start, b.start) })
+	// Each part takes the line it begins on; those that overlap are one.
+	whole := parts[:0]
+	line, at := 0, 0
+	for _, p := range parts {
+		if i := strings.LastIndexByte(text[at:max(at, p.start)], '\n'); i >= 0 {
+			line = at + i + 1
+		}
+		at = max(at, p.start)
+		if n := len(whole); n > 0 && line < whole[n-1].end {
+			whole[n-1].end = max(whole[n-1].end, p.end)
+			continue
+		}
+		whole = append(whole, extent{line, p.end})
+	}
+	// clean gives the last line start up to one that cuts nothing.
+	clean := func(cut int) int {
+		for i := len(whole) - 1; i >= 0; i-- {
+			if whole[i].start < cut {
+				if cut < whole[i].end {
+					return whole[i].start
+				}
+				break
+			}
+		}
+		return cut
+	}
+	best := clean(lineStart(text, limit))
+	for cut := best; cut > max(head, best-streamMargin); {
+		if endsEmpty(text[:cut]) && clean(cut) == cut {
+			return cut
+		}
+		cut = lineStart(text, cut-1)
+	}
+	return best
+}
+
+// endsEmpty tells whether whole lines end with an empty one.
+func endsEmpty(text string) bool {
+	return strings.HasSuffix(text, "\n\n") || strings.HasSuffix(text, "\n\r\n")
 }
 
 func lineStart(text string, at int) int {

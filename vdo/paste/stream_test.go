@@ -64,6 +64,13 @@ var repeated = map[string]struct{ head, each string }{
 	"dump":       {"", "0000: 8f 51 41 a0 00 ff a1 2f 60 18 00 00 00 00 00 01\n0010: 02 01 43 26 0a 00 37 91 5e 2d\n"},
 	"dump, long": {"", ""},
 	"kernel":     {"", "port0-cable/identity/id_header:0x18602fa1\nport0-cable/identity/cert_stat:0x0\nport0-cable/identity/product:0x1020100\nport0-cable/identity/product_type_vdo1:0xa2643\n"},
+	"titled":     {"", "==> cert_stat <==\n0x0\n\n==> id_header <==\n0x18602fa1\n\n==> product <==\n0x1020100\n\n==> product_type_vdo1 <==\n0xa2643\n"},
+	"json lines": {"", "{\n  \"vdo\": [\n    -16736191,\n    408956833,\n    0,\n    16908544,\n    665155\n  ]\n}\n"},
+	"array":      {"", "uint32_t vdo[5] = {\n  0xFF00A041U, 0x18602FA1U,\n  0x00000000U, 0x01020100U, 0x000A2643U\n};\n"},
+	"byte array": {"", "unsigned char a[] = {\n  0x8f, 0x51, 0x41, 0xa0, 0x00, 0xff, 0xa1, 0x2f, 0x60, 0x18, 0x00, 0x00,\n  0x00, 0x00, 0x00, 0x01, 0x02, 0x01, 0x43, 0x26, 0x0a, 0x00\n};\nunsigned int a_len = 22;\n"},
+	"two dumped": {"", "00000000: 8f51 41a0 00ff a12f 6018 0000 0000 0001\n00000010: 0201 4326 0a00 8f11 81a0 00ff\n"},
+	"registers":  {"", "30: 17 01 8f 51 41 a0 00 ff a1 2f 60 18 00 00 00 00 00 01 02 01 43 26 0a 00\n"},
+	"wrapped":    {"", " 8f 61 41 a0 00 ff a1 2f 60 24 40 1f 00 00 00 01\n 02 01 5b 3e 6a 00 09 32 50 46 c8 d1 b1 27\n"},
 	"errors":     {"", "FF00A041 18602FA1 00000000 01020100 000A2643\nnonsense\n"},
 	"escapes":    {"", `b'\x8fQA\xa0\x00\xff\xa1/` + "`" + `\x18\x00\x00\x00\x00\x00\x01\x02\x01C&\n\x00'` + "\n"},
 }
