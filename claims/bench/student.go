@@ -119,7 +119,8 @@ func betaFraction(a, b, x float64) float64 {
 }
 
 // StudentQuantile returns the t that StudentCDF maps to p, 0 < p < 1. With
-// ν = +Inf it is the normal quantile. It returns NaN outside these ranges.
+// ν = +Inf it is the normal quantile. It returns NaN outside these ranges. Beyond
+// 1e150, which only ν under 1 and absurdly small p reach, it is no longer exact.
 func StudentQuantile(p, nu float64) float64 {
 	if !(p > 0 && p < 1) || !(nu > 0) {
 		return math.NaN()
@@ -130,26 +131,31 @@ func StudentQuantile(p, nu float64) float64 {
 	if p > 0.5 {
 		return -StudentQuantile(1-p, nu)
 	}
-	// math.Erfcinv takes the tail itself, so small p keep their digits.
-	z := math.Sqrt2 * math.Erfcinv(2*p)
-	if nu > 1e12 {
-		return -z
-	}
-	// The tail of t is above the normal one, so the root lies beyond z. Newton's
-	// steps from the first term of the expansion in 1/ν (Abramowitz and Stegun
-	// 26.7.5), kept within a bracket that shrinks.
-	lo, hi := z, math.Inf(1)
-	t := z * (1 + (z*z+1)/(4*nu))
+	tail := func(t float64) float64 { return studentTail(t, nu) }
 	scale := math.Exp(-lnBeta(nu/2, 0.5)) / math.Sqrt(nu)
+	density := func(t float64) float64 { return scale * math.Exp(-(nu+1)/2*math.Log1p(t*t/nu)) }
+	if nu > 1e12 { // the two agree to the last digits
+		tail = func(t float64) float64 { return 0.5 * math.Erfc(t/math.Sqrt2) }
+		density = func(t float64) float64 { return math.Exp(-t*t/2) / math.Sqrt(2*math.Pi) }
+	}
+	// Newton's steps on the logarithm of the tail, which keep their digits however
+	// small p is, from the first term of the expansion in 1/ν (Abramowitz and Stegun
+	// 26.7.5), within a bracket that shrinks.
+	z := math.Sqrt2 * math.Erfcinv(2*p)
+	if math.IsInf(z, 0) || p < 1e-9 { // Erfcinv goes by way of 1 − 2p
+		z = math.Sqrt(-2 * math.Log(p))
+	}
+	lo, hi := 0.0, math.Inf(1)
+	t := z * (1 + (z*z+1)/(4*nu))
 	for range 400 {
-		over := studentTail(t, nu) - p
-		if over > 0 {
+		over := tail(t)
+		step := (math.Log(over) - math.Log(p)) * over / density(t)
+		if over > p {
 			lo = t
 		} else {
 			hi = t
 		}
-		density := scale * math.Exp(-(nu+1)/2*math.Log1p(t*t/nu))
-		next := t + over/density
+		next := t + step
 		if !(next > lo && next < hi) {
 			if math.IsInf(hi, 1) {
 				next = 2 * t
