@@ -38,7 +38,7 @@ func manualCommand() command {
 Prints the manual page in man's own form, made from the help of every command.
 
 Example:
-  gainsay manual -o gainsay.1
+  gainsay manual > gainsay.1
 `,
 		flags: func(fs *pflag.FlagSet) { outputFlag(fs) },
 		run:   runManual,

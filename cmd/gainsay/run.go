@@ -53,7 +53,7 @@ type command struct {
 func commands() []command {
 	return []command{
 		checkCommand, decodeCommand, ohmsCommand, rulesCommand, layoutCommand, composeCommand, draftCommand,
-		portsCommand, shelfCommand, schemaCommand, completionCommand(), manualCommand(),
+		portsCommand, shelfCommand, addCommand, schemaCommand, completionCommand(), manualCommand(),
 	}
 }
 

@@ -17,7 +17,7 @@ marks mistakes while a record is written; a record made by 'gainsay draft' point
 to ` + record.SchemaName + ` in its own folder.
 
 Example:
-  gainsay schema -o ` + record.SchemaName + `
+  gainsay schema > ` + record.SchemaName + `
 `,
 	flags: func(fs *pflag.FlagSet) { outputFlag(fs) },
 	run:   runSchema,

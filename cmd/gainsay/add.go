@@ -1,0 +1,155 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/pflag"
+
+	"example.com/gainsay/claims/publish"
+	"example.com/gainsay/claims/record"
+)
+
+var addCommand = command{
+	name:    "add",
+	summary: "add readings to a record, and keep all else as it is",
+	usage:   "[options] --reading READING FILE",
+	help: `
+Adds readings to a record in a YAML file: to the session of that date, or in a new
+session at the end. Comments, order and spacing stay. The lines that would be added
+are shown, and FILE is written only after a yes, or with --yes. What the options
+for meters, null, ambient and length say goes into a new session only.
+
+Example:
+  gainsay add --show --date 2026-12-01 \
+    --reading "1 A, vbus 93.1 mV, ground 44.9 mV" examples/records/loop-only.yaml
+`,
+	flags: func(fs *pflag.FlagSet) {
+		fs.StringArray("reading", nil, "a reading, as \"1.0002 A, vbus 93.1 mV, ground 44.9 mV, up\"; may be repeated")
+		fs.String("cable", "", "the cable's id, where the file holds several records")
+		fs.String("date", "", "the day of the session, as 2026-10-05 (default today)")
+		fs.String("null", "", "the fixture alone, as \"1 A, vbus 1.2 mV, ground 0.9 mV\"")
+		fs.String("voltmeter", "", "its accuracy, as \"0.05 % + 20 µV\"")
+		fs.String("ammeter", "", "its accuracy, as \"0.1 % + 1 mA\"")
+		fs.String("ambient", "", "temperature of the room, as \"23 °C\"")
+		fs.String("length", "", "by tape, as \"1.98 m\"")
+		fs.Bool("show", false, "only show what would be added")
+		fs.BoolP("yes", "y", false, "write without asking")
+	},
+	run: runAdd,
+}
+
+func runAdd(e *env, fs *pflag.FlagSet) int {
+	if fs.NArg() != 1 || fs.Arg(0) == "-" {
+		e.fail("add: name the one file to add to; see 'gainsay add --help'")
+		return exitUndone
+	}
+	name := fs.Arg(0)
+	text := func(flag string) string { s, _ := fs.GetString(flag); return s }
+	a := record.Addition{Cable: text("cable"), Null: text("null"), Voltmeter: text("voltmeter"), Ammeter: text("ammeter"),
+		Ambient: text("ambient"), Length: text("length")}
+	a.Readings, _ = fs.GetStringArray("reading")
+	y, m, d := time.Now().Date()
+	a.Date = time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
+	if date := text("date"); date != "" {
+		var err error
+		if a.Date, err = time.Parse(time.DateOnly, date); err != nil {
+			e.fail("add: %q is no date; write it like 2026-10-05", publish.Plain(date))
+			return exitUndone
+		}
+	}
+	// A link is followed, so that the file is replaced and not the link to it.
+	file, err := filepath.EvalSymlinks(name)
+	if err != nil {
+		e.fail("add: %s", publish.Plain(plainError(err).Error()))
+		return exitUndone
+	}
+	before, err := os.ReadFile(file)
+	if err != nil {
+		e.fail("add: %s", publish.Plain(plainError(err).Error()))
+		return exitUndone
+	}
+	after, err := record.AddReadings(before, name, a)
+	if err != nil {
+		for _, line := range strings.Split(err.Error(), "\n") {
+			e.fail("add: %s", publish.Plain(line))
+		}
+		return exitUndone
+	}
+	showAdded(e, name, before, after)
+	if show, _ := fs.GetBool("show"); show {
+		return exitDone
+	}
+	if yes, _ := fs.GetBool("yes"); !yes && !e.ask(fmt.Sprintf("Write this to %s? [y/N] ", publish.Plain(name))) {
+		e.fail("add: nothing was written")
+		return exitUndone
+	}
+	if err := replace(file, before, after); err != nil {
+		e.fail("add: cannot write %s: %v", publish.Plain(name), cause(err))
+		return exitUndone
+	}
+	return exitDone
+}
+
+// showAdded prints the lines that are new or moved, with their numbers.
+func showAdded(e *env, name string, before, after []byte) {
+	old := strings.Split(string(before), "\n")
+	fmt.Fprintf(e.out, "%s:\n", publish.Plain(name))
+	at := 0
+	for i, line := range strings.Split(strings.TrimSuffix(string(after), "\n"), "\n") {
+		if at < len(old) && strings.TrimSuffix(old[at], "\r") == strings.TrimSuffix(line, "\r") {
+			at++
+			continue
+		}
+		if at < len(old) && strings.TrimPrefix(strings.TrimSpace(line), "- ") == strings.TrimSpace(old[at]) {
+			at++ // moved to the right
+		}
+		fmt.Fprintf(e.out, "%5d + %s\n", i+1, publish.Plain(strings.TrimSuffix(line, "\r")))
+	}
+	e.out.Flush()
+}
+
+// ask puts a question on stderr; only a yes on stdin is one.
+func (e *env) ask(question string) bool {
+	fmt.Fprint(e.err, question)
+	answer, _ := bufio.NewReader(e.in).ReadString('\n')
+	if answer == "" {
+		fmt.Fprintln(e.err)
+	}
+	switch strings.ToLower(strings.TrimSpace(answer)) {
+	case "y", "yes":
+		return true
+	}
+	return false
+}
+
+// replace writes a file aside and gives it the name, unless somebody else has
+// changed the file meanwhile.
+func replace(name string, before, after []byte) error {
+	aside, err := os.CreateTemp(filepath.Dir(name), "."+filepath.Base(name)+".*")
+	if err != nil {
+		return err
+	}
+	forget := onInterrupt(func() { os.Remove(aside.Name()) })
+	defer forget()
+	defer os.Remove(aside.Name()) // which it no longer is once renamed
+	_, err = aside.Write(after)
+	if cerr := aside.Close(); err == nil {
+		err = cerr
+	}
+	if err == nil {
+		err = os.Chmod(aside.Name(), outputMode(name))
+	}
+	if err != nil {
+		return err
+	}
+	if now, err := os.ReadFile(name); err != nil || !bytes.Equal(now, before) {
+		return fmt.Errorf("it was changed while this was asked")
+	}
+	return os.Rename(aside.Name(), name)
+}
