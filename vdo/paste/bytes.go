@@ -18,7 +18,6 @@ type octet struct {
 type view struct {
 	octets []octet
 	name   string // what was assumed about the order, or empty
-	lines  bool
 }
 
 // candidate is one way to read a run of bytes.
@@ -112,7 +111,7 @@ func (c *candidate) founds(how string) []found {
 	for i := range c.packets {
 		p := &c.packets[i]
 		if c.pad > 0 && i == len(c.packets)-1 {
-			p.remarks = append(p.remarks, fmt.Sprintf("%s of zero behind the message %s left out: the dump fills its last group", count(c.pad, "byte"), wasWere(c.pad)))
+			p.remarks = append(p.remarks, fmt.Sprintf("%s of zero behind the message %s left out", count(c.pad, "byte"), wasWere(c.pad)))
 		}
 		out[i] = p.found(how)
 	}
@@ -206,7 +205,7 @@ func frames(v view, l label) candidate {
 	b := v.octets
 	for len(b) > 0 {
 		p, n, cutOff := frameAt(b, l)
-		if n == 0 {
+		if n == 0 || p.weak() && !believed(c.packets, &p, b[n:]) {
 			break
 		}
 		c.packets = append(c.packets, p)
@@ -214,10 +213,34 @@ func frames(v view, l label) candidate {
 		c.cutOff = cutOff
 		b = b[n:]
 	}
-	if v.name != "" && len(b) < wordBytes && zero(b) {
+	if zero(b) && (v.name != "" && len(b) < wordBytes || slices.ContainsFunc(c.packets, func(p packet) bool { return !p.weak() })) {
 		c.pad = len(b)
 	}
 	return c
+}
+
+// weak tells a message that many bytes look like: no VDM, and no CRC that fits.
+func (p *packet) weak() bool {
+	return p.head.Type() != frame.VendorDefined && p.crc != goodCRC
+}
+
+// believed tells whether to take a weak message: it is alone, it acknowledges the
+// one before, or what stands behind it is no weak one.
+func believed(before []packet, p *packet, behind []octet) bool {
+	if len(behind) > 0 && !zero(behind) {
+		return sure(behind)
+	}
+	if len(before) == 0 {
+		return len(behind) == 0
+	}
+	const goodCRC = 1
+	return p.head.Type() == frame.NewType(frame.Control, goodCRC) && p.head.ID() == before[len(before)-1].head.ID()
+}
+
+// sure tells whether a PD message begins here that is not weak.
+func sure(b []octet) bool {
+	p, n, cutOff := frameAt(b, label{})
+	return n > 0 && cutOff == "" && !p.weak()
 }
 
 // plausible tells whether a PD message may begin here.
@@ -270,10 +293,9 @@ func frameAt(b []octet, l label) (p packet, n int, cutOff string) {
 	if rest := b[n:]; len(rest) >= wordBytes {
 		crc := objectAt(rest).value
 		switch {
-		case crc == p.checksum():
-			p.checkCRC(crc)
-			n += wordBytes
-		case len(rest) == wordBytes && !(plausible(rest) && plausible(rest[headBytes:])), len(rest) > wordBytes && !plausible(rest) && plausible(rest[wordBytes:]):
+		case crc == p.checksum(),
+			len(rest) == wordBytes && !zero(rest) && (want > 0 || !plausible(rest) || !plausible(rest[headBytes:])),
+			len(rest) > wordBytes && !plausible(rest) && sure(rest[wordBytes:]):
 			p.checkCRC(crc)
 			n += wordBytes
 		}
@@ -310,6 +332,22 @@ func plainWords(v view, l label, how string, at func([]octet) word) candidate {
 	}
 	c.packets = packets(words, l)
 	c.taken = len(words) * wordBytes
+	// Zeros behind an identity fill a buffer.
+	last := &c.packets[len(c.packets)-1]
+	n := vdo.Decode(last.values(), last.context()).Objects()
+	if last.headerless {
+		n-- // counted with the VDM header
+	}
+	if n > 1 && n < len(last.words) && fitWords(last.values()[:n], last.context()) > 0 &&
+		!slices.ContainsFunc(last.words[n:], func(w word) bool { return w.value != 0 }) {
+		c.pad = (len(last.words) - n) * wordBytes
+		c.taken -= c.pad
+		last.words = last.words[:n]
+		last.end = last.words[n-1].end
+		if zero(b) {
+			c.pad += len(b)
+		}
+	}
 	return c
 }
 

@@ -217,7 +217,10 @@ func packets(words []word, l label) []packet {
 	return out
 }
 
-const badCRC = "CRC wrong"
+const (
+	badCRC  = "CRC wrong"
+	goodCRC = "CRC right"
+)
 
 // checkCRC compares the CRC received with the one that fits.
 func (p *packet) checkCRC(got uint32) {
@@ -227,7 +230,7 @@ func (p *packet) checkCRC(got uint32) {
 		return
 	}
 	p.points += fitCRC
-	p.crc = "CRC right"
+	p.crc = goodCRC
 }
 
 func (p *packet) checksum() uint32 {
