@@ -81,16 +81,26 @@ func bits(s Symbol) string {
 // not matter), one hex digit for a data symbol, or five bits, most significant
 // first. Anything else is an *Error with the cause ErrName.
 func ParseSymbol(text string) (Symbol, error) {
-	plain := plainName(text)
-	for s, name := range symbolNames {
-		if plain == bits(Symbol(s)) || name != "" && plain == plainName(name) {
-			return Symbol(s), nil
-		}
+	if s, ok := symbolsByName[plainName(text)]; ok {
+		return s, nil
 	}
 	return 0, &Error{Token: strconv.Quote(text), Wrong: "not the name of a 4b5b symbol",
 		Want: "a symbol is Sync-1 to Sync-3, RST-1, RST-2, EOP, one hex digit, or five bits", Err: ErrName}
 }
 
+// symbolsByName finds a symbol by each of its plain names.
+var symbolsByName = func() map[string]Symbol {
+	m := make(map[string]Symbol, 2*symbols)
+	for s, name := range symbolNames {
+		m[bits(Symbol(s))] = Symbol(s)
+		if name != "" {
+			m[plainName(name)] = Symbol(s)
+		}
+	}
+	return m
+}()
+
+// plainName takes a name without regard to case, hyphens and underscores.
 func plainName(s string) string {
-	return strings.NewReplacer("-", "", "_", "").Replace(strings.ToUpper(s))
+	return strings.ReplaceAll(strings.ReplaceAll(strings.ToUpper(s), "-", ""), "_", "")
 }
