@@ -80,6 +80,10 @@ var besideKeys = []string{"len", "length", "count", "cnt", "id", "msgid", "messa
 // neverKeys are those of them whose value is no word even alone on its line.
 var neverKeys = []string{"len", "length", "count", "cnt", "size", "time", "ts", "delta", "addr", "address", "line", "seq"}
 
+// identityKeys are those of them that may name a word of an identity, too: behind
+// its first word, with more digits than an ID has.
+var identityKeys = []string{"id", "vid", "pid", "xid"}
+
 func (g *logReader) line(at int, line string) {
 	l := g.scan(at, line)
 	if len(l.pieces)+len(l.octets)+len(l.halves)+len(l.runs) == 0 {
@@ -190,7 +194,14 @@ func (g *logReader) scan(at int, line string) logLine {
 			halves = append(halves, o...)
 			v, _ := strconv.ParseUint(digits, 16, 16)
 			h := frame.Header(v)
-			if h.Type().Defined() && !h.Extended() && (in(key, headKeys) || l.marked || h.Type() == frame.VendorDefined) {
+			bare := len(l.pieces) > 0 && !l.pieces[0].head
+			if bare && t.start-l.pieces[len(l.pieces)-1].end < 3 {
+				_, f := parseWord(token{digits, t.extent})
+				f.token = t.text
+				g.fault(*f) // half a word
+				return
+			}
+			if h.Type().Defined() && !h.Extended() && (in(key, headKeys) || l.marked && !bare || h.Type() == frame.VendorDefined) {
 				l.pieces = append(l.pieces, piece{word{value: uint32(v), extent: t.extent}, true})
 				others++
 			}
@@ -199,7 +210,8 @@ func (g *logReader) scan(at int, line string) logLine {
 			keepOctets()
 			w, _ := parseWord(token{"0x" + digits, t.extent})
 			w.padded = len(digits) < wordDigits
-			if beside || named && w.padded {
+			inside := len(l.pieces) > 0 && in(key, identityKeys) && (len(digits) > headDigits || key == "xid")
+			if !inside && (beside || named && w.padded) {
 				if !in(key, neverKeys) {
 					l.maybe = append(l.maybe, piece{w, false})
 				}

@@ -40,7 +40,17 @@ func TestStrict(t *testing.T) {
 			outcome{[][]uint32{passiveWords[1:]}, nil, nil}},
 		"dump of a buffer": {"0000000 518f a041 ff00 2fa1 1860 0000 0000 0100\n0000010 0102 2643 000a 9137 2d5e 0000 0000 0000\n0000020 0000 0000 0000 0000 0000 0000 0000 0000\n*\n0000060\n",
 			"22 bytes of zero", outcome{one, []string{"lines like the one before, which the dump left out"}, nil}},
-		"words": {bare, "header first", outcome{one, nil, nil}},
+		"half a word":         {bare[:40], "", outcome{[][]uint32{passiveWords[:4]}, nil, []error{ErrWidth}}},
+		"half a word, marked": {"SOP' " + bare[:40], "", outcome{[][]uint32{passiveWords[:4]}, nil, []error{ErrWidth}}},
+		"control between":     {"518F " + bare + " 0081", "", outcome{one, []string{"GoodCRC"}, nil}},
+		"0x all over":         {"0x518F 0xFF00A041 0x18602FA1 0x00000000 0x01020100 0x000A2643 0x2D5E9137", "CRC right", outcome{one, nil, nil}},
+		"0x, short words":     {"0xFF00A041 0x18602FA1 0x0000 0x1020100 0xA2643", "zeros were put", outcome{one, nil, nil}},
+		"0x, control":         {"0x518F 0xFF00A041 0x18602FA1 0x0 0x1020100 0xA2643\n0x0081", "header first", outcome{one, []string{"GoodCRC"}, nil}},
+		"id is a word": {"hdr=0x518F vdm=0xFF00A041 id=0x18602FA1 cert=0x00000000 prod=0x01020100 cable=0x000A2643", "message header first",
+			outcome{one, nil, nil}},
+		"pid is a word":  {"vdm=0xFF00A041 id=0x18602FA1 xid=0x0 pid=0x1020100 cable=0xA2643", "header first", outcome{one, nil, nil}},
+		"pid is no word": {"12 pid=0x0100 vdm=0xFF00A041 id=0x18602FA1 cert=0x0 prod=0x1020100 cable=0xA2643 pid=0x0100", "header first", outcome{one, nil, nil}},
+		"words":          {bare, "header first", outcome{one, nil, nil}},
 	}
 	for name, tt := range tests {
 		t.Run(name, func(t *testing.T) {

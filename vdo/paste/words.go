@@ -32,9 +32,9 @@ func readWords(text string) (reading, bool) {
 	for t := range cut(text, 0, separator) {
 		none = false
 		w, f := parseWord(t)
-		if f != nil && f.err == ErrWidth && len(t.text) == headDigits && isHex(t.text) {
+		if digits, _ := unprefixed(t.text); len(digits) == headDigits && isHex(digits) {
 			// Perhaps a message header; that shows when its words have come.
-			v, _ := strconv.ParseUint(t.text, 16, 16)
+			v, _ := strconv.ParseUint(digits, 16, 16)
 			flow = append(flow, piece{word{value: uint32(v), extent: t.extent}, true})
 			toks = append(toks, t)
 			continue
@@ -55,10 +55,27 @@ func readWords(text string) (reading, bool) {
 	return r, true
 }
 
-// dropLoose takes out four digits that head no message, as an error.
+// dropLoose takes out four digits that head no message: with 0x they are a word
+// without its leading zeros, else an error.
 func (r *reading) dropLoose(flow []piece, toks []token) []piece {
 	if len(toks) == 0 {
 		return flow
+	}
+	// Four digits with 0x are a header before a VDM header alone; then others may be
+	// those of control messages.
+	short := func(i int) bool { return flow[i].head && flow[i].end-flow[i].start > headDigits }
+	headed := false
+	for i, p := range flow {
+		headed = headed || p.head && i+1 < len(flow) && !flow[i+1].head && header(flow[i+1].value) && frame.Header(p.value).Type() == frame.VendorDefined
+	}
+	for i := range flow {
+		if h := frame.Header(flow[i].value); short(i) && !(headed && h.Type().Defined() && !h.Extended()) {
+			w, _ := parseWord(toks[0])
+			flow[i] = piece{w, false}
+			toks = toks[1:]
+		} else if flow[i].head {
+			toks = append(toks[1:], toks[0])
+		}
 	}
 	out := flow[:0:0]
 	for i, p := range flow {
@@ -72,9 +89,14 @@ func (r *reading) dropLoose(flow []piece, toks []token) []piece {
 		}
 		counted := h.Type().Defined() && !h.Extended() && (n == h.Objects() || n == h.Objects()+1)
 		cutOff := h.Type() == frame.VendorDefined && n > 0 && n < h.Objects() && header(flow[i+1].value)
-		if cutOff || counted && (h.Type() != frame.VendorDefined || vdmLike(flow[i+1].value, h)) {
+		switch {
+		case cutOff, counted && h.Type() == frame.VendorDefined && vdmLike(flow[i+1].value, h),
+			counted && h.Type() != frame.VendorDefined && flow[0].head: // behind bare words it is half a word
 			out = append(out, p)
-		} else {
+		case short(i):
+			w, _ := parseWord(toks[0])
+			out = append(out, piece{w, false})
+		default:
 			_, f := parseWord(toks[0])
 			r.fault(*f)
 		}
