@@ -3,9 +3,9 @@ package claims
 import (
 	"math"
 	"slices"
-	"strconv"
 
 	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/quantity"
 )
 
 // BenchReport is what the bench found, in SI units.
@@ -95,7 +95,7 @@ func NewBenchReport(r bench.Result, rule bench.Rule, currents ...float64) *Bench
 		Decisions: []LimitResult{}}
 	for _, amps := range currents {
 		for _, one := range bench.DecideCable(r, amps, rule).Decisions {
-			l := LimitResult{CurrentA: amps, Conductor: one.Conductor.String(), LimitOhm: figures(one.LimitOhm),
+			l := LimitResult{CurrentA: amps, Conductor: one.Conductor.String(), LimitOhm: quantity.Figures(one.LimitOhm),
 				Outcome: one.Outcome.String(), Rule: one.Rule.String()}
 			if one.ProbabilityWithin.Known {
 				l.ProbabilityWithin = figuresOf(one.ProbabilityWithin.Value)
@@ -107,7 +107,7 @@ func NewBenchReport(r bench.Result, rule bench.Rule, currents ...float64) *Bench
 		}
 	}
 	if m, ok := bench.MaxCurrentOf(r); ok {
-		out.Carries = &CurrentRange{Low: figures(m.LowAmp)}
+		out.Carries = &CurrentRange{Low: quantity.Figures(m.LowAmp)}
 		if m.Amp.Known {
 			out.Carries.Value = figuresOf(m.Amp.Value)
 		}
@@ -126,18 +126,8 @@ func NewBenchReport(r bench.Result, rule bench.Rule, currents ...float64) *Bench
 	return out
 }
 
-// figures rounds a number to nine significant digits: far more than any reading
-// has, and few enough not to depend on the order of additions.
-func figures(v float64) float64 {
-	out, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 9, 64), 64)
-	if err != nil {
-		return v
-	}
-	return out
-}
-
 func figuresOf(v float64) *float64 {
-	v = figures(v)
+	v = quantity.Figures(v)
 	return &v
 }
 
@@ -145,12 +135,12 @@ func resistance(e *bench.Estimate) *Resistance {
 	if e == nil {
 		return nil
 	}
-	out := &Resistance{Ohm: figures(e.Ohm), U: figures(e.U), K: figures(e.K), Expanded: figures(e.Expanded), LowerBound: e.LowerBound, How: e.How.String()}
+	out := &Resistance{Ohm: quantity.Figures(e.Ohm), U: quantity.Figures(e.U), K: quantity.Figures(e.K), Expanded: quantity.Figures(e.Expanded), LowerBound: e.LowerBound, How: e.How.String()}
 	if !math.IsInf(e.DoF, 0) {
 		out.DoF = figuresOf(e.DoF)
 	}
 	for _, c := range e.Budget {
-		out.Budget = append(out.Budget, Contribution{c.Source.String(), c.Type.String(), figures(c.Ohm), figures(c.Share), c.Advice})
+		out.Budget = append(out.Budget, Contribution{c.Source.String(), c.Type.String(), quantity.Figures(c.Ohm), quantity.Figures(c.Share), c.Advice})
 	}
 	return out
 }
@@ -162,7 +152,7 @@ func NewLoad(r bench.Result, rule bench.Rule, volts, amps float64) *Load {
 	if !ok {
 		return nil
 	}
-	out := &Load{CurrentA: amps, SourceV: volts, FarEndV: figures(bench.FarEndVolt(volts, amps, r.Loop.Ohm)), HeatW: figures(h.Watt),
+	out := &Load{CurrentA: amps, SourceV: volts, FarEndV: quantity.Figures(bench.FarEndVolt(volts, amps, r.Loop.Ohm)), HeatW: quantity.Figures(h.Watt),
 		RiseK: bench.RiseKelvin, Warm: bench.DecideCable(r.Risen(bench.RiseKelvin), amps, rule).Outcome.String()}
 	if h.WattPerMetre.Known {
 		out.HeatWPerM = figuresOf(h.WattPerMetre.Value)

@@ -6,6 +6,7 @@ import (
 
 	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/quantity"
 	"example.com/gainsay/claims/shelf"
 )
 
@@ -84,10 +85,10 @@ func NewShelfItem(it *shelf.Item) ShelfItem {
 		out.Date = it.Date.Format(dateForm)
 	}
 	if m, ok := it.Margin(); ok {
-		out.Margin = &m
+		out.Margin = figures(m)
 	}
 	if it.LengthMetre > 0 {
-		out.LengthM, out.LengthBy = &it.LengthMetre, "seller"
+		out.LengthM, out.LengthBy = figures(it.LengthMetre), "seller"
 		if it.Taped {
 			out.LengthBy = "tape"
 		}
@@ -103,18 +104,24 @@ func NewShelfItem(it *shelf.Item) ShelfItem {
 
 const dateForm = "2006-01-02"
 
+// figures is a number as it is published.
+func figures(v float64) *float64 {
+	v = quantity.Figures(v)
+	return &v
+}
+
 func shelfPrice(p shelf.Price, known bool) *ShelfPrice {
 	if !known {
 		return nil
 	}
-	return &ShelfPrice{p.Amount, p.Currency}
+	return &ShelfPrice{quantity.Figures(p.Amount), p.Currency}
 }
 
 func shelfOhm(e *bench.Estimate) *ShelfOhm {
 	if e == nil {
 		return nil
 	}
-	return &ShelfOhm{e.Ohm, e.Expanded, e.LowerBound}
+	return &ShelfOhm{quantity.Figures(e.Ohm), quantity.Figures(e.Expanded), e.LowerBound}
 }
 
 // ShelfEnd is the last object of a shelf in JSON Lines.
@@ -201,7 +208,7 @@ func NewShelfSummary(s shelf.Summary) ShelfSummary {
 	for _, b := range s.Batches {
 		one := ShelfBatch{Batch: b.Name, Sampled: b.Sampled, Over: b.Over, Within: b.Within, Undecided: b.Undecided, Confidence: shelf.Confidence}
 		if b.Measured() > 0 {
-			one.ShareOver = &[2]float64{b.Low, b.High}
+			one.ShareOver = &[2]float64{quantity.Figures(b.Low), quantity.Figures(b.High)}
 		}
 		out.Batches = append(out.Batches, one)
 	}

@@ -43,9 +43,9 @@ func NewShelfVerdicts(h shelf.Held) []ShelfVerdict {
 	for _, v := range h.Verdicts {
 		one := ShelfVerdict{Volts: v.Level.Volts, Amps: v.Level.Amps, Fit: v.Fit.String(), Why: v.Why, NeedsMarker: v.Level.NeedsMarker()}
 		if v.FarEndVolt.Known {
-			one.FarEndV, one.LossW = &v.FarEndVolt.Value, &v.LossWatt.Value
+			one.FarEndV, one.LossW = figures(v.FarEndVolt.Value), figures(v.LossWatt.Value)
 			if v.FarEndWithin > 0 {
-				one.FarEndExpanded = &v.FarEndWithin
+				one.FarEndExpanded = figures(v.FarEndWithin)
 			}
 		}
 		out = append(out, one)

@@ -69,6 +69,10 @@ func FormatUncertain(v, expanded float64, d Dimension) string {
 		strconv.FormatFloat(expanded/s.factor, 'f', places, 64) + " " + s.unit
 }
 
+// Figures rounds a number for publication to nine significant digits: far more
+// than any reading has, and few enough not to depend on the order of additions.
+func Figures(v float64) float64 { return round(v, 9) }
+
 // round keeps the given number of significant digits.
 func round(v float64, digits int) float64 {
 	out, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', digits, 64), 64)
