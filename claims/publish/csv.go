@@ -99,7 +99,7 @@ type ReportCSV struct{ w *csv.Writer }
 func NewReportCSV(w io.Writer) (*ReportCSV, error) {
 	c := &ReportCSV{csv.NewWriter(w)}
 	c.w.UseCRLF = true
-	return c, c.row("cable", "shown/W", "settled", "row", "outcome", "property", "claimed", "rule", "between", "says", "source", "next", "waived")
+	return c, c.row("cable", "shown/W", "settled", "row", "outcome", "property", "claimed", "rule", "between", "says", "source", "next", "waived", "under")
 }
 
 func (c *ReportCSV) row(cells ...string) error {
@@ -115,18 +115,18 @@ func (c *ReportCSV) Add(r *claims.Report) error {
 	shown, settled := strconv.Itoa(r.Rating.PowerW), strconv.FormatBool(r.Rating.Settled)
 	for _, o := range r.Claims {
 		if err := c.row(r.Cable, shown, settled, "claim", string(o.Standing), string(o.Property), o.Claimed, strings.Join(o.Findings, " "),
-			witnessList(o.By), o.Because, "", "", ""); err != nil {
+			witnessList(o.By), o.Because, "", "", "", ""); err != nil {
 			return err
 		}
 	}
 	for _, f := range r.Findings {
 		if err := c.row(r.Cable, shown, settled, "finding", string(f.Kind), string(f.Property), "", f.Rule, witnessList(f.Between),
-			f.Says, f.Source, f.Next, f.Waived); err != nil {
+			f.Says, f.Source, f.Next, f.Waived, f.Under); err != nil {
 			return err
 		}
 	}
 	if len(r.Claims)+len(r.Findings) == 0 {
-		return c.row(r.Cable, shown, settled, "none", "", "", "", "", "", "no claim and no finding", "", "", "")
+		return c.row(r.Cable, shown, settled, "none", "", "", "", "", "", "no claim and no finding", "", "", "", "")
 	}
 	return nil
 }
