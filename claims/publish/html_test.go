@@ -366,3 +366,44 @@ func TestMarkdownInjection(t *testing.T) {
 		}
 	}
 }
+
+// TestUnder: a finding that hangs under another stands under it, in the page and
+// in the table.
+func TestUnder(t *testing.T) {
+	text := "gainsay: 1\ncable: a\nclaims: {power: 140 W}\nmarker: {near: \"FF00A041 18602FA1 00000000 00010100 000A4644\"}\n" +
+		"bench: {ohmmeter: 0.5 % + 0.1 mohm, vbus: 121 mohm, ground: 58 mohm}\n"
+	r := cases(t, text)[0].Report()
+	under := 0
+	for _, f := range r.Findings {
+		if f.Under != "" {
+			under++
+		}
+	}
+	if under == 0 {
+		t.Fatal("nothing hangs under a root here; take another record")
+	}
+	if got := strings.Count(cablePage(t, text), ` under">`); got != under {
+		t.Errorf("%d stand under, want %d", got, under)
+	}
+	var b strings.Builder
+	table, err := NewReportCSV(&b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := errors.Join(table.Add(r), table.Close()); err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(strings.NewReader(b.String())).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	last, got := len(rows[0])-1, 0
+	for _, row := range rows[1:] {
+		if row[last] != "" {
+			got++
+		}
+	}
+	if rows[0][last] != "under" || got != under {
+		t.Errorf("in the table %d stand under, want %d", got, under)
+	}
+}
