@@ -10,17 +10,24 @@ import (
 func readArrays(text string) (reading, bool) {
 	var r reading
 	bare := withoutComments(text)
-	if !strings.Contains(bare, "=") {
+	if !strings.ContainsAny(bare, "={") {
 		return r, false
 	}
 	any := false
 	for from := 0; ; {
-		eq := strings.IndexByte(bare[from:], '=')
+		eq := strings.IndexAny(bare[from:], "={")
 		if eq < 0 {
 			break
 		}
 		eq += from
 		open := eq + 1
+		if bare[eq] == '{' {
+			if !literal(bare[:eq]) {
+				from = eq + 1
+				continue
+			}
+			open = eq
+		}
 		for open < len(bare) && (blank(rune(bare[open])) || strings.IndexByte("(bytes", bare[open]) >= 0) {
 			open++
 		}
@@ -43,6 +50,16 @@ func readArrays(text string) (reading, bool) {
 		from = open + end
 	}
 	return r, any
+}
+
+// literal tells whether the type of a Go composite literal ends here, as []byte.
+func literal(s string) bool {
+	for _, t := range []string{"]byte", "]uint8", "]uint16", "]uint32", "]int32", "]int"} {
+		if strings.HasSuffix(s, t) {
+			return true
+		}
+	}
+	return false
 }
 
 // array reads the numbers of one array and tells whether there were any.

@@ -86,6 +86,9 @@ func readJSON(text string) (reading, bool) {
 			} else if errors.Is(err, errDeep) {
 				wrong = "JSON is nested too deep"
 			}
+			if len(n.items) > 0 {
+				r.json(&n, label{}) // what came whole
+			}
 			at = min(at, len(text)-1)
 			r.fault(fault{extent{at, at + 1}, "", wrong, "a JSON value should stand here, whole", ErrSyntax})
 			break
@@ -101,7 +104,7 @@ func readJSON(text string) (reading, bool) {
 		r.json(&n, label{})
 	}
 	r.list(loose, label{})
-	return r, values > 0 && (len(r.found) > 0 || len(r.faults) > 0)
+	return r, (values > 0 || p.plain()) && (len(r.found) > 0 || len(r.faults) > 0)
 }
 
 var errDeep = errors.New("nested too deep")
@@ -165,9 +168,18 @@ func (p *parser) rest(t json.Token, e extent, depth int) (node, error) {
 			}
 			item, err := p.value(depth + 1)
 			if err != nil {
+				if len(item.items) > 0 {
+					n.items, n.end = append(n.items, item), item.end // what came of it
+				}
+				n.keys = n.keys[:min(len(n.keys), len(n.items))]
 				return n, eof(err)
 			}
+			if item.kind == '0' && item.end == len(p.text) {
+				n.keys = n.keys[:min(len(n.keys), len(n.items))]
+				return n, io.ErrUnexpectedEOF // more digits may have stood there
+			}
 			n.items = append(n.items, item)
+			n.end = item.end
 		}
 		_, end, err := p.token()
 		if err != nil {

@@ -111,6 +111,8 @@ func (p *packet) found(how string) found {
 	return f
 }
 
+const allZero = "every identity word is zero: the marker was never programmed, or there was no identity to read"
+
 // notices are what stands out in a message.
 func notices(m *Message) []string {
 	var out []string
@@ -122,7 +124,7 @@ func notices(m *Message) []string {
 	case headed && h.Structured() && h.Type() == vdo.Busy:
 		out = append(out, "BUSY: the plug could not answer "+h.Command().String()+" then; ask it again")
 	case r.Identity() && r.Blank():
-		out = append(out, "every identity word is zero: the marker was never programmed, or there was no identity to read")
+		out = append(out, allZero)
 	case r.Identity():
 		if id, ok := r.ID(); ok && !cableType(uint32(id)) && (id.DFP() != 0 && !r.PD2Layout() || partnerType(id)) {
 			out = append(out, "the ID header is like a port partner's (SOP), not like a cable plug's; the text does not say whose it is")
@@ -211,10 +213,32 @@ func packets(words []word, l label) []packet {
 		for end < len(words) && (!header(words[end].value) || vendorMode(words[end].value) && identityGoesOn(words[i:end])) {
 			end++
 		}
+		if n := oneIdentity(words[i:end]); n > 0 && oneIdentity(words[i+n:end]) > 0 {
+			end = i + n // another follows
+		}
 		out = append(out, newPacket(words[i:end:end], l))
 		i = end
 	}
 	return out
+}
+
+// oneIdentity tells how many words a whole identity without VDM header has that
+// stands in front, 0 for none.
+func oneIdentity(words []word) int {
+	const fewest = 4 // ID header, Cert Stat, Product, one of the product type
+	if len(words) < fewest || header(words[0].value) {
+		return 0
+	}
+	ctx := vdo.Context{Headerless: true}
+	values := func(n int) []uint32 {
+		p := packet{words: words[:n]}
+		return p.values()
+	}
+	n := vdo.Decode(values(fewest), ctx).Objects() - 1
+	if n < fewest || n > len(words) || !identity(values(n), ctx) {
+		return 0
+	}
+	return n
 }
 
 const (

@@ -77,6 +77,7 @@ func Read(text string) (Result, error) {
 	if len(text) > MaxText {
 		return Result{}, Errors{tooLong("the text", MaxText, Place{1, 1})}
 	}
+	text = plainText(text)
 	_, r := choose(text, nil)
 	return finish(r.result(text, Place{1, 1}))
 }
@@ -96,6 +97,7 @@ func ReadAs(text, name string) (Result, error) {
 	if len(text) > MaxText {
 		return Result{}, Errors{tooLong("the text", MaxText, Place{1, 1})}
 	}
+	text = plainText(text)
 	r, ok := readers[i].read(text)
 	if !ok || len(r.found) == 0 && len(r.faults) == 0 {
 		return Result{}, Errors{{At: Place{1, 1}, Wrong: "the text is not of the form " + name,

@@ -3,6 +3,7 @@ package paste
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 )
 
@@ -135,6 +136,14 @@ func (r *reading) remarkGaps() {
 		f := &r.found[i]
 		for len(faults) > 0 && faults[0].start <= f.start {
 			faults = faults[1:]
+		}
+		next := math.MaxInt
+		if i+1 < len(r.found) {
+			next = r.found[i+1].start
+		}
+		if f.skipped == "" && len(faults) > 0 && faults[0].start < next {
+			// Words are missing, so it is not known whether all are zero.
+			f.message.Remarks = slices.DeleteFunc(f.message.Remarks, func(s string) bool { return s == allZero })
 		}
 		if f.skipped != "" || len(faults) == 0 || faults[0].start >= f.end {
 			continue

@@ -81,7 +81,7 @@ func (s *stream) fill() bool {
 
 // block reads one block and tells whether to go on.
 func (s *stream) block() bool {
-	text := string(s.buf)
+	text := plainText(string(s.buf))
 	if s.any && strings.TrimFunc(text, blank) == "" {
 		s.drop(text, len(text))
 		return !s.end

@@ -70,6 +70,9 @@ func TestStrict(t *testing.T) {
 					got.Wrong = append(got.Wrong, e.Err)
 				}
 			}
+			if len(got.Wrong) > 0 && strings.Contains(says, allZero) {
+				t.Error("words are missing, and all are said to be zero")
+			}
 			if diff := cmp.Diff(tt.want, got, cmp.Comparer(func(a, b error) bool { return a == b })); diff != "" || !strings.Contains(says, tt.says) {
 				t.Errorf("-want +got:\n%s\n%s%v", diff, says, err)
 			}

@@ -47,6 +47,35 @@ func cut(text string, base int, sep func(rune) bool) iter.Seq[token] {
 	}
 }
 
+// plainText puts blanks over a terminal's control sequences, as colours, so that
+// places stay. Source: ECMA-48, 5.4: CSI, parameter and intermediate bytes 20 to
+// 3F, a final byte 40 to 7E.
+func plainText(text string) string {
+	const lead = "\x1b["
+	if !strings.Contains(text, lead) {
+		return text
+	}
+	b := []byte(text)
+	for from := 0; ; {
+		i := strings.Index(text[from:], lead)
+		if i < 0 {
+			return string(b)
+		}
+		i += from
+		end := i + len(lead)
+		for end < len(b) && b[end] >= 0x20 && b[end] <= 0x3F {
+			end++
+		}
+		if end < len(b) && b[end] >= 0x40 && b[end] <= 0x7E {
+			end++
+		}
+		for j := i; j < end; j++ {
+			b[j] = ' '
+		}
+		from = end
+	}
+}
+
 // lines gives each line of a text, without its line end, and where it begins.
 func lines(text string) iter.Seq2[int, string] {
 	return func(yield func(int, string) bool) {

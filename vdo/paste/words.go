@@ -180,6 +180,10 @@ func (r *reading) counted(head piece, words []word, l label, how string) {
 
 // plain reads words without a message header.
 func (r *reading) plain(words []word, l label, how string) {
+	if octets, ok := smallValues(words); ok {
+		r.bytes(octets, 1, l, how)
+		return
+	}
 	ps := packets(words, l)
 	fit := 0
 	for i := range ps {
@@ -197,6 +201,22 @@ func (r *reading) plain(words []word, l label, how string) {
 	for i := range ps {
 		r.add(ps[i].found(how))
 	}
+}
+
+// smallValues takes many words of two digits and less for bytes.
+func smallValues(words []word) ([]octet, bool) {
+	const many = frame.MaxObjects + 1
+	if len(words) < many {
+		return nil, false
+	}
+	out := make([]octet, len(words))
+	for i, w := range words {
+		if !w.padded || w.value > 0xFF {
+			return nil, false
+		}
+		out[i] = octet{byte(w.value), w.extent}
+	}
+	return out, true
 }
 
 // spread takes words for groups of four bytes.
