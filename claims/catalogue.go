@@ -35,17 +35,21 @@ var retired = []RetiredRule{}
 // Retired lists the rules that are no longer asked.
 func Retired() []RetiredRule { return slices.Clone(retired) }
 
+// String says why the rule is no longer asked, and what takes its place.
+func (r RetiredRule) String() string {
+	s := fmt.Sprintf("the rule %q is retired: %s", r.ID, r.Reason)
+	if r.Instead != "" {
+		s += "; " + r.Instead + " takes its place"
+	}
+	return s
+}
+
 // unknownRule says why a rule's name is not to be found in the catalogue.
 func unknownRule(retired []RetiredRule, id string) string {
 	for _, r := range retired {
-		if r.ID != id {
-			continue
+		if r.ID == id {
+			return r.String()
 		}
-		s := fmt.Sprintf("the rule %q is retired: %s", id, r.Reason)
-		if r.Instead != "" {
-			s += "; " + r.Instead + " takes its place"
-		}
-		return s
 	}
 	return fmt.Sprintf("no rule is called %q", id)
 }
