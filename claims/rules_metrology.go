@@ -220,13 +220,14 @@ var benchTooLow = &Rule{
 }
 
 // wireChecks holds the conductors claimed against the resistances, by the length
-// taped, else claimed.
-func wireChecks(c *Case) (checks []bench.WireCheck, length string) {
+// taped, else by the one claimed and the part of it that rounding may add.
+func wireChecks(c *Case, rounded float64) (checks []bench.WireCheck, length string) {
 	l, taped := c.TapeLength()
 	length = metres(l) + " by tape"
 	if !taped {
-		l = c.Claims.Length.Value
-		length = metres(l) + " as claimed"
+		claimed := c.Claims.Length.Value
+		l = claimed * (1 + rounded)
+		length = fmt.Sprintf("%s (%s as claimed, %+.0f %% for rounding)", metres(l), metres(claimed), 100*rounded)
 	}
 	for _, conductor := range []bench.Conductor{bench.VBUS, bench.Ground} {
 		if w, ok := bench.CheckWire(c.Resistance.Result, conductor, c.Claims.Conductors.Value, l, 0); ok {
@@ -247,7 +248,11 @@ func wireRule(r Rule, p bench.Plausibility) *Rule {
 		if !taped && !c.Claims.Length.Known {
 			return undecided("no length is on record", BenchLength)
 		}
-		checks, length := wireChecks(c)
+		rounded := lengthTolerance // to the seller's advantage
+		if p == bench.TooLittleResistance {
+			rounded = -lengthTolerance
+		}
+		checks, length := wireChecks(c, rounded)
 		var texts []string
 		for _, w := range checks {
 			if w.LowerBound {
@@ -294,7 +299,7 @@ var conductorsLikeCladAluminium = &Rule{
 	Why:      "Resistance alone never tells the metal.",
 	Next:     "Cut a cable of the batch open and look, or weigh the wire.",
 	Check: func(c *Case) Result {
-		checks, _ := wireChecks(c)
+		checks, _ := wireChecks(c, 0) // the length is taped
 		for _, w := range checks {
 			for _, m := range w.ConsistentWith {
 				if m == bench.CopperCladAluminum {
