@@ -132,7 +132,7 @@ func candidates(octets []octet, group int, l label) []candidate {
 			all = append(all, c)
 		}
 		if i == 0 {
-			all = append(all, bigEndian(v, l))
+			all = append(all, bigEndian(v, l), headedBig(v, l))
 		}
 	}
 	var best []candidate
@@ -318,6 +318,24 @@ func bigEndian(v view, l label) candidate {
 		}
 		return w
 	})
+}
+
+// headedBig reads one message whose header and words have the high byte first.
+func headedBig(v view, l label) candidate {
+	c := candidate{how: "words, high byte first"}
+	b := v.octets
+	if len(b) < headBytes+wordBytes || (len(b)-headBytes)%wordBytes != 0 || len(b) > headBytes+wordBytes*(frame.MaxObjects+1) {
+		return c
+	}
+	wire := []octet{b[1], b[0]}
+	for at := headBytes; at < len(b); at += wordBytes {
+		wire = append(wire, b[at+3], b[at+2], b[at+1], b[at])
+	}
+	p, n, cutOff := frameAt(wire, l)
+	if n == len(wire) && cutOff == "" && !p.weak() && header(p.words[0].value) {
+		c.packets, c.taken = []packet{p}, n
+	}
+	return c
 }
 
 func plainWords(v view, l label, how string, at func([]octet) word) candidate {

@@ -190,8 +190,10 @@ func parseDumpLine(at int, line string) (dumpLine, bool) {
 	}
 	d.colon = colon
 	start := at + len(line) - len(rest)
-	if j := strings.IndexAny(rest, "|>"); j >= 0 {
-		rest = rest[:j]
+	for _, mark := range []string{" |", " >"} { // before the characters
+		if j := strings.Index(rest, mark); j >= 0 {
+			rest = rest[:j]
+		}
 	}
 	last := start
 	for t := range cut(rest, start, blank) {

@@ -21,8 +21,14 @@ func readLog(text string) (reading, bool) {
 	for _, f := range g.found {
 		fit = fit || f.skipped != "" || fitWords(f.message.Words, f.message.Context()) > 0
 	}
+	for _, e := range g.chatter {
+		g.found = append(g.found, found{extent: e, since: e.start, skipped: noValues})
+	}
 	return g.reading, g.labels && (fit || len(g.faults) > 0)
 }
+
+// noValues is why lines of a log are set aside that hold no word or byte.
+const noValues = "text without values"
 
 const logForm = "words behind labels"
 
@@ -34,6 +40,9 @@ type logReader struct {
 	label  label     // of flow and rows
 	sticky label     // of a line that has nothing else
 	labels bool      // something is a label beyond doubt
+	// Lines without values, those one below the other together.
+	chatter []extent
+	quiet   bool // the line before is one of them
 }
 
 func (g *logReader) flush() {
@@ -85,7 +94,13 @@ var neverKeys = []string{"len", "length", "count", "cnt", "size", "time", "ts", 
 var identityKeys = []string{"id", "vid", "pid", "xid"}
 
 func (g *logReader) line(at int, line string) {
+	faults := g.wrong()
 	l := g.scan(at, line)
+	if strings.TrimFunc(line, blank) == "" {
+		return
+	}
+	quiet := g.quiet
+	g.quiet = false
 	if len(l.pieces)+len(l.octets)+len(l.halves)+len(l.runs) == 0 {
 		if len(l.maybe) == 1 && len(g.flow) > 0 {
 			// One value on its line, in a list of words.
@@ -96,6 +111,14 @@ func (g *logReader) line(at int, line string) {
 			g.flush()
 			g.sticky = l.label
 			g.label = l.label
+		} else if g.wrong() == faults {
+			start, text := trimmed(at, line)
+			e := extent{start, start + len(text)}
+			if g.quiet = true; quiet {
+				g.chatter[len(g.chatter)-1].end = e.end
+			} else {
+				g.chatter = append(g.chatter, e)
+			}
 		}
 		return
 	}
@@ -160,7 +183,11 @@ func (g *logReader) scan(at int, line string) logLine {
 		octets, halves = nil, nil
 	}
 	values := func(t token) {
-		if plug, ok := plugName(t.text); ok {
+		plug, ok := plugName(t.text)
+		if name, colon := strings.CutSuffix(t.text, ":"); !ok && first && colon {
+			plug, ok = namedPlug(name) // near: and far: as people write them
+		}
+		if ok {
 			keepOctets()
 			g.labels = true
 			l.label, l.marked, key = label{plug, true, at}, true, ""
@@ -174,6 +201,7 @@ func (g *logReader) scan(at int, line string) logLine {
 		digits, prefixed := unprefixed(t.text)
 		if h := strings.TrimRight(digits, "hH"); !prefixed && len(h) == len(digits)-1 && isHex(h) {
 			digits, prefixed = h, true
+			g.labels = g.labels || len(h) == wordDigits
 		}
 		// A name is a key where it touches its value; before a short number it counts
 		// in any case.
@@ -244,6 +272,10 @@ func (g *logReader) scan(at int, line string) logLine {
 		key, keyEnd = plainKey(t.text), t.end
 	}
 	for t := range cut(line, at, logSeparator) {
+		// A remark, or the prompt of a shell.
+		if t.text == "#" || strings.HasPrefix(t.text, "//") || first && (t.text == "$" || strings.HasPrefix(line[t.start-at:], "> ")) {
+			g.labels = true
+		}
 		if first && strings.HasSuffix(t.text, ":") && isHex(t.text[:len(t.text)-1]) {
 			first = false // an offset
 			continue

@@ -49,6 +49,8 @@ var readers = []Reader{
 		About: "one long run of hex digits on each line: words, or bytes in the order of the wire"},
 	{Name: "short-words", read: readShort,
 		About: "hex words without 0x whose leading zeros were dropped"},
+	{Name: "decimal", read: readDecimal,
+		About: "decimal or signed decimal words, or decimal bytes, believed where they make a message"},
 	{Name: "base64", read: readBase64,
 		About: "base64 of a message's bytes"},
 	{Name: "log", read: readLog, loose: true,

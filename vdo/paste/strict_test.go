@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"example.com/gainsay/vdo"
 )
 
 // TestStrict holds texts of which a part is easily taken for something else, or
@@ -77,5 +79,13 @@ func TestStrict(t *testing.T) {
 				t.Errorf("-want +got:\n%s\n%s%v", diff, says, err)
 			}
 		})
+	}
+}
+
+// TestNearFar holds that near and far name a plug in front of a line.
+func TestNearFar(t *testing.T) {
+	res, err := Read("near: FF00A081\nfar: FF00A081\n")
+	if err != nil || len(res.Messages) != 2 || res.Messages[0].Plug != vdo.PlugNear || res.Messages[1].Plug != vdo.PlugFar {
+		t.Errorf("%+v, %v", res, err)
 	}
 }

@@ -69,11 +69,12 @@ func symbol(text string) (frame.Symbol, bool) {
 	return s, ok
 }
 
-// kCodes tells whether at least an ordered set's worth of K-codes is named.
+// kCodes tells whether at least an ordered set's worth of K-codes is named, or
+// given in bits.
 func kCodes(text string) bool {
 	n := 0
 	for t := range cut(text, 0, symbolSeparator) {
-		if strings.IndexByte("SsRrEe", t.text[0]) < 0 || len(t.text) < len("EOP") {
+		if strings.IndexByte("SsRrEe01", t.text[0]) < 0 || len(t.text) < len("EOP") {
 			continue
 		}
 		if s, ok := symbol(t.text); ok && s.KCode() {

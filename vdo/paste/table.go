@@ -29,7 +29,7 @@ func columnOf(name string) columnKind {
 		return crcColumn
 	case in(k, plugKeys):
 		return plugColumn
-	case in(k, dataKeys), in(stem, dataKeys), stem == "do", stem == "obj", stem == "object":
+	case in(k, dataKeys), in(stem, dataKeys), stem == "do", stem == "w", stem == "obj", stem == "object":
 		return dataColumn
 	}
 	return otherColumn
@@ -84,6 +84,10 @@ func readTable(text string) (reading, bool) {
 				continue
 			}
 			switch columns[i] {
+			case otherColumn:
+				if plug, ok := plugName(c.text); ok && !l.set {
+					l = label{plug, true, at} // whatever the column is called
+				}
 			case plugColumn:
 				if plug, ok := namedPlug(c.text); ok {
 					l = label{plug, true, at}
