@@ -121,6 +121,9 @@ var claimedDataOnUnmarked = &Rule{
 		if c.Claims.Data.Value.Gbps <= vdo.USB2.Gbps() {
 			return notApplicable("USB 2.0 needs no marker, and its wires were not tested")
 		}
+		if mayBeLegacy(c) {
+			return undecided(plugsUnknown, SellerPlugs)
+		}
 		return found(Values{"claimed": c.Claims.Data.Text})
 	},
 }
@@ -282,6 +285,16 @@ var claimedUSB4OverUnrounded = &Rule{
 var legacyGbps = map[record.Plugs]float64{
 	record.CToA: 10, record.CToAJack: 10, record.CToB: 10, record.CToMicroB: 10, record.CToMicroBJack: 10, record.CToMiniB: 0.48,
 }
+
+// mayBeLegacy tells whether the data rate claimed is one that a cable with an older
+// connector carries without a marker, and nothing says that this is none.
+func mayBeLegacy(c *Case) bool {
+	_, known := c.Plugs()
+	d := c.Claims.Data.Value
+	return !known && d.Gbps <= legacyGbps[record.CToA] && !strings.HasSuffix(d.Standard, "x2") && !namesUSB4(d)
+}
+
+const plugsUnknown = "no plugs are on record, and a cable with an older connector may carry this without a marker"
 
 var claimedDataOverLegacy = &Rule{
 	ID:       "claimed-data-over-legacy-cable",

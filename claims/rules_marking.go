@@ -171,11 +171,15 @@ var claimedUnmarkedAbove = &Rule{
 		if cl.Current.Value > leastAmps {
 			more = append(more, cl.Current.Text)
 		}
-		if cl.Data.Value.Gbps > vdo.USB2.Gbps() {
+		fast := cl.Data.Value.Gbps > vdo.USB2.Gbps()
+		if fast && !mayBeLegacy(c) {
 			more = append(more, cl.Data.Text)
 		}
 		if cl.Active.Value {
 			more = append(more, "that it is active")
+		}
+		if fast && len(more) == 0 {
+			return undecided(plugsUnknown, SellerPlugs)
 		}
 		return foundIf(len(more) > 0, Values{"claimed": cl.Marked.Text, "more": strings.Join(more, ", ")})
 	},

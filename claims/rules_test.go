@@ -405,14 +405,14 @@ func certainty(k Kind) int { return -max(k.rank(), Breach.rank()) }
 func TestHangs(t *testing.T) {
 	tests := map[string]struct{ record, want string }{
 		"marker claimed and silent": {`{gainsay: 1, cable: a, marker: {asked: true},
-			claims: {marked: true, power: 100 W, current: 5 A, data: 10 Gbps}}`,
+			claims: {marked: true, power: 100 W, current: 5 A, data: 10 Gbps, plugs: c-to-c}}`,
 			`claimed-marked-but-silent
 			claimed-power-on-unmarked-cable < claimed-marked-but-silent
 			claimed-current-on-unmarked-cable < claimed-marked-but-silent
 			claimed-data-on-unmarked-cable < claimed-marked-but-silent
 			claimed-100-w-class-withdrawn`},
 		"no marker claimed: the first names the cause": {`{gainsay: 1, cable: a, marker: {asked: true},
-			claims: {marked: false, data: 10 Gbps, video: 4K60}}`,
+			claims: {marked: false, data: 10 Gbps, video: 4K60, plugs: c-to-c}}`,
 			`claimed-data-on-unmarked-cable
 			claimed-video-on-unmarked-cable < claimed-data-on-unmarked-cable
 			claimed-unmarked-where-marking-is-required < claimed-data-on-unmarked-cable`},

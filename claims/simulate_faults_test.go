@@ -57,6 +57,9 @@ func (w *world) passive() bool { return w.marked && strings.HasPrefix(w.near.one
 // secondWord is an active cable of VDO version 1.3.
 func (w *world) secondWord() bool { return w.marked && w.near.twoLayout == "active-cable-2" }
 
+// older is a cable with an older connector that is sold as such.
+func (w *world) older() bool { w.claimPlugs(w.plugs()); return w.legacy }
+
 func (w *world) detachable() bool { return w.marked && !w.captive }
 
 // onTape and byEye make sure that the bench looks; offTape and blind that it does
@@ -144,8 +147,8 @@ var plants = map[string]func(w *world) bool{
 	"claimed-voltage-above-marker":      func(w *world) bool { w.claimVoltage(48); return w.pd3() && !w.epr },
 	"claimed-voltage-on-unmarked-cable": func(w *world) bool { w.claimVoltage(28); return w.silence() },
 	"claimed-voltage-above-standard":    func(w *world) bool { w.claimVoltage(w.between(51, 100)); return true },
-	"claimed-power-over-legacy-cable":   func(w *world) bool { w.claimPower(60); return w.legacy },
-	"claimed-current-over-legacy-cable": func(w *world) bool { w.claimCurrent(5); return w.legacy },
+	"claimed-power-over-legacy-cable":   func(w *world) bool { w.claimPower(60); return w.older() },
+	"claimed-current-over-legacy-cable": func(w *world) bool { w.claimCurrent(5); return w.older() },
 	"claimed-power-above-claimed-voltage-and-current": func(w *world) bool {
 		w.claimPower(100)
 		w.claimVoltage(20)
@@ -193,8 +196,8 @@ var plants = map[string]func(w *world) bool{
 		w.claimRate(differing([]float64{5, 40, 80}, 2*w.speed.LaneGbps()))
 		return w.pd3() && w.speed < vdo.USB4Gen4 && w.noModes()
 	},
-	"claimed-data-on-unmarked-cable": func(w *world) bool { w.claimRate(10); return w.silence() },
-	"claimed-data-over-legacy-cable": func(w *world) bool { w.claimRate(40); return w.legacy },
+	"claimed-data-on-unmarked-cable": func(w *world) bool { w.claimRate(10); w.claimPlugs(w.plugs()); return w.silence() },
+	"claimed-data-over-legacy-cable": func(w *world) bool { w.claimRate(40); return w.older() },
 	"marker-data-above-claim":        func(w *world) bool { w.claimRate(0.48); return w.marked && w.speed > vdo.USB2 },
 	"claimed-usb4-not-carried": func(w *world) bool {
 		w.claimStandard("USB4 Gen 3", 40)
@@ -239,7 +242,7 @@ var plants = map[string]func(w *world) bool{
 		return w.marked && (w.speed == vdo.USB2 || !w.passive()) && w.noModes()
 	},
 	"claimed-modes-on-unmarked-cable": func(w *world) bool { w.claimModes(record.DisplayPort); return w.silence() },
-	"claimed-modes-over-legacy-cable": func(w *world) bool { w.claimModes(record.DisplayPort); return w.legacy },
+	"claimed-modes-over-legacy-cable": func(w *world) bool { w.claimModes(record.DisplayPort); return w.older() },
 	"claimed-modes-over-usb-2": func(w *world) bool {
 		w.claimModes(record.DisplayPort)
 		w.claimRate(0.48)
@@ -259,7 +262,7 @@ var plants = map[string]func(w *world) bool{
 		return w.passive() && (w.speed == vdo.USB32Gen1 || w.speed == vdo.USB32Gen2) && w.noModes()
 	},
 	"claimed-video-on-unmarked-cable": func(w *world) bool { w.claimVideo("4K60", 3840, 2160, 60); return w.silence() },
-	"claimed-video-over-legacy-cable": func(w *world) bool { w.claimVideo("4K60", 3840, 2160, 60); return w.legacy },
+	"claimed-video-over-legacy-cable": func(w *world) bool { w.claimVideo("4K60", 3840, 2160, 60); return w.older() },
 	"claimed-video-over-usb-2": func(w *world) bool {
 		w.claimVideo("4K60", 3840, 2160, 60)
 		w.claimRate(0.48)
@@ -333,10 +336,11 @@ var plants = map[string]func(w *world) bool{
 	"claimed-unmarked-where-marking-is-required": func(w *world) bool {
 		w.claimMarked(false)
 		w.claimRate(10)
+		w.claimPlugs(w.plugs())
 		return !w.legacy
 	},
 	"claimed-active-on-unmarked-cable": func(w *world) bool { w.claimActive(true); return w.silence() },
-	"claimed-marked-over-legacy-cable": func(w *world) bool { w.claimMarked(true); return w.legacy },
+	"claimed-marked-over-legacy-cable": func(w *world) bool { w.claimMarked(true); return w.older() },
 	"claimed-active-differs-from-marker": func(w *world) bool {
 		w.claimActive(!w.active)
 		return w.marked && !w.near.svidsAsked

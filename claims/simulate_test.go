@@ -445,7 +445,7 @@ func (w *world) drawClaims() {
 	if some() {
 		cl.Length = amount(w.length*w.between(0.96, 1.04), quantity.Length)
 	}
-	if some() || w.legacy {
+	if some() {
 		cl.Plugs = say(w.plugs(), string(w.plugs()))
 	}
 	if some() {
@@ -519,7 +519,7 @@ func (w *world) meter(a quantity.Accuracy, noise float64) func(float64) float64 
 func (w *world) record() *record.Record {
 	r := &w.rec
 	r.Marker.Asked = say(true, "true")
-	if w.legacy && !w.marked {
+	if w.legacy && !w.marked && (w.seen || r.Claims.Plugs.Known) { // who knows does not ask
 		r.Marker.Asked = record.Stated[bool]{}
 	}
 	if w.marked {
