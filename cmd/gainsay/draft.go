@@ -1,11 +1,16 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"io"
 
 	"github.com/spf13/pflag"
 
+	"example.com/gainsay/claims/publish"
 	"example.com/gainsay/claims/record"
+	"example.com/gainsay/vdo"
+	"example.com/gainsay/vdo/paste"
 )
 
 var draftCommand = command{
@@ -16,10 +21,15 @@ var draftCommand = command{
 Prints a record with every key, commented. It can be checked as it is, and shows
 nothing: take the comment sign off what you know. CABLE is your own id for it.
 
+With --near and --far, what the plugs answered is in its place: any text that decode
+reads, the name of a file that holds it, or "-" for stdin.
+
 Example:
   gainsay draft NF-021 > NF-021.yaml
 `,
 	flags: func(fs *pflag.FlagSet) {
+		fs.String("near", "", "what SOP′ answered, or a file of it")
+		fs.String("far", "", "what SOP″ answered, or a file of it")
 		fs.Bool("json", false, "the bare record as a JSON object, without comments")
 	},
 	run: runDraft,
@@ -34,13 +44,85 @@ func runDraft(e *env, fs *pflag.FlagSet) int {
 	if fs.NArg() == 1 {
 		cable = fs.Arg(0)
 	}
+	var m record.MarkerDraft
+	near, okNear := e.pastedLines(fs, "near", vdo.PlugNear, &m)
+	far, okFar := e.pastedLines(fs, "far", vdo.PlugFar, &m)
+	if !okNear || !okFar {
+		return exitUndone
+	}
+	m.Near, m.Far = near, far
+	m.Asked = len(near)+len(far) > 0
 	if asJSON, _ := fs.GetBool("json"); asJSON {
-		e.json(struct {
-			Version int    `json:"gainsay"`
-			Cable   string `json:"cable"`
-		}{record.Version, cable})
+		type marker struct {
+			Near     []string `json:"near,omitempty"`
+			Far      []string `json:"far,omitempty"`
+			Asked    bool     `json:"asked"`
+			Revision string   `json:"revision,omitempty"`
+		}
+		out := struct {
+			Version int     `json:"gainsay"`
+			Cable   string  `json:"cable"`
+			Marker  *marker `json:"marker,omitempty"`
+		}{Version: record.Version, Cable: cable}
+		if m.Asked {
+			out.Marker = &marker{m.Near, m.Far, true, m.Revision}
+		}
+		e.json(out)
 		return exitDone
 	}
-	fmt.Fprint(e.out, record.Draft(cable))
+	fmt.Fprint(e.out, record.DraftWith(cable, m))
 	return exitDone
+}
+
+// pastedLines reads what an option says one plug answered, and gives its words,
+// a line a message. A revision that only the message header told is kept.
+func (e *env) pastedLines(fs *pflag.FlagSet, option string, plug vdo.Plug, m *record.MarkerDraft) ([]string, bool) {
+	text, _ := fs.GetString(option)
+	if text == "" {
+		return nil, true
+	}
+	if text == "-" || isFile(text) {
+		var all []byte
+		for in, err := range e.inputs(text) {
+			if err == nil {
+				all, err = io.ReadAll(io.LimitReader(in, maxPaste))
+				in.Close()
+			}
+			if err != nil {
+				e.fail("draft: --%s: %s", option, publish.Plain(err.Error()))
+				return nil, false
+			}
+		}
+		text = string(all)
+	}
+	res, err := paste.Read(text)
+	if err != nil {
+		var bad paste.Errors
+		if errors.As(err, &bad) {
+			for _, one := range bad {
+				e.fail("draft: --%s: %s", option, publish.Plain(one.Error()))
+			}
+		}
+		return nil, false
+	}
+	var lines []string
+	for _, msg := range res.Messages {
+		switch {
+		case msg.Plug != vdo.PlugUnknown && msg.Plug != plug:
+			continue
+		case len(msg.Others) > 0:
+			e.fail("draft: --%s: this can be read in two ways; 'gainsay decode' shows both", option)
+			return nil, false
+		case msg.Headerless && msg.Revision == vdo.Revision2:
+			m.Revision = "2.0"
+		case msg.Headerless && msg.Revision == vdo.Revision3:
+			m.Revision = "3.0"
+		}
+		lines = append(lines, record.Words(msg.Words...).Value.Line())
+	}
+	if len(lines) == 0 {
+		e.fail("draft: --%s: there is no answer of this plug in the text", option)
+		return nil, false
+	}
+	return lines, true
 }

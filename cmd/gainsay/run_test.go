@@ -157,6 +157,26 @@ func TestHelp(t *testing.T) {
 	}
 }
 
+// TestDraftFromWords holds that pasted words stand in the record, which can then be
+// checked.
+func TestDraftFromWords(t *testing.T) {
+	for _, form := range [][]string{nil, {"--json"}} {
+		args := append([]string{"draft", "NF-9", "--near", "-"}, form...)
+		code, rec, errs := gainsay(t, "8f 51 41 a0 00 ff ff ff 60 18 00 00 00 00 00 01 00 00 43 26 0a 12", args...)
+		if code != exitDone || errs != "" {
+			t.Fatalf("exit %d: %s", code, errs)
+		}
+		if _, out, errs := gainsay(t, rec, "check", "-"); errs != "" || !strings.Contains(out, "The marker declares 5 A, 50 V and EPR.") {
+			t.Errorf("%v: %s%s", form, errs, out)
+		}
+	}
+	for text, want := range map[string]string{"nonsense": "draft: --near:", "FF00A001": "no answer of this plug"} {
+		if code, _, errs := gainsay(t, "", "draft", "--near", text); code != exitUndone || !strings.Contains(errs, want) {
+			t.Errorf("%q: exit %d, %s", text, code, errs)
+		}
+	}
+}
+
 // shellWords cuts a command line at blanks outside double quotes.
 func shellWords(line string) []string {
 	quoted := false
