@@ -237,10 +237,14 @@ func believed(before []packet, p *packet, behind []octet) bool {
 	return p.head.Type() == frame.NewType(frame.Control, goodCRC) && p.head.ID() == before[len(before)-1].head.ID()
 }
 
-// sure tells whether a PD message begins here that is not weak.
+// sure tells whether a PD message begins here that is not weak. It does not look
+// behind it.
 func sure(b []octet) bool {
-	p, n, cutOff := frameAt(b, label{})
-	return n > 0 && cutOff == "" && !p.weak()
+	p, n, cutOff := bareFrameAt(b, label{})
+	if n == 0 || cutOff != "" {
+		return false
+	}
+	return p.head.Type() == frame.VendorDefined || len(b) >= n+wordBytes && objectAt(b[n:]).value == p.checksum()
 }
 
 // plausible tells whether a PD message may begin here.
@@ -263,9 +267,29 @@ func vdmLike(w uint32, h frame.Header) bool {
 	return header(w) || !vdo.VDMHeader(w).Structured() && h.Objects() <= frame.MaxObjects && vdo.VDMHeader(w).SVID() != 0
 }
 
-// frameAt reads the PD message that the bytes begin with and how many bytes it
-// has, 0 for none. A message cut off says so.
+// frameAt reads the PD message that the bytes begin with, with its CRC if there
+// is one, and how many bytes it has, 0 for none. A message cut off says so.
 func frameAt(b []octet, l label) (p packet, n int, cutOff string) {
+	p, n, cutOff = bareFrameAt(b, l)
+	if n == 0 || cutOff != "" {
+		return p, n, cutOff
+	}
+	if rest := b[n:]; len(rest) >= wordBytes {
+		crc := objectAt(rest).value
+		switch {
+		case crc == p.checksum(),
+			len(rest) == wordBytes && !zero(rest) && (p.head.Objects() > 0 || !plausible(rest) || !plausible(rest[headBytes:])),
+			len(rest) > wordBytes && !plausible(rest) && sure(rest[wordBytes:]):
+			p.checkCRC(crc)
+			n += wordBytes
+		}
+	}
+	p.extent = extentOf(b[:n])
+	return p, n, ""
+}
+
+// bareFrameAt does so without the CRC.
+func bareFrameAt(b []octet, l label) (p packet, n int, cutOff string) {
 	if !plausible(b) {
 		return p, 0, ""
 	}
@@ -289,16 +313,6 @@ func frameAt(b []octet, l label) (p packet, n int, cutOff string) {
 	p.points = fitCounted
 	if p.head.Type() != frame.VendorDefined {
 		p.points = 1 // many numbers are the header of a control message
-	}
-	if rest := b[n:]; len(rest) >= wordBytes {
-		crc := objectAt(rest).value
-		switch {
-		case crc == p.checksum(),
-			len(rest) == wordBytes && !zero(rest) && (want > 0 || !plausible(rest) || !plausible(rest[headBytes:])),
-			len(rest) > wordBytes && !plausible(rest) && sure(rest[wordBytes:]):
-			p.checkCRC(crc)
-			n += wordBytes
-		}
 	}
 	p.extent = extentOf(b[:n])
 	return p, n, ""

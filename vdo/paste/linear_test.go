@@ -11,7 +11,7 @@ import (
 // again and again if it is written carelessly.
 var hostile = []string{
 	`\"`, `"`, `'"\x41`, "=[", "=[1]", "={", "id 0x1 ", "aa  ", "0000: aa  ", "{", "[", "[]", `{"a":`, "1,", ";", "Sync-1 ", "518F ",
-	"FF00A041", "FF00A001 ", "8f51", "SOP' ", "\n", "0:\n", "*\n", "word 0: ", "==> a <==\n", "id_header:0\n", "/*", "8f:", "a=", "\u00a0",
+	"FF00A041", "FF00A001 ", "8f51", "SOP' ", "\n", "0:\n", "*\n", "word 0: ", "==> a <==\n", "id_header:0\n", "/*", "8f:", "a=", "\u00a0", "8f 11 81 a0 00 ff de ad be ef ", "]byte{", "\x1b[",
 }
 
 // TestHostile: such a text gives no more errors than are listed, each with a

@@ -45,6 +45,7 @@ func readTable(text string) (reading, bool) {
 	var r reading
 	var columns []columnKind
 	var delimiter byte
+	title := "" // the head's line; it may stand again further down, where tables were joined
 	var flow []word
 	var flowLabel label
 	flush := func() {
@@ -66,9 +67,13 @@ func readTable(text string) (reading, bool) {
 			if delimiter, columns = tableHead(line); columns == nil {
 				return r, false
 			}
+			title = line
 			r.preamble = extent{0, min(at+len(line)+1, len(text))}
 			single = !slices.Contains(columns, headColumn) && dataColumns(columns) == 1
-			decimal = decimalCells(text[r.preamble.end:], delimiter, columns)
+			decimal = decimalCells(text[r.preamble.end:], title, delimiter, columns)
+			continue
+		}
+		if line == title {
 			continue
 		}
 		cells := cells(at, line, delimiter)
@@ -270,9 +275,12 @@ func cells(at int, line string, delimiter byte) []token {
 
 // decimalCells tells whether the data of a table are decimal numbers: no cell has
 // a hex letter, and one is too long or too negative for hex.
-func decimalCells(text string, delimiter byte, columns []columnKind) bool {
+func decimalCells(text, title string, delimiter byte, columns []columnKind) bool {
 	decimal := false
 	for at, line := range lines(text) {
+		if line == title {
+			continue
+		}
 		for i, c := range cells(at, line, delimiter) {
 			if i >= len(columns) || columns[i] != dataColumn || c.text == "" {
 				continue
