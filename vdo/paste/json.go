@@ -476,7 +476,8 @@ func (r *reading) attributes(n *node) {
 	r.identity(&g, "JSON, kernel attributes")
 }
 
-// cell reads hex in one string or table cell: words, bytes, or a run of digits.
+// cell reads one string or table cell: words, bytes or a run of digits in hex, or
+// base64.
 func (r *reading) cell(t token, l label, how string) {
 	if strings.TrimFunc(t.text, blank) == "" {
 		return
@@ -498,6 +499,9 @@ func (r *reading) cell(t token, l label, how string) {
 		sub, ok = readRun(t.text)
 	case widest <= headDigits:
 		sub, ok = readBytes(t.text)
+	}
+	if !ok {
+		sub, ok = readBase64(t.text)
 	}
 	if !ok {
 		sub, _ = readWords(t.text)
