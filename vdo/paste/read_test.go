@@ -196,7 +196,7 @@ func TestOthers(t *testing.T) {
 func TestPlugNames(t *testing.T) {
 	for name, want := range map[string]vdo.Plug{
 		"SOP": vdo.PlugPartner, "sop:": vdo.PlugPartner,
-		"SOP'": vdo.PlugNear, "SOP’": vdo.PlugNear, "SOP′": vdo.PlugNear, "SOP_PRIME": vdo.PlugNear, "SOPp": vdo.PlugNear,
+		"SOP'": vdo.PlugNear, "SOP’": vdo.PlugNear, "SOP′": vdo.PlugNear, "SOP_PRIME": vdo.PlugNear, "SOP1": vdo.PlugNear, "SOP2": vdo.PlugFar, "SOPp": vdo.PlugNear,
 		"SOP''": vdo.PlugFar, `SOP"`: vdo.PlugFar, "SOP″": vdo.PlugFar, "SOP_DOUBLE_PRIME": vdo.PlugFar, "SOP_PRIME_PRIME:": vdo.PlugFar,
 		"SOP'_DEBUG": vdo.PlugUnknown,
 	} {

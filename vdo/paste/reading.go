@@ -45,14 +45,12 @@ func (r *reading) fault(f fault) {
 }
 
 func (r *reading) add(f found) {
-	if f.since == 0 || f.since > f.start {
-		f.since = f.start
-	}
+	f.since = min(f.since, f.start)
 	r.found = append(r.found, f)
 }
 
 func (r *reading) skip(e extent, why string) {
-	r.add(found{extent: e, skipped: why, words: 1})
+	r.add(found{extent: e, since: e.start, skipped: why, words: 1})
 }
 
 // join adds what another reading found.

@@ -113,6 +113,11 @@ func (s *stream) block() bool {
 		// One thing is longer than the limit: what is cut off in it is an error.
 		by, r = choose(whole, nil)
 		r.done = len(whole)
+		if len(text) < MaxBlock/2 {
+			break // it is the line behind it that is long
+		}
+		long := tooLong("a part that belongs together", MaxBlock, Place{})
+		r.fault(fault{extent{r.done - 1, r.done}, "", long.Wrong + " and cut off here", long.Want, long.Err})
 	}
 	if by != nil {
 		s.by = by
@@ -163,7 +168,7 @@ func (r *reading) settled(text string, head int) int {
 	parts := append([]extent(nil), r.units...)
 	for _, f := range r.found {
 		from := f.start
-		if f.since > head {
+		if f.since >= head {
 			from = min(from, f.since)
 		}
 		parts = append(parts, extent{from, f.end})

@@ -171,6 +171,12 @@ func TestStreamLimits(t *testing.T) {
 	if !errors.Is(err, ErrLong) || !strings.Contains(err.Error(), "1 MiB") || len(res.Messages) != 1 {
 		t.Errorf("a line over the limit: %d messages, %.200v", len(res.Messages), err)
 	}
+	// A label in front holds all that follows together.
+	each := "FF00A041 18602FA1 00000000 01020100 000A2643\n"
+	res, err = collect(strings.NewReader("SOP'\n" + strings.Repeat(each, MaxBlock/len(each)+99)))
+	if !errors.Is(err, ErrLong) || len(res.Messages) < MaxBlock/len(each) {
+		t.Errorf("a label over the limit: %d messages, %.200v", len(res.Messages), err)
+	}
 	broken := errors.New("broken")
 	if _, err := collect(io.MultiReader(strings.NewReader("FF00A081\n"), iotest.ErrReader(broken))); err != broken {
 		t.Errorf("%v", err)

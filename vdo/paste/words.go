@@ -327,9 +327,9 @@ func plugName(s string) (vdo.Plug, bool) {
 	switch rest {
 	case "":
 		return vdo.PlugPartner, true
-	case "'", "P", "PRIME":
+	case "'", "1", "P", "PRIME":
 		return vdo.PlugNear, true
-	case "''", "PP", "DP", "DPRIME", "DOUBLEPRIME", "DOUBLE_PRIME", "DOUBLE-PRIME", "PRIME_PRIME", "PRIMEPRIME":
+	case "''", "2", "PP", "DP", "DPRIME", "DOUBLEPRIME", "DOUBLE_PRIME", "DOUBLE-PRIME", "PRIME_PRIME", "PRIMEPRIME":
 		return vdo.PlugFar, true
 	case "'_DEBUG", "'DEBUG", "''_DEBUG", "''DEBUG", "PRIME_DEBUG", "DOUBLE_PRIME_DEBUG", "'_DBG", "''_DBG":
 		return vdo.PlugUnknown, true
