@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/spf13/pflag"
 
@@ -68,12 +69,27 @@ func (e *env) toFile(command string, fs *pflag.FlagSet) (done func(whole bool) b
 		e.fail("%s: %s is a folder; name a file", command, publish.Plain(name))
 		return nil, false
 	}
+	// The watch stands before the file does: an interruption in between must neither
+	// go unseen nor leave the file.
+	var making sync.Mutex
+	asideName := ""
+	forget := onInterrupt(func() {
+		making.Lock() // and never unlocked: the program ends here
+		if asideName != "" {
+			os.Remove(asideName)
+		}
+	})
+	making.Lock()
 	aside, err := os.CreateTemp(filepath.Dir(name), "."+filepath.Base(name)+".*")
+	if err == nil {
+		asideName = aside.Name()
+	}
+	making.Unlock()
 	if err != nil {
+		forget()
 		e.fail("%s: cannot write %s: %v", command, publish.Plain(name), cause(err))
 		return nil, false
 	}
-	forget := onInterrupt(func() { os.Remove(aside.Name()) })
 	stdout, style, toTerminal := e.out, e.style, e.toTerminal
 	e.out, e.style, e.toTerminal = bufio.NewWriterSize(aside, 1<<16), publish.Style{}, false
 	return func(whole bool) bool {
