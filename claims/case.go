@@ -354,6 +354,18 @@ func (a Answer) noMode(svid uint16) string {
 	return a.noModes()
 }
 
+// version is the structured version of the identity: of its header, or else the
+// one its layout belongs to.
+func (a Answer) version() string {
+	if h, ok := a.Identity.Header(); ok && h.Version() != "" {
+		return h.Version()
+	}
+	if a.Identity.PD2Layout() {
+		return "1.0"
+	}
+	return "2.0"
+}
+
 // svids gives the number of SVIDs the plug listed, and whether Discover SVIDs
 // was answered at all; a NAK is an answer that lists none.
 func (a Answer) svids() (n int, asked bool) {

@@ -35,10 +35,40 @@ type Rule struct {
 	Why, Next string
 	// Check asks the rule. All evidence of Needs is there.
 	Check func(*Case) Result
+	// Window is where the rule holds among the structured versions markers answer in.
+	Window Window
 	// Silent, if set, is asked first where the marker alone is missing: for claims
 	// that need no marker. An unset Result leaves the evidence missing.
 	Silent func(*Case) Result
 }
+
+// Window is a half-open range of structured VDM versions, "1.0" (PD 2.0), "2.0" or
+// "2.1" (PD 3.x): from From up to, but not with, Until. An empty end is open.
+type Window struct {
+	From  string `json:"from,omitempty"`
+	Until string `json:"until,omitempty"`
+}
+
+// Holds tells whether a version is in the window.
+func (w Window) Holds(version string) bool {
+	return (w.From == "" || version >= w.From) && (w.Until == "" || version < w.Until)
+}
+
+// String says the window in words, empty where it is open.
+func (w Window) String() string {
+	switch {
+	case w.From != "" && w.Until != "":
+		return "from " + w.From + " up to before " + w.Until
+	case w.From != "":
+		return "from " + w.From + " on"
+	case w.Until != "":
+		return "before " + w.Until
+	}
+	return ""
+}
+
+// sincePD3 is the window of what PD 3.0 brought.
+var sincePD3 = Window{From: "2.0"}
 
 // Values are the numbers of a finding by the names its sentence uses.
 type Values map[string]string
@@ -129,6 +159,9 @@ func (r *Rule) Ask(c *Case) (res Result) {
 			}
 		}
 		return Result{Status: Missing, Missing: missing}
+	}
+	if v := c.Near.version(); c.Near.Identified && !r.Window.Holds(v) {
+		return notApplicable(fmt.Sprintf("the marker answered in structured version %s; this holds %s", v, r.Window))
 	}
 	res = r.Check(c)
 	if res.Status == statusUnset {

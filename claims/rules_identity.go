@@ -116,14 +116,16 @@ func connectorRule(r Rule, code int) *Rule {
 }
 
 var connectorReserved = connectorRule(Rule{
-	ID: "connector-code-reserved", Sources: []Citation{pdIDHeader}, Kind: Breach,
+	Window: sincePD3,
+	ID:     "connector-code-reserved", Sources: []Citation{pdIDHeader}, Kind: Breach,
 	Title: "the connector type is a reserved code",
 	Says:  "The ID header {word} has connector code 1 in bits 22..21, which is reserved.",
 	Why:   programmingWhy, Next: programmingNext,
 }, 1)
 
 var connectorReceptacle = connectorRule(Rule{
-	ID: "connector-says-receptacle", Sources: []Citation{ownReasoning, pdIDHeader}, Kind: Doubt,
+	Window: sincePD3,
+	ID:     "connector-says-receptacle", Sources: []Citation{ownReasoning, pdIDHeader}, Kind: Doubt,
 	Title: "the marker of a plug says receptacle",
 	Says:  "The ID header {word} has connector code 2, receptacle, in bits 22..21; a cable's marker sits in a plug.",
 	Why:   "The word may have been copied from a device.", Next: programmingNext,
@@ -146,7 +148,8 @@ var releaseNotDecimal = markerRule(Rule{
 })
 
 var vdoVersionReserved = markerRule(Rule{
-	ID: "vdo-version-reserved", Sources: []Citation{pdCableWord, pdVPD}, Kind: Breach,
+	Window: sincePD3,
+	ID:     "vdo-version-reserved", Sources: []Citation{pdCableWord, pdVPD}, Kind: Breach,
 	Title: "the version of the cable word is a reserved code",
 	Needs: []Evidence{MarkerCable},
 	Says:  "The {layout} {word} has VDO version {raw} in bits {bits}: {meaning}.",

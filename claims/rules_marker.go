@@ -151,15 +151,13 @@ var vpdNotADevice = markerRule(Rule{
 })
 
 var dfpTypeSet = markerRule(Rule{
-	ID: "port-product-type-on-plug", Sources: []Citation{pdIDHeader}, Kind: Breach, Property: Identity,
+	Window: sincePD3,
+	ID:     "port-product-type-on-plug", Sources: []Citation{pdIDHeader}, Kind: Breach, Property: Identity,
 	Title: "the marker names a product type that only a port has",
 	Needs: []Evidence{MarkerNear},
 	Says:  "The ID header {word} has port product type {code} in bits 25..23; a plug has no use for it and leaves it 0.",
 	Why:   "The word may have been copied from a port.", Next: programmingNext,
 	Check: func(c *Case) Result {
-		if c.Near.Summary.PD2 {
-			return notApplicable("these bits are reserved in the PD 2.0 layout; see reserved-bits-set")
-		}
 		id, _ := c.Near.Identity.ID()
 		return foundIf(id.DFP() != 0, Values{"word": wordText(uint32(id)), "code": fmt.Sprint(id.DFP())})
 	},
@@ -259,7 +257,8 @@ var terminationReserved = markerRule(Rule{
 })
 
 var passiveNeedsVCONN = markerRule(Rule{
-	ID: "passive-needs-vconn-without-modes", Sources: []Citation{pdPassive}, Kind: Breach,
+	Window: sincePD3,
+	ID:     "passive-needs-vconn-without-modes", Sources: []Citation{pdPassive}, Kind: Breach,
 	Title: "a passive cable that answers only Discover Identity asks for VCONN to stay on",
 	Needs: []Evidence{MarkerCable},
 	Says:  "The marker supports no alternate modes, and still {word} says \"VCONN required\" in bits 12..11; a plug that knows Discover Identity alone shall say that it is not required.",
@@ -267,8 +266,8 @@ var passiveNeedsVCONN = markerRule(Rule{
 	Check: func(c *Case) Result {
 		s := c.Near.Summary
 		p, _ := s.Product.Get()
-		if p != vdo.PassiveType || s.PD2 {
-			return notApplicable("this is no passive cable of PD 3.x")
+		if p != vdo.PassiveType {
+			return notApplicable("this is no passive cable")
 		}
 		w, _ := c.Near.Identity.Passive()
 		if s.Modal.Or(false) {
@@ -279,7 +278,8 @@ var passiveNeedsVCONN = markerRule(Rule{
 })
 
 var voltageCodeDeprecated = markerRule(Rule{
-	ID: "voltage-code-deprecated", Sources: []Citation{pdPassive}, Kind: Doubt, Property: Voltage,
+	Window: sincePD3,
+	ID:     "voltage-code-deprecated", Sources: []Citation{pdPassive}, Kind: Doubt, Property: Voltage,
 	Title: "the highest voltage is a deprecated code",
 	Needs: []Evidence{MarkerCable},
 	Says:  "The {layout} {word} has voltage code {raw} in bits {bits}: {meaning}.",
@@ -299,7 +299,8 @@ var currentCodeInvalid = markerRule(Rule{
 })
 
 var eprWithout50V5A = markerRule(Rule{
-	ID: "epr-without-50-v-5-a", Sources: []Citation{typeCEPR}, Kind: Breach, Property: Power,
+	Window: sincePD3,
+	ID:     "epr-without-50-v-5-a", Sources: []Citation{typeCEPR}, Kind: Breach, Property: Power,
 	Under: []string{"current-code-invalid"},
 	Title: "EPR is declared without the 50 V and 5 A that belong to it",
 	Needs: []Evidence{MarkerCable},
@@ -316,7 +317,8 @@ var eprWithout50V5A = markerRule(Rule{
 })
 
 var fiftyVoltsWithoutEPR = markerRule(Rule{
-	ID: "50-v-without-epr", Sources: []Citation{typeCEPR, ownReasoning}, Kind: Doubt, Property: Voltage,
+	Window: sincePD3,
+	ID:     "50-v-without-epr", Sources: []Citation{typeCEPR, ownReasoning}, Kind: Doubt, Property: Voltage,
 	Title: "50 V is declared without EPR",
 	Needs: []Evidence{MarkerCable},
 	Says:  "The marker declares {declared}; 50 V is of use only in an EPR cable, which declares 5 A and EPR with it.",

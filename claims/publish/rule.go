@@ -16,7 +16,8 @@ type Rule struct {
 	Property claims.Property  `json:"property"`
 	Between  []claims.Witness `json:"between"`
 	Needs    []string         `json:"needs"`
-	Under    []string         `json:"under,omitempty"` // rules whose finding is the root of this one's
+	Window   *claims.Window   `json:"window,omitempty"` // structured versions it holds for; absent for all
+	Under    []string         `json:"under,omitempty"`  // rules whose finding is the root of this one's
 	Sources  []Source         `json:"sources"`
 	Says     string           `json:"says"`
 	Why      string           `json:"why"`
@@ -35,6 +36,9 @@ type Source struct {
 func NewRule(r *claims.Rule) Rule {
 	out := Rule{Version: FormatVersion, ID: r.ID, Title: r.Title, Kind: r.Kind, Property: r.Property,
 		Between: r.Between, Needs: []string{}, Under: r.Under, Says: r.Says, Why: r.Why, Next: r.Next}
+	if r.Window != (claims.Window{}) {
+		out.Window = &r.Window
+	}
 	for _, e := range r.Needs {
 		out.Needs = append(out.Needs, string(e))
 	}
@@ -70,6 +74,9 @@ func RuleText(r *claims.Rule, style Style) string {
 			label = "Source"
 		}
 		row(label, fmt.Sprintf("%s (%s)", c, c.Force))
+	}
+	if w := r.Window.String(); w != "" {
+		row("Holds", "for answers of structured versions "+w)
 	}
 	row("Says", r.Says)
 	row("Why", r.Why)
