@@ -46,10 +46,12 @@ Example:
 	run: runDecode,
 }
 
-// maxLine bounds one line of input with --lines, and maxPaste a whole text.
+// maxLine bounds one line of input with --lines, maxPaste a text whose form is
+// forced; a text longer than maxHeld is read block by block.
 const (
 	maxLine  = 1 << 20
-	maxPaste = 64 << 20
+	maxPaste = paste.MaxText
+	maxHeld  = 1 << 20
 )
 
 type decoder struct {
@@ -154,16 +156,40 @@ func (d *decoder) options(fs *pflag.FlagSet) bool {
 	return true
 }
 
+// whole decodes a whole text. A long one is read block by block, so that memory
+// does not grow with it.
 func (d *decoder) whole(in input) {
 	defer in.Close()
-	text, err := io.ReadAll(io.LimitReader(in, maxPaste+1))
+	br := bufio.NewReaderSize(in, maxHeld+1)
+	if head, _ := br.Peek(maxHeld + 1); len(head) > maxHeld && d.form == "" {
+		d.stream(br, in.name)
+		return
+	}
+	text, err := io.ReadAll(io.LimitReader(br, maxPaste+1))
 	switch {
 	case err != nil:
 		d.problem(fmt.Sprintf("%s: %v", in.name, err), nil)
 	case len(text) > maxPaste:
-		d.problem(fmt.Sprintf("%s: longer than %d MiB; with --lines there is no limit", in.name, maxPaste>>20), nil)
+		d.problem(fmt.Sprintf("%s: longer than %d MiB; without --as there is no limit", in.name, maxPaste>>20), nil)
 	default:
 		d.text(string(text), in.name, 0)
+	}
+}
+
+// stream decodes a long text as it comes.
+func (d *decoder) stream(r io.Reader, name string) {
+	for item, err := range paste.ReadStream(r) {
+		var bad *paste.Error
+		switch {
+		case errors.As(err, &bad):
+			d.problems(paste.Errors{bad}, name, 0)
+		case err != nil:
+			d.problem(fmt.Sprintf("%s: %v", name, err), nil)
+		case item.Message != nil:
+			d.placed(*item.Message, 0)
+		case item.Skipped != nil:
+			d.setAside([]paste.Skipped{*item.Skipped}, 0)
+		}
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -318,6 +319,21 @@ func TestDecodeLines(t *testing.T) {
 	}
 	if code != exitUndone {
 		t.Errorf("exit %d, want %d", code, exitUndone)
+	}
+}
+
+// TestDecodeLong: a text too long to be held is read block by block, and nothing of
+// it is lost.
+func TestDecodeLong(t *testing.T) {
+	const line = "FF00A041 18602FA1 00000000 01020100 000A2643\n"
+	n := 2*maxHeld/len(line) + 1
+	_, out, errs := gainsay(t, strings.Repeat(line, n)+"FF00A041 1860ZFA1\n", "decode", "--json")
+	answers := strings.Count(out, `"product":"passive-cable"`)
+	if answers != n {
+		t.Errorf("%d answers, want %d", answers, n)
+	}
+	if want := fmt.Sprintf("line %d, column 14", n+1); !strings.Contains(errs, want) {
+		t.Errorf("stderr %q, want %q", errs, want)
 	}
 }
 
