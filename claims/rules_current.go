@@ -29,7 +29,7 @@ var claimedCurrentAboveMarker = &Rule{
 	Silent:   needsNoMarker(claims3A),
 	Check: func(c *Case) Result {
 		claimed := c.Claims.Current.Value
-		have := float64(markerSupport(c).tier.Amps)
+		have := float64(markerSupport(c).Tier.Amps)
 		return foundIf(claimed > have, Values{"claimed": ampsText(claimed), "declared": declared(c), "allowed": ampsText(have)})
 	},
 }

@@ -68,7 +68,7 @@ var claimedPowerAboveMarker = &Rule{
 		if !ok {
 			return notApplicable("no published tier gives this power")
 		}
-		have := markerSupport(c).tier
+		have := markerSupport(c).Tier
 		if float64(have.Watts) >= w {
 			return pass()
 		}
@@ -214,7 +214,7 @@ var markerPowerAboveClaim = &Rule{
 	Next:     "Measure the copper at 5 A before trusting the marker, and ask the seller which of the two is meant.",
 	Check: func(c *Case) Result {
 		w := c.Claims.Power.Value
-		have := markerSupport(c).tier
+		have := markerSupport(c).Tier
 		claimed, ok := tierFor(w)
 		return foundIf(ok && have.Watts > claimed.Watts,
 			Values{"claimed": watts(w), "declared": declared(c), "allowed": have.String()})

@@ -22,18 +22,10 @@ func CaseBy(rec *record.Record, rule bench.Rule, files fs.FS) (*Case, error) {
 	return c, nil
 }
 
-// Support is the tier that one witness supports.
-type Support struct {
-	Tier    Tier // zero where none is supported
-	Settled bool // more evidence from this witness could not change it
-	Why     string
-}
-
 // MarkerSupport is the tier that the marker, or its absence, lets a source use.
 // Resistance plays no part in it.
 func (c *Case) MarkerSupport() Support {
-	s := markerSupport(c)
-	return Support{s.tier, s.settled, s.why}
+	return markerSupport(c)
 }
 
 // SellerAmps is the current in A that the seller's words come to: the current

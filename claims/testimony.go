@@ -53,7 +53,7 @@ func markerSays(c *Case) map[Property]string {
 			out[Voltage] += ", EPR"
 		}
 	}
-	if t := markerSupport(c).tier; t.Watts > 0 && s.Amps.Known() {
+	if t := markerSupport(c).Tier; t.Watts > 0 && s.Amps.Known() {
 		out[Power] = fmt.Sprintf("%d W", t.Watts)
 	}
 	if v, ok := s.Speed.Get(); ok {

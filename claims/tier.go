@@ -65,23 +65,23 @@ type Rating struct {
 	Reason  string `json:"reason"`
 }
 
-// support is the tier one witness supports.
-type support struct {
-	tier    Tier // zero: none
-	settled bool
-	why     string
+// Support is the tier that one witness supports.
+type Support struct {
+	Tier    Tier // zero where none is supported
+	Settled bool // more evidence from this witness could not change it
+	Why     string
 }
 
 func rate(c *Case) Rating {
 	m, b := markerSupport(c), benchSupport(c)
 	r := Rating{LimitedBy: []Witness{}}
-	t := m.tier
-	if b.tier.Amps < t.Amps {
+	t := m.Tier
+	if b.Tier.Amps < t.Amps {
 		t = Tier60
-		if m.tier == TierLegacy {
+		if m.Tier == TierLegacy {
 			t = TierLegacy
 		}
-		if b.tier.Amps == 0 {
+		if b.Tier.Amps == 0 {
 			t = Tier{}
 		}
 	}
@@ -89,62 +89,62 @@ func rate(c *Case) Rating {
 		r.PowerW, r.VoltageV, r.CurrentA = t.Watts, t.Volts, t.Amps
 	}
 	if t != Tier240 {
-		if m.tier.Amps <= t.Amps && m.tier.Watts <= t.Watts {
+		if m.Tier.Amps <= t.Amps && m.Tier.Watts <= t.Watts {
 			r.LimitedBy = append(r.LimitedBy, Marker)
 		}
-		if b.tier.Amps <= t.Amps && (t.Amps < Tier240.Amps) {
+		if b.Tier.Amps <= t.Amps && (t.Amps < Tier240.Amps) {
 			r.LimitedBy = append(r.LimitedBy, Bench)
 		}
 	}
 	// A witness that is not settled matters only where it could move the rating.
-	markerDecides := m.settled && b.tier.Amps >= m.tier.Amps
-	benchDecides := b.settled && b.tier.Amps <= Tier60.Amps
-	r.Settled = m.settled && b.settled || markerDecides || benchDecides
-	r.Reason = m.why + " " + b.why
+	markerDecides := m.Settled && b.Tier.Amps >= m.Tier.Amps
+	benchDecides := b.Settled && b.Tier.Amps <= Tier60.Amps
+	r.Settled = m.Settled && b.Settled || markerDecides || benchDecides
+	r.Reason = m.Why + " " + b.Why
 	return r
 }
 
 // markerSupport is the tier the marker, or its absence, supports.
-func markerSupport(c *Case) support {
+func markerSupport(c *Case) Support {
 	plugs, known := c.Plugs()
 	if known && plugs.Legacy() {
-		return support{TierLegacy, true, fmt.Sprintf("A %s cable has no CC wire from end to end, so there is no Power Delivery over it: 5 V, 3 A.", plugs)}
+		return Support{TierLegacy, true, fmt.Sprintf("A %s cable has no CC wire from end to end, so there is no Power Delivery over it: 5 V, 3 A.", plugs)}
 	}
 	switch c.Marker() {
 	case MarkerSilent:
-		return support{Tier60, false, "The marker was not read; a cable without a readable marker counts as 20 V, 3 A."}
+		return Support{Tier60, false, "The marker was not read; a cable without a readable marker counts as 20 V, 3 A."}
 	case MarkerAbsent:
-		return support{Tier60, true, "The cable is unmarked, which counts as 20 V, 3 A."}
+		return Support{Tier60, true, "The cable is unmarked, which counts as 20 V, 3 A."}
 	case MarkerEvasive:
-		return support{Tier60, false, "The marker gave no identity; a cable without a readable marker counts as 20 V, 3 A."}
+		return Support{Tier60, false, "The marker gave no identity; a cable without a readable marker counts as 20 V, 3 A."}
 	}
 	if !c.Near.Identified {
-		return support{Tier60, false, "Only the far plug gave an identity; a source asks the near one, so the cable counts as 20 V, 3 A."}
+		return Support{Tier60, false, "Only the far plug gave an identity; a source asks the near one, so the cable counts as 20 V, 3 A."}
 	}
 	s := c.Near.Summary
 	p, _ := s.Product.Get()
 	switch {
 	case s.Through.Is(isFalse):
-		return support{Tier{}, true, "The marker says that VBUS does not run through the cable."}
+		return Support{Tier{}, true, "The marker says that VBUS does not run through the cable."}
 	case p == vdo.VPDType && !s.ChargeThrough.Or(false):
-		return support{Tier{}, true, "The marker is a VCONN-powered device without charge-through."}
+		return Support{Tier{}, true, "The marker is a VCONN-powered device without charge-through."}
 	case p == vdo.VPDType && s.Amps.Or(3) == 5:
-		return support{Tier100, true, "The marker is a VCONN-powered device that declares charge-through at 5 A; EPR is not entered through one."}
+		return Support{Tier100, true, "The marker is a VCONN-powered device that declares charge-through at 5 A; EPR is not entered through one."}
 	}
 	amps, declared := s.Amps.Get()
 	switch {
 	case !declared:
-		return support{Tier60, true, "The marker declares no valid current, which is to be read as 3 A, 20 V."}
+		return Support{Tier60, true, "The marker declares no valid current, which is to be read as 3 A, 20 V."}
 	case amps < 5:
-		return support{Tier60, true, "The marker declares 3 A, which is 20 V at most."}
+		return Support{Tier60, true, "The marker declares 3 A, which is 20 V at most."}
 	case declaresEPR(s):
-		return support{Tier240, true, "The marker declares 5 A, 50 V and EPR."}
+		return Support{Tier240, true, "The marker declares 5 A, 50 V and EPR."}
 	case s.PD2:
-		return support{Tier100, true, "The marker declares 5 A in a PD 2.0 answer, which has no voltage field: 20 V."}
+		return Support{Tier100, true, "The marker declares 5 A in a PD 2.0 answer, which has no voltage field: 20 V."}
 	case s.EPR.Or(false):
-		return support{Tier100, true, "The marker declares 5 A and EPR, but not the 50 V that belong to it: 20 V."}
+		return Support{Tier100, true, "The marker declares 5 A and EPR, but not the 50 V that belong to it: 20 V."}
 	}
-	return support{Tier100, true, "The marker declares 5 A without EPR: 20 V."}
+	return Support{Tier100, true, "The marker declares 5 A without EPR: 20 V."}
 }
 
 func isFalse(b bool) bool { return !b }
@@ -157,20 +157,20 @@ func declaresEPR(s vdo.Summary) bool {
 
 // benchSupport is the tier the copper supports: a current, since resistance does
 // not limit voltage.
-func benchSupport(c *Case) support {
+func benchSupport(c *Case) Support {
 	five, ok := c.Carries(5)
 	if !ok {
-		return support{Tier{}, false, "No resistance was measured, so nothing is shown."}
+		return Support{Tier{}, false, "No resistance was measured, so nothing is shown."}
 	}
 	three, _ := c.Carries(leastAmps)
 	switch {
 	case five.Outcome == bench.Within:
-		return support{Tier240, true, "The copper is within the limits at 5 A: " + numbers(c, five) + "."}
+		return Support{Tier240, true, "The copper is within the limits at 5 A: " + numbers(c, five) + "."}
 	case three.Outcome == bench.Within:
-		return support{Tier60, five.Outcome == bench.Over,
+		return Support{Tier60, five.Outcome == bench.Over,
 			"The copper is within the limits at 3 A and " + verb(five.Outcome) + " at 5 A: " + numbers(c, five) + "."}
 	}
-	return support{Tier{}, three.Outcome == bench.Over,
+	return Support{Tier{}, three.Outcome == bench.Over,
 		"The copper is " + verb(three.Outcome) + " at 3 A, which every Type-C cable must carry: " + numbers(c, three) + "."}
 }
 

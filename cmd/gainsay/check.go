@@ -16,7 +16,6 @@ import (
 
 	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/bench"
-	"example.com/gainsay/claims/publish"
 	"example.com/gainsay/claims/record"
 )
 
@@ -131,9 +130,7 @@ func (t *tally) checkInput(e *env, in input) {
 
 func (t *tally) undone(e *env, err error) {
 	t.failed = true
-	for _, line := range strings.Split(err.Error(), "\n") {
-		e.fail("%s", publish.Plain(line))
-	}
+	e.failLines(err.Error())
 }
 
 func (t *tally) summary() string {

@@ -332,7 +332,5 @@ func (d *decoder) problem(text string, at *publish.Place) {
 	if d.asJSON {
 		d.json(publish.Failure{Version: publish.FormatVersion, Error: text, At: at})
 	}
-	for _, line := range strings.Split(text, "\n") {
-		d.fail("%s", publish.Plain(line))
-	}
+	d.failLines(text)
 }

@@ -123,7 +123,7 @@ func runOhms(e *env, fs *pflag.FlagSet) int {
 	}
 	code := exitDone
 	if err := errors.Join(errs...); err != nil {
-		(&tally{}).undone(e, err)
+		e.failLines(err.Error())
 		code = exitUndone
 	}
 	if result.Loop == nil && result.VBUS == nil && result.Ground == nil {

@@ -148,6 +148,14 @@ func overview() string {
 	return b.String()
 }
 
+// failLines says on stderr what could not be done, a line for each line of the
+// text, which may hold text from records.
+func (e *env) failLines(text string) {
+	for _, line := range strings.Split(text, "\n") {
+		e.fail("%s", publish.Plain(line))
+	}
+}
+
 // fail says on stderr what could not be done.
 func (e *env) fail(format string, args ...any) {
 	e.out.Flush()

@@ -210,9 +210,7 @@ func (e *env) publishShelf(o shelfOptions, kept *shelf.Shelf, items []*shelf.Ite
 func (e *env) eachReport(names []string, rule bench.Rule, do func(*claims.Case, *claims.Report)) (failed bool) {
 	undone := func(err error) {
 		failed = true
-		for _, line := range strings.Split(err.Error(), "\n") {
-			e.fail("%s", publish.Plain(line))
-		}
+		e.failLines(err.Error())
 	}
 	for _, name := range names {
 		for in, err := range e.inputs(name) {
