@@ -8,6 +8,7 @@ import (
 	"path"
 	"regexp"
 	"strings"
+	"sync"
 
 	"example.com/gainsay/claims/record"
 	"example.com/gainsay/vdo"
@@ -76,7 +77,7 @@ func (m *markerReader) answer(words record.Stated[record.Pasted], plug vdo.Plug,
 
 // read gives the messages of pasted words or of the file they name.
 func (m *markerReader) read(words record.Stated[record.Pasted], key string) (paste.Result, bool) {
-	if name := strings.TrimSpace(words.Value.Text); fileName.MatchString(name) {
+	if name := strings.TrimSpace(words.Value.Text); fileName().MatchString(name) {
 		res, err := m.readFile(name)
 		if err != nil {
 			m.fail(words.Value.Place(1, 1), key, err, fmt.Sprintf("%q: %v", name, err), "name a capture beside the record, or paste the words")
@@ -100,7 +101,7 @@ func (m *markerReader) read(words record.Stated[record.Pasted], key string) (pas
 }
 
 // fileName tells the name of a file from words: one token with an ending.
-var fileName = regexp.MustCompile(`^[^\s"\x60{}\[\],;]+\.[A-Za-z][A-Za-z0-9]{1,4}$`)
+var fileName = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[^\s"\x60{}\[\],;]+\.[A-Za-z][A-Za-z0-9]{1,4}$`) })
 
 // ErrNoFiles says that a record names a file where none can be read.
 var ErrNoFiles = errors.New("a file can be named only in a record that is a file itself")

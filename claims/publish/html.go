@@ -9,6 +9,7 @@ import (
 	"io"
 	"strconv"
 	"strings"
+	"sync"
 
 	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/bench"
@@ -30,19 +31,22 @@ var pageStyle string
 //go:embed html_page.js
 var pageScript string
 
-var pages = template.Must(template.New("").Funcs(template.FuncMap{
-	"plain":    unbrokenUnits,
-	"note":     RatingNote,
-	"rating":   func(it *shelf.Item) string { return RatingNote(it.Rating) },
-	"by":       endedBy,
-	"standing": standingClass,
-	"kind":     func(f claims.Finding) string { return kindClass(f.Kind, f.Waived != "") },
-	"across":   func(a shelf.Across) string { return kindClass(a.Kind, false) },
-	"silent":   silent,
-	"group":    groupName,
-	"share":    ShareText,
-	"shown":    func(it *shelf.Item) string { return shelf.ColumnNamed("shown").Of(it).Text },
-}).Parse(pageTemplate))
+// pages is parsed when the first page is made: no other command waits for it.
+var pages = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("").Funcs(template.FuncMap{
+		"plain":    unbrokenUnits,
+		"note":     RatingNote,
+		"rating":   func(it *shelf.Item) string { return RatingNote(it.Rating) },
+		"by":       endedBy,
+		"standing": standingClass,
+		"kind":     func(f claims.Finding) string { return kindClass(f.Kind, f.Waived != "") },
+		"across":   func(a shelf.Across) string { return kindClass(a.Kind, false) },
+		"silent":   silent,
+		"group":    groupName,
+		"share":    ShareText,
+		"shown":    func(it *shelf.Item) string { return shelf.ColumnNamed("shown").Of(it).Text },
+	}).Parse(pageTemplate))
+})
 
 // unbrokenUnits keeps a number and its unit on one line.
 func unbrokenUnits(s string) string {
@@ -127,7 +131,7 @@ func policy(script bool) string {
 }
 
 func writeHead(w io.Writer, title string, script bool) error {
-	return pages.ExecuteTemplate(w, "head", pageHead{Title: Plain(title), Policy: policy(script), Style: template.CSS(pageStyle)})
+	return pages().ExecuteTemplate(w, "head", pageHead{Title: Plain(title), Policy: policy(script), Style: template.CSS(pageStyle)})
 }
 
 // CablePage writes the reports of cables as one HTML page, a cable at a time.
@@ -153,7 +157,7 @@ func (p *CablePage) Add(c *claims.Case, r *claims.Report) error {
 			return err
 		}
 	}
-	return pages.ExecuteTemplate(p.w, "cable", v)
+	return pages().ExecuteTemplate(p.w, "cable", v)
 }
 
 func (p *CablePage) begin(title string) error {
@@ -170,7 +174,7 @@ func (p *CablePage) begin(title string) error {
 	if p.first == nil {
 		return nil
 	}
-	return pages.ExecuteTemplate(p.w, "cable", p.first)
+	return pages().ExecuteTemplate(p.w, "cable", p.first)
 }
 
 // Close ends the page.
@@ -184,7 +188,7 @@ func (p *CablePage) Close() error {
 			return err
 		}
 	}
-	return pages.ExecuteTemplate(p.w, "foot", pageFoot{})
+	return pages().ExecuteTemplate(p.w, "foot", pageFoot{})
 }
 
 type cableView struct {
@@ -441,10 +445,10 @@ func ShelfPage(w io.Writer, items []*shelf.Item, columns []*shelf.Column, s shel
 	if err := writeHead(w, "The shelf: "+ShelfCount(s), true); err != nil {
 		return err
 	}
-	if err := pages.ExecuteTemplate(w, "shelf", v); err != nil {
+	if err := pages().ExecuteTemplate(w, "shelf", v); err != nil {
 		return err
 	}
-	return pages.ExecuteTemplate(w, "foot", pageFoot{Script: template.JS(pageScript), Cautions: claims.StandingCautions()})
+	return pages().ExecuteTemplate(w, "foot", pageFoot{Script: template.JS(pageScript), Cautions: claims.StandingCautions()})
 }
 
 func newShelfRow(it *shelf.Item, n int, columns []*shelf.Column) shelfRow {

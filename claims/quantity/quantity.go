@@ -15,6 +15,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 )
@@ -82,24 +83,27 @@ func prefixed(units map[string]float64, prefixes string, names ...string) map[st
 	return units
 }
 
-var dimensions = map[Dimension]dimension{
-	Voltage: {"voltage", prefixed(map[string]float64{}, "-µμunmk", "V", "v", "volt", "volts"), 1e6, `"92.1 mV" or "20 V"`},
-	Current: {"current", prefixed(map[string]float64{}, "-µμunmk", "A", "a", "amp", "amps"), 1e6, `"1.0002 A" or "500 mA"`},
-	Resistance: {"resistance", prefixed(map[string]float64{}, "-µμunmkM", "\u03a9", "\u2126", "ohm", "ohms", "Ohm", "Ohms"),
-		1e12, `"92 mohm" or "92 mΩ"`},
-	Power: {"power", prefixed(map[string]float64{}, "-mk", "W", "w", "watt", "watts"), 1e9, `"240 W"`},
-	Length: {"length", map[string]float64{"m": 1, "cm": 0.01, "mm": 0.001, "km": 1000,
-		"metre": 1, "metres": 1, "meter": 1, "meters": 1,
-		"ft": foot, "ft.": foot, "feet": foot, "foot": foot, "'": foot, "′": foot, "’": foot,
-		"in": inch, "in.": inch, "inch": inch, "inches": inch, `"`: inch, "″": inch, "”": inch}, 1e6, `"1.98 m", "6 ft" or "6 ft 6 in"`},
-	Rate: {"data rate", rates(), 1e15, `"40 Gbps" or "480 Mbps"`},
-	Temperature: {"temperature", map[string]float64{"°C": 1, "℃": 1, "C": 1, "degC": 1, "K": 1},
-		1e4, `"23 °C"`},
-	Area: {"conductor size", map[string]float64{"mm²": 1e-6, "mm2": 1e-6, "mm^2": 1e-6, "AWG": 1, "awg": 1},
-		1e-2, `"20 AWG" or "0.5 mm²"`},
-	Time: {"time", map[string]float64{"s": 1, "ms": 1e-3, "us": 1e-6, "µs": 1e-6, "μs": 1e-6, "ns": 1e-9,
-		"min": 60, "h": 3600}, 1e12, `"12.5 s"`},
-}
+// dimensions are made when the first quantity is read.
+var dimensions = sync.OnceValue(func() map[Dimension]dimension {
+	return map[Dimension]dimension{
+		Voltage: {"voltage", prefixed(map[string]float64{}, "-µμunmk", "V", "v", "volt", "volts"), 1e6, `"92.1 mV" or "20 V"`},
+		Current: {"current", prefixed(map[string]float64{}, "-µμunmk", "A", "a", "amp", "amps"), 1e6, `"1.0002 A" or "500 mA"`},
+		Resistance: {"resistance", prefixed(map[string]float64{}, "-µμunmkM", "\u03a9", "\u2126", "ohm", "ohms", "Ohm", "Ohms"),
+			1e12, `"92 mohm" or "92 mΩ"`},
+		Power: {"power", prefixed(map[string]float64{}, "-mk", "W", "w", "watt", "watts"), 1e9, `"240 W"`},
+		Length: {"length", map[string]float64{"m": 1, "cm": 0.01, "mm": 0.001, "km": 1000,
+			"metre": 1, "metres": 1, "meter": 1, "meters": 1,
+			"ft": foot, "ft.": foot, "feet": foot, "foot": foot, "'": foot, "′": foot, "’": foot,
+			"in": inch, "in.": inch, "inch": inch, "inches": inch, `"`: inch, "″": inch, "”": inch}, 1e6, `"1.98 m", "6 ft" or "6 ft 6 in"`},
+		Rate: {"data rate", rates(), 1e15, `"40 Gbps" or "480 Mbps"`},
+		Temperature: {"temperature", map[string]float64{"°C": 1, "℃": 1, "C": 1, "degC": 1, "K": 1},
+			1e4, `"23 °C"`},
+		Area: {"conductor size", map[string]float64{"mm²": 1e-6, "mm2": 1e-6, "mm^2": 1e-6, "AWG": 1, "awg": 1},
+			1e-2, `"20 AWG" or "0.5 mm²"`},
+		Time: {"time", map[string]float64{"s": 1, "ms": 1e-3, "us": 1e-6, "µs": 1e-6, "μs": 1e-6, "ns": 1e-9,
+			"min": 60, "h": 3600}, 1e12, `"12.5 s"`},
+	}
+})
 
 const (
 	inch = 0.0254    // m, exactly
@@ -122,10 +126,10 @@ func rates() map[string]float64 {
 }
 
 // String names the dimension as errors do.
-func (d Dimension) String() string { return dimensions[d].name }
+func (d Dimension) String() string { return dimensions()[d].name }
 
 // Hint shows how a quantity of this kind is written.
-func (d Dimension) Hint() string { return dimensions[d].hint }
+func (d Dimension) Hint() string { return dimensions()[d].hint }
 
 // Parse reads a quantity and gives it in the SI unit of its dimension. The error
 // is an *Error.
@@ -184,16 +188,16 @@ func (p *parser) quantity() (float64, error) {
 	case p.dim == Temperature && unit == "K" && !p.difference:
 		v -= zeroCelsius
 	default:
-		v *= dimensions[p.dim].units[unit]
+		v *= dimensions()[p.dim].units[unit]
 	}
 	// Feet and inches may stand together.
-	if p.dim == Length && dimensions[Length].units[unit] == foot && p.at < len(p.text) {
+	if p.dim == Length && dimensions()[Length].units[unit] == foot && p.at < len(p.text) {
 		second := p.at
 		w, unit, err := p.term()
 		if err != nil {
 			return 0, err
 		}
-		if dimensions[Length].units[unit] != inch || w < 0 || w >= 12 {
+		if dimensions()[Length].units[unit] != inch || w < 0 || w >= 12 {
 			return 0, p.fail(second, ErrUnit, "after feet come inches, under 12")
 		}
 		if math.Signbit(v) {
@@ -204,7 +208,7 @@ func (p *parser) quantity() (float64, error) {
 	if p.at < len(p.text) {
 		return 0, p.fail(p.at, ErrUnit, "%q is left over after the quantity", p.text[p.at:])
 	}
-	if math.Abs(v) > dimensions[p.dim].most {
+	if math.Abs(v) > dimensions()[p.dim].most {
 		return 0, p.fail(start, ErrRange, "larger than any %s gainsay takes", p.dim)
 	}
 	if p.dim == Temperature && v < -zeroCelsius {
@@ -234,11 +238,11 @@ func (p *parser) term() (float64, string, error) {
 	if unit == "" {
 		return 0, "", p.fail(end, ErrNoUnit, "the unit is missing")
 	}
-	if _, ok := dimensions[p.dim].units[unit]; ok {
+	if _, ok := dimensions()[p.dim].units[unit]; ok {
 		return v, unit, nil
 	}
 	for d := Voltage; d <= Time; d++ {
-		if _, ok := dimensions[d].units[unit]; ok {
+		if _, ok := dimensions()[d].units[unit]; ok {
 			return 0, "", p.fail(start, ErrDimension, "%q is a unit of %s, not of %s", unit, d, p.dim)
 		}
 	}

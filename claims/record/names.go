@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // Plugs names the two ends of a cable.
@@ -102,9 +103,11 @@ type VideoClaim struct {
 }
 
 var (
-	videoShort = regexp.MustCompile(`(?i)^(\d+)\s*k\s*@?\s*(\d+)\s*(?:hz)?$`)
-	videoLong  = regexp.MustCompile(`(?i)^(\d{3,5})\s*[x×]\s*(\d{3,5})\s*@\s*(\d+(?:\.\d+)?)\s*(?:hz)?$`)
-	videoLines = regexp.MustCompile(`(?i)^(\d{3,4})p\s*@?\s*(\d+)\s*(?:hz)?$`)
+	videoShort = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?i)^(\d+)\s*k\s*@?\s*(\d+)\s*(?:hz)?$`) })
+	videoLong  = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`(?i)^(\d{3,5})\s*[x×]\s*(\d{3,5})\s*@\s*(\d+(?:\.\d+)?)\s*(?:hz)?$`)
+	})
+	videoLines = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?i)^(\d{3,4})p\s*@?\s*(\d+)\s*(?:hz)?$`) })
 )
 
 // Picture sizes behind the usual short forms (common practice: 16:9).
@@ -118,14 +121,14 @@ func parseVideo(text string) (VideoClaim, bool) {
 	var size [2]int
 	var rate string
 	ok := true
-	if m := videoLong.FindStringSubmatch(t); m != nil {
+	if m := videoLong().FindStringSubmatch(t); m != nil {
 		size[0], _ = strconv.Atoi(m[1])
 		size[1], _ = strconv.Atoi(m[2])
 		rate = m[3]
-	} else if m := videoShort.FindStringSubmatch(t); m != nil {
+	} else if m := videoShort().FindStringSubmatch(t); m != nil {
 		size, ok = videoSizes[m[1]]
 		rate = m[2]
-	} else if m := videoLines.FindStringSubmatch(t); m != nil {
+	} else if m := videoLines().FindStringSubmatch(t); m != nil {
 		size, ok = videoSizes[m[1]]
 		rate = m[2]
 	} else {

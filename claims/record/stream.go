@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
 	"unicode/utf8"
 )
 
@@ -57,7 +58,7 @@ func Read(r io.Reader, name string) iter.Seq2[*Record, error] {
 	}
 }
 
-var jsonStart = regexp.MustCompile(`^(\x{FEFF})?\s*\{\s*("|\})`)
+var jsonStart = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(\x{FEFF})?\s*\{\s*("|\})`) })
 
 func isJSON(br *bufio.Reader, name string) bool {
 	switch strings.ToLower(filepath.Ext(name)) {
@@ -67,7 +68,7 @@ func isJSON(br *bufio.Reader, name string) bool {
 		return false
 	}
 	head, _ := br.Peek(4 << 10)
-	return jsonStart.Match(head)
+	return jsonStart().Match(head)
 }
 
 // lines yields each line with its end, numbered from 1. A line longer than a
@@ -176,13 +177,13 @@ func isMarker(text []byte, marker string) bool {
 
 // newRecord is a line that begins an object with a key of the top level. It is
 // how a record is found after one that does not close.
-var newRecord = func() *regexp.Regexp {
+var newRecord = sync.OnceValue(func() *regexp.Regexp {
 	var names []string
 	for _, k := range recordKeys {
 		names = append(names, k.name)
 	}
 	return regexp.MustCompile(`^\{\s*"(` + strings.Join(names, "|") + `)"\s*:`)
-}()
+})
 
 // lookAhead is how far behind a lone brace the first key is looked for.
 const lookAhead = 256
@@ -191,11 +192,11 @@ const lookAhead = 256
 // It gives the text back, which looking ahead may move.
 func beginsRecord(text []byte, br *bufio.Reader) ([]byte, bool) {
 	if string(bytes.TrimSpace(text)) != "{" || text[0] != '{' {
-		return text, newRecord.Match(text)
+		return text, newRecord().Match(text)
 	}
 	text = bytes.Clone(text)
 	next, _ := br.Peek(lookAhead)
-	return text, newRecord.Match(append(bytes.Clone(text), next...))
+	return text, newRecord().Match(append(bytes.Clone(text), next...))
 }
 
 // splitJSON cuts where the braces close, at the end of the line or at the next

@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
@@ -79,7 +80,7 @@ func (c chunk) fail(line, column int, cause error, wrong, want string) Errors {
 	return Errors{{At: Place{c.file, line, column}, Wrong: wrong, Want: want, Err: cause}}
 }
 
-var yamlLine = regexp.MustCompile(`line (\d+):? ?`)
+var yamlLine = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`line (\d+):? ?`) })
 
 // yamlTree parses one YAML document. It gives nil for an empty one.
 func (c chunk) yamlTree() (*node, Errors) {
@@ -91,7 +92,7 @@ func (c chunk) yamlTree() (*node, Errors) {
 	if err := yaml.Unmarshal(c.text, &doc); err != nil {
 		line := c.line
 		text := strings.TrimPrefix(err.Error(), "yaml: ")
-		if m := yamlLine.FindStringSubmatch(text); m != nil {
+		if m := yamlLine().FindStringSubmatch(text); m != nil {
 			n, _ := strconv.Atoi(m[1])
 			line += max(n, 1) - 1
 			text = strings.Replace(text, m[0], "", 1)

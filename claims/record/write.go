@@ -10,6 +10,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 )
 
@@ -317,11 +318,11 @@ func flow(r Reading) string {
 	return "{" + strings.Join(parts, ", ") + "}"
 }
 
-var plainYAML = regexp.MustCompile(`^[0-9A-Za-z][0-9A-Za-z .+µμΩ°%²-]*$`)
+var plainYAML = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[0-9A-Za-z][0-9A-Za-z .+µμΩ°%²-]*$`) })
 
 // yamlText writes a text as a YAML scalar, quoted where it has to be.
 func yamlText(s string) string {
-	if plainYAML.MatchString(s) || regexp.MustCompile(`^-[0-9.]+ [A-Za-zµμΩ]+$`).MatchString(s) {
+	if plainYAML().MatchString(s) || regexp.MustCompile(`^-[0-9.]+ [A-Za-zµμΩ]+$`).MatchString(s) {
 		return s
 	}
 	b, _ := json.Marshal(s) // a JSON string is a YAML string

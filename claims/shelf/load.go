@@ -3,6 +3,7 @@ package shelf
 import (
 	"regexp"
 	"strings"
+	"sync"
 
 	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/quantity"
@@ -48,14 +49,16 @@ type Load struct {
 	Levels []Level
 }
 
-var loadPair = regexp.MustCompile(`^\s*([0-9.,]+\s*[A-Za-zµμ]+)[\s,/@×x]+([0-9.,]+\s*[A-Za-zµμ]+)\s*$`)
+var loadPair = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^\s*([0-9.,]+\s*[A-Za-zµμ]+)[\s,/@×x]+([0-9.,]+\s*[A-Za-zµμ]+)\s*$`)
+})
 
 // ParseLoad reads "20 V 3.25 A" or "65 W".
 func ParseLoad(text string) (Load, error) {
 	bad := func(err error, wrong string) (Load, error) {
 		return Load{}, &Error{Text: text, Wrong: wrong, Want: `write it like "20 V 3.25 A" or "65 W"`, Err: err}
 	}
-	if m := loadPair.FindStringSubmatch(text); m != nil {
+	if m := loadPair().FindStringSubmatch(text); m != nil {
 		first, second := m[1], m[2]
 		if strings.HasSuffix(strings.ToLower(first), "a") {
 			first, second = second, first

@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // Price is an amount of money in one currency. Prices in different currencies are
@@ -19,8 +20,8 @@ type Price struct {
 }
 
 var (
-	priceBefore = regexp.MustCompile(`^(\pL{1,3}|\p{Sc})\s*([0-9][0-9.,]*)$`)
-	priceAfter  = regexp.MustCompile(`^([0-9][0-9.,]*)\s*(\pL{1,3}|\p{Sc})?$`)
+	priceBefore = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(\pL{1,3}|\p{Sc})\s*([0-9][0-9.,]*)$`) })
+	priceAfter  = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^([0-9][0-9.,]*)\s*(\pL{1,3}|\p{Sc})?$`) })
 )
 
 // ParsePrice reads a number with a currency's code or sign before or after it, as
@@ -30,9 +31,9 @@ func ParsePrice(text string) Price {
 	p := Price{Text: text}
 	t := strings.TrimSpace(text)
 	var number string
-	if m := priceBefore.FindStringSubmatch(t); m != nil {
+	if m := priceBefore().FindStringSubmatch(t); m != nil {
 		p.Currency, number = m[1], m[2]
-	} else if m := priceAfter.FindStringSubmatch(t); m != nil {
+	} else if m := priceAfter().FindStringSubmatch(t); m != nil {
 		number, p.Currency = m[1], m[2]
 	}
 	p.Currency = strings.ToUpper(p.Currency)
