@@ -43,13 +43,11 @@ type Session struct {
 	Result bench.Result
 }
 
-// NewCase works a record out. Words or readings that make no sense are a
-// record.Errors with their places in the file.
-func NewCase(rec *record.Record) (*Case, error) { return NewCaseIn(rec, nil) }
-
-// NewCaseIn is NewCase for a record whose marker words may be the name of a file
-// beside it: files is the folder of the record. Names lead to nowhere else.
-func NewCaseIn(rec *record.Record, files fs.FS) (*Case, error) {
+// newCase works a record out. Words or readings that make no sense are a
+// record.Errors with their places in the file. The marker's words may be the name
+// of a file beside the record: files is the folder of the record, nil where there
+// is none. Names lead to nowhere else.
+func newCase(rec *record.Record, files fs.FS) (*Case, error) {
 	c := &Case{Record: rec, Claims: &rec.Claims, Rule: bench.GuardBand}
 	m := markerReader{rec: rec, files: files}
 	c.Near = m.answer(rec.Marker.Near, vdo.PlugNear, "marker.near")

@@ -397,7 +397,7 @@ func TestMoreEvidenceNeverRemoves(t *testing.T) {
 
 func plugsOf(t *testing.T, rec *record.Record) record.Plugs {
 	t.Helper()
-	c, err := NewCase(rec)
+	c, err := newCase(rec, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -85,7 +85,7 @@ var claimedPowerOverLegacy = &Rule{
 			return notApplicable("no older connector is on record")
 		}
 		w := c.Claims.Power.Value
-		return foundIf(w > float64(TierLegacy.Watts), Values{"claimed": watts(w), "plugs": string(p), "highest": fmt.Sprintf("%d W", TierLegacy.Watts)})
+		return foundIf(w > float64(tierLegacy.Watts), Values{"claimed": watts(w), "plugs": string(p), "highest": fmt.Sprintf("%d W", tierLegacy.Watts)})
 	},
 }
 
@@ -108,6 +108,6 @@ var claimedCurrentOverLegacy = &Rule{
 			return notApplicable("no older connector is on record")
 		}
 		a := c.Claims.Current.Value
-		return foundIf(a > float64(TierLegacy.Amps), Values{"claimed": ampsText(a), "plugs": string(p)})
+		return foundIf(a > float64(tierLegacy.Amps), Values{"claimed": ampsText(a), "plugs": string(p)})
 	},
 }

@@ -142,7 +142,7 @@ var certifiedIn100WClass = &Rule{
 	},
 }
 
-func in100WClass(w float64) bool { return w > float64(Tier60.Watts) && w <= float64(Tier100.Watts) }
+func in100WClass(w float64) bool { return w > float64(tier60.Watts) && w <= float64(tier100.Watts) }
 
 var certified5AWithoutEPR = &Rule{
 	ID:       "claimed-certified-but-5-a-without-epr",

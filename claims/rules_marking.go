@@ -165,7 +165,7 @@ var claimedUnmarkedAbove = &Rule{
 			return notApplicable("cables with an older connector are not marked")
 		}
 		var more []string
-		if cl.Power.Value > float64(Tier60.Watts) {
+		if cl.Power.Value > float64(tier60.Watts) {
 			more = append(more, cl.Power.Text)
 		}
 		if cl.Current.Value > leastAmps {

@@ -28,7 +28,7 @@ var claimedPowerAboveStandard = &Rule{
 	Check: func(c *Case) Result {
 		w := c.Claims.Power.Value
 		_, ok := tierFor(w)
-		return foundIf(!ok, Values{"claimed": watts(w), "highest": Tier240.String()})
+		return foundIf(!ok, Values{"claimed": watts(w), "highest": tier240.String()})
 	},
 }
 
@@ -43,7 +43,7 @@ func needsNoMarker(holds func(*Case) bool) func(*Case) Result {
 	}
 }
 
-func claims60W(c *Case) bool { return c.Claims.Power.Value <= float64(Tier60.Watts) }
+func claims60W(c *Case) bool { return c.Claims.Power.Value <= float64(tier60.Watts) }
 func claims3A(c *Case) bool  { return c.Claims.Current.Value <= leastAmps }
 func claims20V(c *Case) bool { return c.Claims.Voltage.Value <= sprVolts }
 
@@ -72,7 +72,7 @@ var claimedPowerAboveMarker = &Rule{
 		if float64(have.Watts) >= w {
 			return pass()
 		}
-		if s.PD2 && need == Tier240 && s.Amps.Or(0) == 5 {
+		if s.PD2 && need == tier240 && s.Amps.Or(0) == 5 {
 			return undecided("the marker answered in the PD 2.0 layout, which cannot declare EPR; ask it again under PD 3.x", MarkerNear)
 		}
 		return found(Values{"claimed": watts(w), "needed": declares(need), "declared": declared(c), "allowed": allowedText(have)})
@@ -89,9 +89,9 @@ func allowedText(t Tier) string {
 // declares says what a marker must declare for a tier.
 func declares(t Tier) string {
 	switch t {
-	case Tier240:
+	case tier240:
 		return "5 A, 50 V and EPR"
-	case Tier100:
+	case tier100:
 		return "5 A"
 	}
 	return "3 A"
@@ -140,7 +140,7 @@ var claimedPowerOnUnmarked = &Rule{
 			return notApplicable("the cable is marked")
 		}
 		w := c.Claims.Power.Value
-		return foundIf(w > float64(Tier60.Watts), Values{"claimed": watts(w)})
+		return foundIf(w > float64(tier60.Watts), Values{"claimed": watts(w)})
 	},
 }
 
@@ -197,7 +197,7 @@ var claimed100WClass = &Rule{
 	Next:     "Treat it as 20 V and 5 A at most.",
 	Check: func(c *Case) Result {
 		w := c.Claims.Power.Value
-		return foundIf(w > float64(Tier60.Watts) && w <= float64(Tier100.Watts), Values{"claimed": watts(w)})
+		return foundIf(w > float64(tier60.Watts) && w <= float64(tier100.Watts), Values{"claimed": watts(w)})
 	},
 }
 

@@ -60,8 +60,8 @@ var powerAboveClaimedCurrent = &Rule{
 			return notApplicable("over a legacy cable power is at 5 V; see claimed-power-over-legacy-cable")
 		}
 		volts := float64(sprVolts)
-		if cl.Current.Value >= float64(Tier240.Amps) {
-			volts = float64(Tier240.Volts)
+		if cl.Current.Value >= float64(tier240.Amps) {
+			volts = float64(tier240.Volts)
 		}
 		most := volts * cl.Current.Value
 		return foundIf(cl.Power.Value > most*(1+rounding), Values{"power": watts(cl.Power.Value), "current": ampsText(cl.Current.Value),
@@ -85,9 +85,9 @@ var powerAboveClaimedVoltage = &Rule{
 		if cl.Current.Known {
 			return notApplicable(allClaimed)
 		}
-		product := cl.Voltage.Value * float64(Tier240.Amps)
+		product := cl.Voltage.Value * float64(tier240.Amps)
 		return foundIf(cl.Power.Value > product*(1+rounding), Values{"power": watts(cl.Power.Value), "voltage": voltsText(cl.Voltage.Value),
-			"most": fmt.Sprint(Tier240.Amps), "product": watts(product)})
+			"most": fmt.Sprint(tier240.Amps), "product": watts(product)})
 	},
 }
 
@@ -133,7 +133,7 @@ var voltageWithout5A = &Rule{
 	Next:     "Expect 20 V at most.",
 	Check: func(c *Case) Result {
 		cl := c.Claims
-		return foundIf(cl.Voltage.Value > sprVolts && cl.Current.Value < float64(Tier240.Amps),
+		return foundIf(cl.Voltage.Value > sprVolts && cl.Current.Value < float64(tier240.Amps),
 			Values{"voltage": voltsText(cl.Voltage.Value), "current": ampsText(cl.Current.Value)})
 	},
 }

@@ -144,7 +144,7 @@ func TestFixtures(t *testing.T) {
 
 func holdFixture(t *testing.T, rule *Rule, rec *record.Record, want Status) {
 	t.Helper()
-	c, err := NewCase(rec)
+	c, err := newCase(rec, nil)
 	if err != nil {
 		t.Errorf("%s: %v", rec.Cable.Value, err)
 		return

@@ -137,7 +137,7 @@ var plants = map[string]func(w *world) bool{
 	"claimed-power-above-marker": func(w *world) bool {
 		tier := w.tier()
 		w.claimPower(differing([]float64{100, 140, 180, 240}, float64(tier.Watts)))
-		return w.pd3() && tier != Tier240
+		return w.pd3() && tier != tier240
 	},
 	"claimed-power-on-unmarked-cable":   func(w *world) bool { w.claimPower(100); return w.silence() },
 	"claimed-current-above-marker":      func(w *world) bool { w.claimCurrent(5); return w.marked && w.amps == 3 },

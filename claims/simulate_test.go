@@ -407,13 +407,13 @@ func (w *world) plugs() record.Plugs {
 func (w *world) tier() Tier {
 	switch {
 	case w.legacy:
-		return TierLegacy
+		return tierLegacy
 	case w.epr:
-		return Tier240
+		return tier240
 	case w.amps == 5:
-		return Tier100
+		return tier100
 	}
-	return Tier60
+	return tier60
 }
 
 func (w *world) drawClaims() {
@@ -432,9 +432,9 @@ func (w *world) drawClaims() {
 			levels = []float64{15, 27, 45, 60}
 		}
 		switch tier {
-		case Tier100:
+		case tier100:
 			levels = []float64{100}
-		case Tier240:
+		case tier240:
 			levels = []float64{140, 180, 240}
 		}
 		cl.Power = amount(levels[w.IntN(len(levels))], quantity.Power)
@@ -642,7 +642,7 @@ func (t *tally) add(o *tally) {
 
 func (t *tally) honestCable(seed uint64) {
 	w := honest(rand.New(rand.NewPCG(seed, 1)))
-	c, err := NewCase(w.record())
+	c, err := newCase(w.record(), nil)
 	if err != nil {
 		t.fault("seed %d: %v", seed, err)
 		return
@@ -682,7 +682,7 @@ func (t *tally) plantedCable(seed uint64, rule *Rule, plant func(*world) bool) {
 			continue
 		}
 		t.planted[rule.ID]++
-		c, err := NewCase(w.record())
+		c, err := newCase(w.record(), nil)
 		if err != nil {
 			t.fault("seed %d, %s: %v", seed, rule.ID, err)
 			return

@@ -7,11 +7,18 @@ import (
 	"example.com/gainsay/claims/record"
 )
 
-// CaseBy works a record out as [NewCaseIn] does, holds its waivers against the
-// catalogue, and sets how limits are decided. Its Report is what [CheckBy] gives;
-// it is for those who need the evidence beside the report.
+// CaseBy works a record out, holds its waivers against the catalogue, and sets how
+// limits are decided. Its Report is what [CheckBy] gives; it is for those who need
+// the evidence beside the report, or whose records name files. The marker's words
+// may be the name of a capture in files, the folder of the record; with nil, such a
+// record fails with [ErrNoFiles]. Names lead to nowhere else.
+//
+// The error is a [record.Errors] with a place for each thing that makes no sense:
+// words that cannot be read (with a [paste.Errors] or what package signal gives
+// below it), readings that give no resistance (with a *[bench.Error] below), a
+// waiver of a rule that does not exist.
 func CaseBy(rec *record.Record, rule bench.Rule, files fs.FS) (*Case, error) {
-	c, err := NewCaseIn(rec, files)
+	c, err := newCase(rec, files)
 	if err != nil {
 		return nil, err
 	}

@@ -20,24 +20,24 @@ type Tier struct {
 // 20 V), R2.1 §3.11 (EPR: 48 V and 5 A, reported as 50 V). 100 W is a class no
 // longer certified.
 var (
-	Tier60  = Tier{60, 20, 3}
-	Tier100 = Tier{100, 20, 5}
-	Tier240 = Tier{240, 48, 5}
+	tier60  = Tier{60, 20, 3}
+	tier100 = Tier{100, 20, 5}
+	tier240 = Tier{240, 48, 5}
 
-	// TierLegacy is a cable with an older connector at one end: 3 A, and 5 V,
+	// tierLegacy is a cable with an older connector at one end: 3 A, and 5 V,
 	// since without a CC wire from end to end there is no Power Delivery.
-	TierLegacy = Tier{15, 5, 3}
+	tierLegacy = Tier{15, 5, 3}
 )
 
 // Tiers lists the tiers of a Type-C to Type-C cable, highest first.
-func Tiers() []Tier { return []Tier{Tier240, Tier100, Tier60} }
+func Tiers() []Tier { return []Tier{tier240, tier100, tier60} }
 
 func (t Tier) String() string { return fmt.Sprintf("%d W (%d V, %d A)", t.Watts, t.Volts, t.Amps) }
 
 // tierFor is the lowest tier that gives a power; it reports false above the
 // highest.
 func tierFor(watts float64) (Tier, bool) {
-	for _, t := range []Tier{Tier60, Tier100, Tier240} {
+	for _, t := range []Tier{tier60, tier100, tier240} {
 		if watts <= float64(t.Watts) {
 			return t, true
 		}
@@ -77,9 +77,9 @@ func rate(c *Case) Rating {
 	r := Rating{LimitedBy: []Witness{}}
 	t := m.Tier
 	if b.Tier.Amps < t.Amps {
-		t = Tier60
-		if m.Tier == TierLegacy {
-			t = TierLegacy
+		t = tier60
+		if m.Tier == tierLegacy {
+			t = tierLegacy
 		}
 		if b.Tier.Amps == 0 {
 			t = Tier{}
@@ -88,17 +88,17 @@ func rate(c *Case) Rating {
 	if t.Watts > 0 {
 		r.PowerW, r.VoltageV, r.CurrentA = t.Watts, t.Volts, t.Amps
 	}
-	if t != Tier240 {
+	if t != tier240 {
 		if m.Tier.Amps <= t.Amps && m.Tier.Watts <= t.Watts {
 			r.LimitedBy = append(r.LimitedBy, Marker)
 		}
-		if b.Tier.Amps <= t.Amps && (t.Amps < Tier240.Amps) {
+		if b.Tier.Amps <= t.Amps && (t.Amps < tier240.Amps) {
 			r.LimitedBy = append(r.LimitedBy, Bench)
 		}
 	}
 	// A witness that is not settled matters only where it could move the rating.
 	markerDecides := m.Settled && b.Tier.Amps >= m.Tier.Amps
-	benchDecides := b.Settled && b.Tier.Amps <= Tier60.Amps
+	benchDecides := b.Settled && b.Tier.Amps <= tier60.Amps
 	r.Settled = m.Settled && b.Settled || markerDecides || benchDecides
 	r.Reason = m.Why + " " + b.Why
 	return r
@@ -108,18 +108,18 @@ func rate(c *Case) Rating {
 func markerSupport(c *Case) Support {
 	plugs, known := c.Plugs()
 	if known && plugs.Legacy() {
-		return Support{TierLegacy, true, fmt.Sprintf("A %s cable has no CC wire from end to end, so there is no Power Delivery over it: 5 V, 3 A.", plugs)}
+		return Support{tierLegacy, true, fmt.Sprintf("A %s cable has no CC wire from end to end, so there is no Power Delivery over it: 5 V, 3 A.", plugs)}
 	}
 	switch c.Marker() {
 	case MarkerSilent:
-		return Support{Tier60, false, "The marker was not read; a cable without a readable marker counts as 20 V, 3 A."}
+		return Support{tier60, false, "The marker was not read; a cable without a readable marker counts as 20 V, 3 A."}
 	case MarkerAbsent:
-		return Support{Tier60, true, "The cable is unmarked, which counts as 20 V, 3 A."}
+		return Support{tier60, true, "The cable is unmarked, which counts as 20 V, 3 A."}
 	case MarkerEvasive:
-		return Support{Tier60, false, "The marker gave no identity; a cable without a readable marker counts as 20 V, 3 A."}
+		return Support{tier60, false, "The marker gave no identity; a cable without a readable marker counts as 20 V, 3 A."}
 	}
 	if !c.Near.Identified {
-		return Support{Tier60, false, "Only the far plug gave an identity; a source asks the near one, so the cable counts as 20 V, 3 A."}
+		return Support{tier60, false, "Only the far plug gave an identity; a source asks the near one, so the cable counts as 20 V, 3 A."}
 	}
 	s := c.Near.Summary
 	p, _ := s.Product.Get()
@@ -129,22 +129,22 @@ func markerSupport(c *Case) Support {
 	case p == vdo.VPDType && !s.ChargeThrough.Or(false):
 		return Support{Tier{}, true, "The marker is a VCONN-powered device without charge-through."}
 	case p == vdo.VPDType && s.Amps.Or(3) == 5:
-		return Support{Tier100, true, "The marker is a VCONN-powered device that declares charge-through at 5 A; EPR is not entered through one."}
+		return Support{tier100, true, "The marker is a VCONN-powered device that declares charge-through at 5 A; EPR is not entered through one."}
 	}
 	amps, declared := s.Amps.Get()
 	switch {
 	case !declared:
-		return Support{Tier60, true, "The marker declares no valid current, which is to be read as 3 A, 20 V."}
+		return Support{tier60, true, "The marker declares no valid current, which is to be read as 3 A, 20 V."}
 	case amps < 5:
-		return Support{Tier60, true, "The marker declares 3 A, which is 20 V at most."}
+		return Support{tier60, true, "The marker declares 3 A, which is 20 V at most."}
 	case declaresEPR(s):
-		return Support{Tier240, true, "The marker declares 5 A, 50 V and EPR."}
+		return Support{tier240, true, "The marker declares 5 A, 50 V and EPR."}
 	case s.PD2:
-		return Support{Tier100, true, "The marker declares 5 A in a PD 2.0 answer, which has no voltage field: 20 V."}
+		return Support{tier100, true, "The marker declares 5 A in a PD 2.0 answer, which has no voltage field: 20 V."}
 	case s.EPR.Or(false):
-		return Support{Tier100, true, "The marker declares 5 A and EPR, but not the 50 V that belong to it: 20 V."}
+		return Support{tier100, true, "The marker declares 5 A and EPR, but not the 50 V that belong to it: 20 V."}
 	}
-	return Support{Tier100, true, "The marker declares 5 A without EPR: 20 V."}
+	return Support{tier100, true, "The marker declares 5 A without EPR: 20 V."}
 }
 
 func isFalse(b bool) bool { return !b }
@@ -165,9 +165,9 @@ func benchSupport(c *Case) Support {
 	three, _ := c.Carries(leastAmps)
 	switch {
 	case five.Outcome == bench.Within:
-		return Support{Tier240, true, "The copper is within the limits at 5 A: " + numbers(c, five) + "."}
+		return Support{tier240, true, "The copper is within the limits at 5 A: " + numbers(c, five) + "."}
 	case three.Outcome == bench.Within:
-		return Support{Tier60, five.Outcome == bench.Over,
+		return Support{tier60, five.Outcome == bench.Over,
 			"The copper is within the limits at 3 A and " + verb(five.Outcome) + " at 5 A: " + numbers(c, five) + "."}
 	}
 	return Support{Tier{}, three.Outcome == bench.Over,
@@ -241,10 +241,10 @@ func ohms(e *bench.Estimate) string {
 // Over a legacy cable power is at 5 V.
 func neededAmps(watts float64, plugs record.Plugs) float64 {
 	if plugs.Legacy() {
-		return math.Max(watts/float64(TierLegacy.Volts), 0)
+		return math.Max(watts/float64(tierLegacy.Volts), 0)
 	}
-	if watts <= float64(Tier60.Watts) {
-		return float64(Tier60.Amps)
+	if watts <= float64(tier60.Watts) {
+		return float64(tier60.Amps)
 	}
-	return float64(Tier100.Amps)
+	return float64(tier100.Amps)
 }

@@ -17,7 +17,7 @@ func caseOf(t testing.TB, sections string) *Case {
 		if err != nil {
 			t.Fatal(err)
 		}
-		c, err := NewCase(rec)
+		c, err := newCase(rec, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -107,7 +107,7 @@ func TestRating(t *testing.T) {
 }
 
 func TestTierFor(t *testing.T) {
-	for w, want := range map[float64]Tier{1: Tier60, 60: Tier60, 60.1: Tier100, 100: Tier100, 140: Tier240, 180: Tier240, 240: Tier240} {
+	for w, want := range map[float64]Tier{1: tier60, 60: tier60, 60.1: tier100, 100: tier100, 140: tier240, 180: tier240, 240: tier240} {
 		if got, ok := tierFor(w); !ok || got != want {
 			t.Errorf("%v W: %v, %t", w, got, ok)
 		}

@@ -30,10 +30,10 @@ func (s Session) Ambient() Temperature {
 	return t
 }
 
-// CopperFactor returns by what the resistance of copper grows between two
+// copperFactor returns by what the resistance of copper grows between two
 // temperatures in degrees Celsius, by way of 20 °C:
 // R20 = R/(1 + α(t-20)).
-func CopperFactor(fromCelsius, toCelsius float64) float64 {
+func copperFactor(fromCelsius, toCelsius float64) float64 {
 	return (1 + CopperPerKelvin*(toCelsius-20)) / (1 + CopperPerKelvin*(fromCelsius-20))
 }
 
@@ -42,7 +42,7 @@ func CopperFactor(fromCelsius, toCelsius float64) float64 {
 // at contributes to the uncertainty.
 func (e Estimate) Warmed(from Temperature, toCelsius float64) Estimate {
 	slope := -CopperPerKelvin / (1 + CopperPerKelvin*(from.Celsius-20))
-	return e.scaled(CopperFactor(from.Celsius, toCelsius), slope, from.WithinKelvin)
+	return e.scaled(copperFactor(from.Celsius, toCelsius), slope, from.WithinKelvin)
 }
 
 // Risen returns the resistance after the copper got warmer by a number of
@@ -50,7 +50,7 @@ func (e Estimate) Warmed(from Temperature, toCelsius float64) Estimate {
 func (e Estimate) Risen(from Temperature, kelvin float64) Estimate {
 	cold := 1 + CopperPerKelvin*(from.Celsius-20)
 	slope := CopperPerKelvin/(cold+CopperPerKelvin*kelvin) - CopperPerKelvin/cold
-	return e.scaled(CopperFactor(from.Celsius, from.Celsius+kelvin), slope, from.WithinKelvin)
+	return e.scaled(copperFactor(from.Celsius, from.Celsius+kelvin), slope, from.WithinKelvin)
 }
 
 // scaled multiplies by a factor that itself depends on a temperature, by

@@ -9,17 +9,17 @@ import (
 )
 
 func TestCopperFactor(t *testing.T) {
-	near(t, "25 °C", CopperFactor(20, 25), 1.01965, 1e-12)
-	near(t, "30 K", CopperFactor(20, 50), 1.1179, 1e-12)
-	near(t, "1 % in 2.5 K", CopperFactor(20, 22.5)-1, 0.01, 2e-4)
+	near(t, "25 °C", copperFactor(20, 25), 1.01965, 1e-12)
+	near(t, "30 K", copperFactor(20, 50), 1.1179, 1e-12)
+	near(t, "1 % in 2.5 K", copperFactor(20, 22.5)-1, 0.01, 2e-4)
 	near(t, "no resistance at", 1+CopperPerKelvin*(-234.45-20), 0, 2e-5)
-	near(t, "there and back", CopperFactor(24.5, 68.8)*CopperFactor(68.8, 24.5), 1, 1e-15)
+	near(t, "there and back", copperFactor(24.5, 68.8)*copperFactor(68.8, 24.5), 1, 1e-15)
 	// By way of 20 °C, not with the coefficient applied from the start: a printed
 	// example does the latter and gets 33.248; the right value with its
 	// coefficient of 0.004041 is 33.158.
 	const a = 0.004041
 	near(t, "two steps", 28.2*(1+a*48.8)/(1+a*4.5), 33.158, 5e-4)
-	near(t, "ours, scaled alike", 28.2*CopperFactor(24.5, 68.8), 28.2*(1+0.00393*48.8)/(1+0.00393*4.5), 1e-12)
+	near(t, "ours, scaled alike", 28.2*copperFactor(24.5, 68.8), 28.2*(1+0.00393*48.8)/(1+0.00393*4.5), 1e-12)
 }
 
 // Wire against the printed table (Floyd's handbook, Circular 31 diameters), Ω per
@@ -52,14 +52,14 @@ func TestIEC60228(t *testing.T) {
 		t.Fatal(len(iec60228))
 	}
 	for mm2, want := range ratios {
-		got := MaxOhmPerMetre(mm2*1e-6, Flexible, false)
+		got := maxOhmPerMetre(mm2*1e-6, flexible, false)
 		near(t, "ratio", got.Value/(CopperOhmMetre/(mm2*1e-6)), want, 6e-4)
-		if tinned := MaxOhmPerMetre(mm2*1e-6, Flexible, true).Value / got.Value; !(tinned > 1.02 && tinned < 1.06) {
+		if tinned := maxOhmPerMetre(mm2*1e-6, flexible, true).Value / got.Value; !(tinned > 1.02 && tinned < 1.06) {
 			t.Errorf("%g mm² tinned: %g", mm2, tinned)
 		}
 	}
-	near(t, "0.5 mm² class 2", MaxOhmPerMetre(0.5e-6, SolidOrStranded, false).Value, 36.0e-3, 1e-12)
-	near(t, "2.5 mm² class 2 tinned", MaxOhmPerMetre(2.5e-6, SolidOrStranded, true).Value, 7.56e-3, 1e-12)
+	near(t, "0.5 mm² class 2", maxOhmPerMetre(0.5e-6, solidOrStranded, false).Value, 36.0e-3, 1e-12)
+	near(t, "2.5 mm² class 2 tinned", maxOhmPerMetre(2.5e-6, solidOrStranded, true).Value, 7.56e-3, 1e-12)
 	// The table as cable makers' pages print it, Ω/km: class 2 and class 5, plain
 	// and tinned. Below 0.5 mm² one page only (VDE 0295).
 	for mm2, printed := range map[float64][4]float64{
@@ -68,14 +68,14 @@ func TestIEC60228(t *testing.T) {
 		1.5: {12.1, 12.2, 13.3, 13.7}, 2.5: {7.41, 7.56, 7.98, 8.21},
 	} {
 		for i, want := range printed {
-			got := MaxOhmPerMetre(mm2*1e-6, []Class{SolidOrStranded, Flexible}[i/2], i%2 == 1)
+			got := maxOhmPerMetre(mm2*1e-6, []wireClass{solidOrStranded, flexible}[i/2], i%2 == 1)
 			if got.Known != (want > 0) {
 				t.Errorf("%g mm², column %d: %+v", mm2, i, got)
 			}
 			near(t, "Ω/km", got.Value*1000, want, 1e-9)
 		}
 	}
-	for _, n := range []Number{MaxOhmPerMetre(0.6e-6, Flexible, false), MaxOhmPerMetre(0.05e-6, SolidOrStranded, false), MaxOhmPerMetre(math.NaN(), Flexible, true)} {
+	for _, n := range []Number{maxOhmPerMetre(0.6e-6, flexible, false), maxOhmPerMetre(0.05e-6, solidOrStranded, false), maxOhmPerMetre(math.NaN(), flexible, true)} {
 		if n.Known {
 			t.Error(n)
 		}

@@ -196,7 +196,7 @@ func CheckWire(r Result, c Conductor, areaSquareMetre, lengthMetre, withinMetre 
 	cold, wire := wireOhm(*e, r.Session.Ambient())
 	perMetre := CopperOhmMetre / areaSquareMetre
 	most := wireMost * perMetre
-	if listed := MaxOhmPerMetre(areaSquareMetre, Flexible, true); listed.Known {
+	if listed := maxOhmPerMetre(areaSquareMetre, flexible, true); listed.Known {
 		most = math.Max(most, listed.Value)
 	}
 	w = WireCheck{
@@ -225,13 +225,13 @@ func CheckWire(r Result, c Conductor, areaSquareMetre, lengthMetre, withinMetre 
 	return w, true
 }
 
-// Class is a class of conductor in IEC 60228.
-type Class uint8
+// wireClass is a class of conductor in IEC 60228.
+type wireClass uint8
 
 // The classes: 1 and 2 share their maxima here, so do 5 and 6.
 const (
-	SolidOrStranded Class = iota // 1 and 2
-	Flexible                     // 5 and 6
+	solidOrStranded wireClass = iota // 1 and 2
+	flexible                         // 5 and 6
 )
 
 // iec60228 holds maximum resistances in Ω/km at 20 °C; 0 where there is none.
@@ -249,15 +249,15 @@ var iec60228 = [...]struct{ squareMM, plain, tinned, flexible, flexibleTinned fl
 	{2.5, 7.41, 7.56, 7.98, 8.21},
 }
 
-// MaxOhmPerMetre returns the maximum resistance in Ω/m at 20 °C of a conductor
+// maxOhmPerMetre returns the maximum resistance in Ω/m at 20 °C of a conductor
 // of a nominal cross-section in m² (IEC 60228; below 0.5 mm² DIN VDE 0295). Not
 // known for a size that the table does not list.
-func MaxOhmPerMetre(areaSquareMetre float64, class Class, tinned bool) Number {
+func maxOhmPerMetre(areaSquareMetre float64, class wireClass, tinned bool) Number {
 	for _, row := range iec60228 {
 		if !(math.Abs(areaSquareMetre*1e6-row.squareMM) <= 1e-6*row.squareMM) {
 			continue
 		}
-		v := [2][2]float64{{row.plain, row.tinned}, {row.flexible, row.flexibleTinned}}[min(class, Flexible)]
+		v := [2][2]float64{{row.plain, row.tinned}, {row.flexible, row.flexibleTinned}}[min(class, flexible)]
 		x := v[0]
 		if tinned {
 			x = v[1]

@@ -35,15 +35,15 @@ var pageScript string
 var pages = sync.OnceValue(func() *template.Template {
 	return template.Must(template.New("").Funcs(template.FuncMap{
 		"plain":    unbrokenUnits,
-		"note":     RatingNote,
-		"rating":   func(it *shelf.Item) string { return RatingNote(it.Rating) },
+		"note":     ratingNote,
+		"rating":   func(it *shelf.Item) string { return ratingNote(it.Rating) },
 		"by":       endedBy,
 		"standing": standingClass,
 		"kind":     func(f claims.Finding) string { return kindClass(f.Kind, f.Waived != "") },
 		"across":   func(a shelf.Across) string { return kindClass(a.Kind, false) },
 		"silent":   silent,
 		"group":    groupName,
-		"share":    ShareText,
+		"share":    shareText,
 		"shown":    func(it *shelf.Item) string { return shelf.ColumnNamed("shown").Of(it).Text },
 	}).Parse(pageTemplate))
 })
@@ -334,7 +334,7 @@ func newReplyView(plug string, r vdo.Reply) replyView {
 	if r.Context().Plug == vdo.PlugUnknown {
 		out.Heading += ", " + plug
 	}
-	for _, w := range Words(r) {
+	for _, w := range wordsOf(r) {
 		v := wordView{Word: w, Title: w.title, SVG: wordPicture(w)}
 		for i, f := range w.Fields {
 			row := fieldView{No: i + 1, Bits: bits(f.Bits), Title: f.title, Raw: code(f.Raw, f.Bits), Meaning: f.Meaning}
@@ -351,7 +351,7 @@ func newReplyView(plug string, r vdo.Reply) replyView {
 // gapLines says what was not examined, and what would let it.
 func gapLines(ns []claims.NotExamined) []string {
 	var out, silent []string
-	for _, g := range Gaps(ns) {
+	for _, g := range gapsOf(ns) {
 		if g.Evidence.Witness() == claims.Seller {
 			silent = append(silent, g.Evidence.What())
 			continue
@@ -369,8 +369,8 @@ func gapLines(ns []claims.NotExamined) []string {
 	return out
 }
 
-// MostPictures is how many cables ShelfPage draws over time.
-const MostPictures = 12
+// mostPictures is how many cables ShelfPage draws over time.
+const mostPictures = 12
 
 type shelfView struct {
 	Count     string
@@ -417,7 +417,7 @@ type shelfCell struct {
 // sorts and filters where scripts run, what shows across records, and why each
 // record is shown what it is.
 func ShelfPage(w io.Writer, items []*shelf.Item, columns []*shelf.Column, s shelf.Summary, histories []shelf.History) error {
-	v := shelfView{Count: ShelfCount(s), Columns: columns, Batches: s.Batches, BatchNote: BatchNote, Across: s.Across,
+	v := shelfView{Count: shelfCount(s), Columns: columns, Batches: s.Batches, BatchNote: batchNote, Across: s.Across,
 		Groups: []groupView{{"Sellers", "Seller", s.Sellers}, {"Prices", "Price", s.Bands}}}
 	v.Figures = []figure{{s.Records, "records of " + counted(s.Cables, "cable")}, {s.Gainsaid, "with a contradiction or a breach"},
 		{s.Records - s.Gainsaid, "with neither"}, {s.Unsettled, "whose rating more evidence could change"}}
@@ -437,12 +437,12 @@ func ShelfPage(w io.Writer, items []*shelf.Item, columns []*shelf.Column, s shel
 		v.Pictures = append(v.Pictures, picture{Title: "Resistance over length", SVG: svg,
 			Caption: "VBUS. A diamond has a contradiction or a breach. The lines are what copper wire alone would have; dashed, the limits."})
 	}
-	for _, h := range histories[:min(len(histories), MostPictures)] {
+	for _, h := range histories[:min(len(histories), mostPictures)] {
 		if svg := driftPicture(h.Cable, sittingsOf(h.Sittings)); svg != "" {
 			v.Pictures = append(v.Pictures, picture{Title: Plain(h.Cable) + " over time", SVG: svg, Caption: "Resistance with the expanded uncertainty of each date."})
 		}
 	}
-	if err := writeHead(w, "The shelf: "+ShelfCount(s), true); err != nil {
+	if err := writeHead(w, "The shelf: "+shelfCount(s), true); err != nil {
 		return err
 	}
 	if err := pages().ExecuteTemplate(w, "shelf", v); err != nil {

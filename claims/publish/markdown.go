@@ -97,14 +97,14 @@ func ReportMarkdown(r *claims.Report) string {
 	if r.Rating.PowerW > 0 {
 		shown = fmt.Sprintf("%d W (%d V, %d A)", r.Rating.PowerW, r.Rating.VoltageV, r.Rating.CurrentA)
 	}
-	b.WriteString("**Shown to carry: " + marked(shown) + ".** " + marked(RatingNote(r.Rating)) + " " + marked(r.Rating.Reason) + "\n\n")
+	b.WriteString("**Shown to carry: " + marked(shown) + ".** " + marked(ratingNote(r.Rating)) + " " + marked(r.Rating.Reason) + "\n\n")
 	b.WriteString("### Claims\n\n")
 	if len(r.Claims) == 0 {
 		b.WriteString("The seller claims nothing on record.\n\n")
 	} else {
 		t := grid{head: []gridHead{{"Claim", false}, {"As claimed", false}, {"Ends", false}}}
 		for _, c := range r.Claims {
-			t.add(string(c.Property), c.Claimed, ClaimText(c))
+			t.add(string(c.Property), c.Claimed, claimText(c))
 		}
 		markedGrid(&b, t)
 	}
@@ -167,7 +167,7 @@ func ReportMarkdown(r *claims.Report) string {
 // ShelfMarkdown prints a shelf in Markdown.
 func ShelfMarkdown(items []*shelf.Item, columns []*shelf.Column, s shelf.Summary) string {
 	var b strings.Builder
-	b.WriteString("# The shelf\n\n" + marked(ShelfCount(s)) + "\n\n")
+	b.WriteString("# The shelf\n\n" + marked(shelfCount(s)) + "\n\n")
 	t := grid{}
 	for _, c := range columns {
 		t.head = append(t.head, gridHead{c.Title, c.Numeric})
@@ -184,10 +184,10 @@ func ShelfMarkdown(items []*shelf.Item, columns []*shelf.Column, s shelf.Summary
 		b.WriteString("## Batches\n\n")
 		t := grid{head: []gridHead{{"Batch", false}, {"Sampled", true}, {"Measured", true}, {"Over", true}, {"Undecided", true}, {"Share over", true}}}
 		for _, n := range s.Batches {
-			t.add(n.Name, fmt.Sprint(n.Sampled), fmt.Sprint(n.Measured()), fmt.Sprint(n.Over), fmt.Sprint(n.Undecided), ShareText(n))
+			t.add(n.Name, fmt.Sprint(n.Sampled), fmt.Sprint(n.Measured()), fmt.Sprint(n.Over), fmt.Sprint(n.Undecided), shareText(n))
 		}
 		markedGrid(&b, t)
-		b.WriteString(marked(BatchNote) + "\n\n")
+		b.WriteString(marked(batchNote) + "\n\n")
 	}
 	if len(s.Across) > 0 {
 		b.WriteString("## Across records\n\n")

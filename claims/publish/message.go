@@ -135,7 +135,7 @@ func NewMessage(m paste.Message) Message {
 		Version: FormatVersion,
 		ReadAs:  m.ReadAs,
 		Reply:   replyForm(r),
-		Words:   Words(r),
+		Words:   wordsOf(r),
 		Remarks: append([]string{}, m.Remarks...),
 	}
 	if m.From != (paste.Place{}) {
@@ -189,7 +189,7 @@ func replyForm(r vdo.Reply) ReplyForm {
 	}
 	f.Command, f.Answer, f.StructuredVersion = h.Command().ID(), h.Type().ID(), h.Version()
 	if h.SVID() != vdo.SVIDPowerDelivery {
-		f.SVID = Hex16(h.SVID())
+		f.SVID = hex16(h.SVID())
 	}
 	if f.Revision == "" && h.Version() != "" {
 		f.Revision = vdo.Revision3.String()
@@ -200,8 +200,8 @@ func replyForm(r vdo.Reply) ReplyForm {
 	return f
 }
 
-// Words lists the words of a reply with their fields.
-func Words(r vdo.Reply) []Word {
+// wordsOf lists the words of a reply with their fields.
+func wordsOf(r vdo.Reply) []Word {
 	words := make([]Word, 0, len(r.Words()))
 	for i, w := range r.Words() {
 		words = append(words, newWord(i, w, r.Layout(i)))
@@ -223,11 +223,11 @@ func newWord(i int, w uint32, l *vdo.Layout) Word {
 	return out
 }
 
-// Hex32 and Hex16 print words and identifiers as everywhere in gainsay.
+// Hex32 and hex16 print words and identifiers as everywhere in gainsay.
 func Hex32(w uint32) string { return fmt.Sprintf("0x%08X", w) }
 
-// Hex16 prints a 16-bit identifier.
-func Hex16(w uint16) string { return fmt.Sprintf("0x%04X", w) }
+// hex16 prints a 16-bit identifier.
+func hex16(w uint16) string { return fmt.Sprintf("0x%04X", w) }
 
 func ptr[T any](m vdo.Maybe[T]) *T {
 	v, ok := m.Get()
@@ -253,16 +253,16 @@ func NewCable(s vdo.Summary) *Cable {
 		c.Product = p.ID()
 	}
 	if v, ok := s.VendorID.Get(); ok {
-		c.VendorID = Hex16(v)
+		c.VendorID = hex16(v)
 	}
 	if v, ok := s.CertificationID.Get(); ok {
 		c.CertificationID = Hex32(v)
 	}
 	if v, ok := s.ProductID.Get(); ok {
-		c.ProductID = Hex16(v)
+		c.ProductID = hex16(v)
 	}
 	if v, ok := s.Release.Get(); ok {
-		c.Release = Hex16(v)
+		c.Release = hex16(v)
 	}
 	if v, ok := s.Speed.Get(); ok {
 		rate := v.Gbps()
@@ -280,7 +280,7 @@ func NewCable(s vdo.Summary) *Cable {
 	if list, ok := s.SVIDs.Get(); ok {
 		c.SVIDs = []string{}
 		for _, id := range list {
-			c.SVIDs = append(c.SVIDs, Hex16(id))
+			c.SVIDs = append(c.SVIDs, hex16(id))
 		}
 	}
 	if m, ok := s.Thunderbolt.Get(); ok {

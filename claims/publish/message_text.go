@@ -24,7 +24,7 @@ func writeMessage(b *strings.Builder, m paste.Message, style Style) {
 	for _, line := range msg.Remarks {
 		paragraph(b, "  Note: ", "        ", Plain(line)+".")
 	}
-	if declared := Declared(vdo.Summarize(r)); msg.Cable != nil && len(declared) > 0 {
+	if declared := declarations(vdo.Summarize(r)); msg.Cable != nil && len(declared) > 0 {
 		b.WriteString("\n")
 		for _, d := range declared {
 			paragraph(b, "  "+pad(d.Name, nameWidth), strings.Repeat(" ", 2+nameWidth), d.Text)
@@ -67,22 +67,22 @@ func heading(r vdo.Reply) string {
 	case !headed:
 		return "Identity" + who
 	case !h.Structured():
-		return "Vendor's own message of " + Hex16(h.SVID()) + who
+		return "Vendor's own message of " + hex16(h.SVID()) + who
 	}
 	what := h.Command().String()
 	if h.SVID() != vdo.SVIDPowerDelivery {
-		what += " of SVID " + Hex16(h.SVID())
+		what += " of SVID " + hex16(h.SVID())
 	}
 	return what + ", " + h.Type().String() + who
 }
 
-// Said is one line of what a marker declares.
-type Said struct{ Name, Text string }
+// declaration is one line of what a marker declares.
+type declaration struct{ Name, Text string }
 
-// Declared lists in words what a marker declares, for people. What it does not
+// declarations lists in words what a marker declares, for people. What it does not
 // declare is left out.
-func Declared(s vdo.Summary) []Said {
-	var out []Said
+func declarations(s vdo.Summary) []declaration {
+	var out []declaration
 	say := func(name string, parts ...string) {
 		var kept []string
 		for _, p := range parts {
@@ -91,7 +91,7 @@ func Declared(s vdo.Summary) []Said {
 			}
 		}
 		if len(kept) > 0 {
-			out = append(out, Said{name, strings.Join(kept, ", ")})
+			out = append(out, declaration{name, strings.Join(kept, ", ")})
 		}
 	}
 	if s.Product.Known() {
@@ -130,7 +130,7 @@ func Declared(s vdo.Summary) []Said {
 		when(s.SVIDs, func(list []uint16) string {
 			ids := make([]string, len(list))
 			for i, id := range list {
-				ids[i] = Hex16(id)
+				ids[i] = hex16(id)
 			}
 			return pick(len(ids) == 0, "SVID list empty", "SVIDs "+strings.Join(ids, " "))
 		}))
@@ -142,9 +142,9 @@ func Declared(s vdo.Summary) []Said {
 			ifTrue(!d.Declared, "concluded, there is no mode word"))
 	}
 	say("Identity",
-		when(s.VendorID, func(v uint16) string { return "vendor " + Hex16(v) }),
-		when(s.ProductID, func(v uint16) string { return "product " + Hex16(v) }),
-		when(s.Release, func(v uint16) string { return "release " + Hex16(v) }),
+		when(s.VendorID, func(v uint16) string { return "vendor " + hex16(v) }),
+		when(s.ProductID, func(v uint16) string { return "product " + hex16(v) }),
+		when(s.Release, func(v uint16) string { return "release " + hex16(v) }),
 		when(s.CertificationID, func(v uint32) string { return pick(v == 0, "no XID", "XID "+Hex32(v)) }))
 	return out
 }

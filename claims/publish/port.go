@@ -105,7 +105,7 @@ func PortText(p typec.Port, words bool, style Style) string {
 		messages := c.Messages()
 		if len(messages) > 0 {
 			b.WriteString("\n")
-			for _, d := range Declared(nearSummary(messages)) {
+			for _, d := range declarations(nearSummary(messages)) {
 				row(d.Name, d.Text)
 			}
 		}

@@ -49,13 +49,13 @@ func writeRating(b *strings.Builder, r claims.Rating, style Style) {
 		shown, code = fmt.Sprintf("%d W (%d V, %d A)", r.PowerW, r.VoltageV, r.CurrentA), green
 	}
 	b.WriteString(style.paint(bold, "Shown to carry: ") + style.paint(code, shown) + "\n")
-	line := RatingNote(r)
+	line := ratingNote(r)
 	paragraph(b, indent, indent, line)
 	paragraph(b, indent, indent, Plain(r.Reason))
 }
 
-// RatingNote says in a sentence what limits a rating and whether it is settled.
-func RatingNote(r claims.Rating) string {
+// ratingNote says in a sentence what limits a rating and whether it is settled.
+func ratingNote(r claims.Rating) string {
 	var s string
 	switch {
 	case len(r.LimitedBy) > 0:
@@ -88,7 +88,7 @@ func writeClaims(b *strings.Builder, cs []claims.ClaimOutcome, style Style) {
 		width = max(width, min(columns(Plain(c.Claimed)), 20))
 	}
 	for _, c := range cs {
-		text, code := ClaimText(c), yellow
+		text, code := claimText(c), yellow
 		switch c.Standing {
 		case claims.BorneOut:
 			code = green
@@ -120,8 +120,8 @@ func writeClaims(b *strings.Builder, cs []claims.ClaimOutcome, style Style) {
 	}
 }
 
-// ClaimText says how a claim ends, by whom, and if it is not shown, why.
-func ClaimText(c claims.ClaimOutcome) string {
+// claimText says how a claim ends, by whom, and if it is not shown, why.
+func claimText(c claims.ClaimOutcome) string {
 	s := string(c.Standing)
 	if len(c.By) > 0 {
 		s += " by the " + witnessList(c.By)
@@ -213,16 +213,16 @@ func writeTestimony(b *strings.Builder, rows []claims.TestimonyRow, style Style)
 	}
 }
 
-// Gap is a piece of evidence that is missing, and the rules it keeps back.
-type Gap struct {
+// gap is a piece of evidence that is missing, and the rules it keeps back.
+type gap struct {
 	Evidence claims.Evidence
 	Rules    []string
 }
 
-// Gaps gathers what was not examined by the evidence that is missing, in the
+// gapsOf gathers what was not examined by the evidence that is missing, in the
 // order it is first missed.
-func Gaps(ns []claims.NotExamined) []Gap {
-	var out []Gap
+func gapsOf(ns []claims.NotExamined) []gap {
+	var out []gap
 	for _, n := range ns {
 		for _, e := range n.Evidence {
 			i := 0
@@ -230,7 +230,7 @@ func Gaps(ns []claims.NotExamined) []Gap {
 				i++
 			}
 			if i == len(out) {
-				out = append(out, Gap{Evidence: e})
+				out = append(out, gap{Evidence: e})
 			}
 			out[i].Rules = append(out[i].Rules, n.Rule)
 		}
@@ -240,7 +240,7 @@ func Gaps(ns []claims.NotExamined) []Gap {
 
 func writeNotExamined(b *strings.Builder, ns []claims.NotExamined, style Style) {
 	section(b, "Not examined", style)
-	gaps := Gaps(ns)
+	gaps := gapsOf(ns)
 	if len(gaps) == 0 {
 		b.WriteString(indent + "Nothing was left out for want of evidence.\n")
 		return

@@ -88,11 +88,11 @@ func TestColour(t *testing.T) {
 }
 
 func TestGaps(t *testing.T) {
-	got := Gaps([]claims.NotExamined{
+	got := gapsOf([]claims.NotExamined{
 		{Rule: "a", Evidence: []claims.Evidence{claims.BenchDrop, claims.MarkerNear}},
 		{Rule: "b", Evidence: []claims.Evidence{claims.BenchDrop}},
 	})
-	want := []Gap{{claims.BenchDrop, []string{"a", "b"}}, {claims.MarkerNear, []string{"a"}}}
+	want := []gap{{claims.BenchDrop, []string{"a", "b"}}, {claims.MarkerNear, []string{"a"}}}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("-want +got:\n%s", diff)
 	}

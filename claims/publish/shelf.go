@@ -97,7 +97,7 @@ func NewShelfItem(it *shelf.Item) ShelfItem {
 		out.RateGbps = &it.Gbps
 	}
 	if id := it.Identity; id.Known {
-		out.Marker = &MarkerIdentity{Hex16(id.VendorID), Hex16(id.ProductID), Hex16(id.Release), Hex32(id.XID), id.Words}
+		out.Marker = &MarkerIdentity{hex16(id.VendorID), hex16(id.ProductID), hex16(id.Release), Hex32(id.XID), id.Words}
 	}
 	return out
 }
@@ -284,10 +284,10 @@ func ShelfText(items []*shelf.Item, columns []*shelf.Column, s shelf.Summary, st
 
 func writeCounts(b *strings.Builder, s shelf.Summary, style Style) {
 	section(b, "Counts", style)
-	paragraph(b, indent, indent, ShelfCount(s))
+	paragraph(b, indent, indent, shelfCount(s))
 	shown := grid{head: []gridHead{{"Shown to carry", false}, {"Records", true}}}
 	for _, n := range s.Shown {
-		shown.add(ShownName(n.PowerW), fmt.Sprint(n.Records))
+		shown.add(shownName(n.PowerW), fmt.Sprint(n.Records))
 	}
 	ends := grid{head: []gridHead{{"Claim", false}, {"Borne out", true}, {"Contradicted", true}, {"Not shown", true}}}
 	for _, n := range s.Claims {
@@ -307,10 +307,10 @@ func writeCounts(b *strings.Builder, s shelf.Summary, style Style) {
 		section(b, "Batches", style)
 		t := grid{head: []gridHead{{"Batch", false}, {"Sampled", true}, {"Measured", true}, {"Over", true}, {"Undecided", true}, {"Share over", true}}}
 		for _, n := range s.Batches {
-			t.add(Plain(n.Name), fmt.Sprint(n.Sampled), fmt.Sprint(n.Measured()), fmt.Sprint(n.Over), fmt.Sprint(n.Undecided), ShareText(n))
+			t.add(Plain(n.Name), fmt.Sprint(n.Sampled), fmt.Sprint(n.Measured()), fmt.Sprint(n.Over), fmt.Sprint(n.Undecided), shareText(n))
 		}
 		t.write(b, style)
-		paragraph(b, indent, indent, BatchNote)
+		paragraph(b, indent, indent, batchNote)
 	}
 	if len(s.Across) > 0 {
 		section(b, "Across records", style)
@@ -325,20 +325,20 @@ func writeCounts(b *strings.Builder, s shelf.Summary, style Style) {
 	}
 }
 
-// BatchNote says what the figures of a batch stand on.
-const BatchNote = "Over: over a limit at the current that the seller's words come to. Share over: the exact interval (Clopper-Pearson) " +
+// batchNote says what the figures of a batch stand on.
+const batchNote = "Over: over a limit at the current that the seller's words come to. Share over: the exact interval (Clopper-Pearson) " +
 	"for the share of the whole batch at 95 % confidence, the undecided counted for and against; it holds for samples taken at random."
 
-// ShareText prints the interval for the share of a batch that is over a limit.
-func ShareText(b shelf.Batch) string {
+// shareText prints the interval for the share of a batch that is over a limit.
+func shareText(b shelf.Batch) string {
 	if b.Measured() == 0 {
 		return "-"
 	}
 	return fmt.Sprintf("%.1f to %.1f %%", 100*b.Low, 100*b.High)
 }
 
-// ShelfCount says in a sentence what is on the shelf.
-func ShelfCount(s shelf.Summary) string {
+// shelfCount says in a sentence what is on the shelf.
+func shelfCount(s shelf.Summary) string {
 	return fmt.Sprintf("%s of %s: %d with a contradiction or a breach, %d whose rating more evidence could change.",
 		counted(s.Records, "record"), counted(s.Cables, "cable"), s.Gainsaid, s.Unsettled)
 }
@@ -350,8 +350,8 @@ func counted(n int, noun string) string {
 	return fmt.Sprintf("%d %s", n, noun)
 }
 
-// ShownName words a power shown.
-func ShownName(watts int) string {
+// shownName words a power shown.
+func shownName(watts int) string {
 	if watts == 0 {
 		return "no published power"
 	}

@@ -78,11 +78,11 @@ func NewShelfLoad(l shelf.Load, held []shelf.Held) *ShelfLoad {
 func LoadText(l shelf.Load, held []shelf.Held, style Style) string {
 	var b strings.Builder
 	first := l.Levels[0]
-	writeWrapped(&b, "To carry "+first.String()+LevelNote(first), style)
+	writeWrapped(&b, "To carry "+first.String()+levelNote(first), style)
 	b.WriteString("\n")
 	levels := grid{head: []gridHead{{"Level", false}, {"Fit", true}, {"Not settled", true}, {"Not fit", true}, {"A marker", false}}}
 	for i, n := range NewShelfLoad(l, held).Levels {
-		levels.add(l.Levels[i].String(), fmt.Sprint(n.Fit), fmt.Sprint(n.NotSettled), fmt.Sprint(n.NotFit), MarkerNote(l.Levels[i]))
+		levels.add(l.Levels[i].String(), fmt.Sprint(n.Fit), fmt.Sprint(n.NotSettled), fmt.Sprint(n.NotFit), markerNote(l.Levels[i]))
 	}
 	levels.write(&b, style)
 	if len(l.Levels) > 1 {
@@ -97,7 +97,7 @@ func LoadText(l shelf.Load, held []shelf.Held, style Style) string {
 				continue
 			}
 			v := h.Verdicts[0]
-			t.add(Plain(h.Item.Cable), FarEndText(v), LossText(v), Plain(strings.Join(v.Why, " ")))
+			t.add(Plain(h.Item.Cable), farEndText(v), lossText(v), Plain(strings.Join(v.Why, " ")))
 		}
 		if len(t.rows) == 0 {
 			continue
@@ -114,32 +114,32 @@ func writeWrapped(b *strings.Builder, text string, style Style) {
 	}
 }
 
-// LevelNote says at what current the copper is held.
-func LevelNote(l shelf.Level) string {
+// levelNote says at what current the copper is held.
+func levelNote(l shelf.Level) string {
 	if l.Amps < 3 {
 		return ", the copper held at 3 A, which every Type-C cable must carry"
 	}
 	return ""
 }
 
-// MarkerNote says whether a source asks for a marker.
-func MarkerNote(l shelf.Level) string {
+// markerNote says whether a source asks for a marker.
+func markerNote(l shelf.Level) string {
 	if why := l.NeedsMarker(); why != "" {
 		return "is needed: " + why
 	}
 	return "is not needed"
 }
 
-// FarEndText prints the voltage at the far end.
-func FarEndText(v shelf.Verdict) string {
+// farEndText prints the voltage at the far end.
+func farEndText(v shelf.Verdict) string {
 	if !v.FarEndVolt.Known {
 		return "-"
 	}
 	return fmt.Sprintf("%.2f V", v.FarEndVolt.Value)
 }
 
-// LossText prints the heat in the cable and its share of what the source gives.
-func LossText(v shelf.Verdict) string {
+// lossText prints the heat in the cable and its share of what the source gives.
+func lossText(v shelf.Verdict) string {
 	if !v.LossWatt.Known {
 		return "-"
 	}

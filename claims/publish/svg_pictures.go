@@ -322,7 +322,7 @@ func shownPicture(s shelf.Summary) template.HTML {
 	var names []string
 	var rows [][]part
 	for _, n := range s.Shown {
-		name, class := ShownName(n.PowerW), "plain"
+		name, class := shownName(n.PowerW), "plain"
 		if n.PowerW == 0 {
 			name, class = "none", "bad"
 		}
