@@ -97,8 +97,8 @@ func NewBenchReport(r bench.Result, rule bench.Rule, currents ...float64) *Bench
 		for _, one := range bench.DecideCable(r, amps, rule).Decisions {
 			l := LimitResult{CurrentA: amps, Conductor: one.Conductor.String(), LimitOhm: quantity.Figures(one.LimitOhm),
 				Outcome: one.Outcome.String(), Rule: one.Rule.String()}
-			if one.ProbabilityWithin.Known {
-				l.ProbabilityWithin = figuresOf(one.ProbabilityWithin.Value)
+			if p := one.ProbabilityWithin(); p.Known {
+				l.ProbabilityWithin = figuresOf(p.Value)
 			}
 			out.Decisions = append(out.Decisions, l)
 		}
@@ -117,7 +117,7 @@ func NewBenchReport(r bench.Result, rule bench.Rule, currents ...float64) *Bench
 	}
 	for _, c := range []bench.Conductor{bench.VBUS, bench.Ground} {
 		if w, ok := bench.WireOf(r, c); ok {
-			out.Wires = append(out.Wires, w.Text)
+			out.Wires = append(out.Wires, w.Text())
 		}
 	}
 	for _, n := range r.Notes {

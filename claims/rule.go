@@ -126,10 +126,11 @@ func undecided(why string, missing ...Evidence) Result {
 	return Result{Status: Undecided, Why: why, Missing: missing}
 }
 
-// foundIf is for rules that pass when a condition does not hold.
-func foundIf(cond bool, v Values) Result {
+// foundIf is for rules that pass when a condition does not hold. The values are
+// asked for only where it does: most rules find nothing in most cables.
+func foundIf(cond bool, v func() Values) Result {
 	if cond {
-		return found(v)
+		return found(v())
 	}
 	return pass()
 }

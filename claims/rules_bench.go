@@ -85,7 +85,9 @@ var claimedPowerOverLegacy = &Rule{
 			return notApplicable("no older connector is on record")
 		}
 		w := c.Claims.Power.Value
-		return foundIf(w > float64(tierLegacy.Watts), Values{"claimed": watts(w), "plugs": string(p), "highest": fmt.Sprintf("%d W", tierLegacy.Watts)})
+		return foundIf(w > float64(tierLegacy.Watts), func() Values {
+			return Values{"claimed": watts(w), "plugs": string(p), "highest": fmt.Sprintf("%d W", tierLegacy.Watts)}
+		})
 	},
 }
 
@@ -108,6 +110,6 @@ var claimedCurrentOverLegacy = &Rule{
 			return notApplicable("no older connector is on record")
 		}
 		a := c.Claims.Current.Value
-		return foundIf(a > float64(tierLegacy.Amps), Values{"claimed": ampsText(a), "plugs": string(p)})
+		return foundIf(a > float64(tierLegacy.Amps), func() Values { return Values{"claimed": ampsText(a), "plugs": string(p)} })
 	},
 }

@@ -33,7 +33,7 @@ var claimedCertifiedWithoutXID = &Rule{
 		case !ok:
 			return undecided("the answer has no Cert Stat word", MarkerCable)
 		}
-		return foundIf(x == 0, Values{"xid": fmt.Sprintf("0x%08X", x)})
+		return foundIf(x == 0, func() Values { return Values{"xid": fmt.Sprintf("0x%08X", x)} })
 	},
 }
 
@@ -58,7 +58,7 @@ var certificateDiffersFromXID = &Rule{
 		if err != nil {
 			return undecided("the number printed is not a plain number", SellerCertificate)
 		}
-		return foundIf(n != uint64(x), Values{"printed": printed, "xid": fmt.Sprintf("%d (0x%08X)", x, x)})
+		return foundIf(n != uint64(x), func() Values { return Values{"printed": printed, "xid": fmt.Sprintf("%d (0x%08X)", x, x)} })
 	},
 }
 
@@ -76,7 +76,7 @@ var xidProvesNothing = &Rule{
 	Next:     "Look the XID up and compare the product it names with the one in hand.",
 	Check: func(c *Case) Result {
 		x, ok := c.Near.Summary.CertificationID.Get()
-		return foundIf(ok && x != 0, Values{"xid": fmt.Sprintf("%d (0x%08X)", x, x)})
+		return foundIf(ok && x != 0, func() Values { return Values{"xid": fmt.Sprintf("%d (0x%08X)", x, x)} })
 	},
 }
 
@@ -95,7 +95,7 @@ var certifiedWithoutNumber = &Rule{
 		if !c.Claims.Certified.Value {
 			return notApplicable("certification is not claimed")
 		}
-		return foundIf(!c.Claims.Certificate.Known, Values{"claimed": c.Claims.Certified.Text})
+		return foundIf(!c.Claims.Certificate.Known, func() Values { return Values{"claimed": c.Claims.Certified.Text} })
 	},
 }
 
@@ -118,7 +118,7 @@ var claimedCertifiedWithoutVendorID = &Rule{
 			return notApplicable(notCertified)
 		}
 		v, _ := c.Near.Summary.VendorID.Get()
-		return foundIf(v == noVendorID, Values{"vendor": fmt.Sprintf("0x%04X", v)})
+		return foundIf(v == noVendorID, func() Values { return Values{"vendor": fmt.Sprintf("0x%04X", v)} })
 	},
 }
 
@@ -138,7 +138,7 @@ var certifiedIn100WClass = &Rule{
 			return notApplicable(notCertified)
 		}
 		w := c.Claims.Power.Value
-		return foundIf(in100WClass(w), Values{"claimed": watts(w)})
+		return foundIf(in100WClass(w), func() Values { return Values{"claimed": watts(w)} })
 	},
 }
 
@@ -165,7 +165,7 @@ var certified5AWithoutEPR = &Rule{
 		case in100WClass(c.Claims.Power.Value):
 			return notApplicable("the claim is of that class itself; see claimed-certified-in-withdrawn-power-class")
 		}
-		return foundIf(s.Amps.Or(0) == 5 && !s.EPR.Or(false), Values{"declared": declared(c)})
+		return foundIf(s.Amps.Or(0) == 5 && !s.EPR.Or(false), func() Values { return Values{"declared": declared(c)} })
 	},
 }
 
@@ -188,6 +188,6 @@ var certifiedAt10Gbps = &Rule{
 		case ok && p != record.CToC:
 			return notApplicable("the rule is one of Type-C to Type-C cables")
 		}
-		return foundIf(c.Claims.Data.Value.Gbps == 10, Values{"claimed": c.Claims.Data.Text})
+		return foundIf(c.Claims.Data.Value.Gbps == 10, func() Values { return Values{"claimed": c.Claims.Data.Text} })
 	},
 }

@@ -30,7 +30,9 @@ var claimedCurrentAboveMarker = &Rule{
 	Check: func(c *Case) Result {
 		claimed := c.Claims.Current.Value
 		have := float64(markerSupport(c).Tier.Amps)
-		return foundIf(claimed > have, Values{"claimed": ampsText(claimed), "declared": declared(c), "allowed": ampsText(have)})
+		return foundIf(claimed > have, func() Values {
+			return Values{"claimed": ampsText(claimed), "declared": declared(c), "allowed": ampsText(have)}
+		})
 	},
 }
 
@@ -56,7 +58,7 @@ var claimedCurrentOnUnmarked = &Rule{
 			return notApplicable("the cable is marked")
 		}
 		a := c.Claims.Current.Value
-		return foundIf(a > leastAmps, Values{"claimed": ampsText(a)})
+		return foundIf(a > leastAmps, func() Values { return Values{"claimed": ampsText(a)} })
 	},
 }
 
@@ -73,7 +75,7 @@ var claimedCurrentBelowStandard = &Rule{
 	Next:     "Do not use it with a source that offers 3 A until its resistance has been measured.",
 	Check: func(c *Case) Result {
 		a := c.Claims.Current.Value
-		return foundIf(a < leastAmps, Values{"claimed": ampsText(a)})
+		return foundIf(a < leastAmps, func() Values { return Values{"claimed": ampsText(a)} })
 	},
 }
 
@@ -90,7 +92,7 @@ var claimedCurrentNotATier = &Rule{
 	Next:     "Judge the cable by the next lower class, and ask the seller what is meant.",
 	Check: func(c *Case) Result {
 		a := c.Claims.Current.Value
-		return foundIf(a > 5 || a > 3 && a < 5, Values{"claimed": ampsText(a)})
+		return foundIf(a > 5 || a > 3 && a < 5, func() Values { return Values{"claimed": ampsText(a)} })
 	},
 }
 
@@ -108,7 +110,7 @@ var benchOverAtStatedCurrent = &Rule{
 	Why:      "At the current stated the cable loses more voltage, and turns more power into heat, than the standard allows.",
 	Next:     "Use the cable only up to the rating shown.",
 	Check: func(c *Case) Result {
-		return overLimit(c, c.Claims.Current.Value, Values{})
+		return overLimit(c, c.Claims.Current.Value)
 	},
 }
 
@@ -129,7 +131,7 @@ var benchOverAtDeclaredCurrent = &Rule{
 		if !ok {
 			return notApplicable("the marker declares no valid current")
 		}
-		return overLimit(c, float64(a), Values{})
+		return overLimit(c, float64(a))
 	},
 }
 
@@ -145,7 +147,7 @@ var benchOverAt3A = &Rule{
 	Why:      "A source may drive 3 A through any Type-C cable without asking.",
 	Next:     "Clean the plugs and measure again. If it stays over, take the cable out of use.",
 	Check: func(c *Case) Result {
-		return overLimit(c, leastAmps, Values{})
+		return overLimit(c, leastAmps)
 	},
 }
 
@@ -166,7 +168,7 @@ var claimedVoltageAboveStandard = &Rule{
 	Next:     "Ask the seller which standard the figure comes from.",
 	Check: func(c *Case) Result {
 		v := c.Claims.Voltage.Value
-		return foundIf(v > 50, Values{"claimed": voltsText(v)})
+		return foundIf(v > 50, func() Values { return Values{"claimed": voltsText(v)} })
 	},
 }
 
@@ -216,6 +218,6 @@ var claimedVoltageOnUnmarked = &Rule{
 			return notApplicable("the cable is marked")
 		}
 		v := c.Claims.Voltage.Value
-		return foundIf(v > sprVolts, Values{"claimed": voltsText(v)})
+		return foundIf(v > sprVolts, func() Values { return Values{"claimed": voltsText(v)} })
 	},
 }

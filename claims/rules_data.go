@@ -142,8 +142,7 @@ var markerDataAboveClaim = &Rule{
 	Check: func(c *Case) Result {
 		d := c.Claims.Data.Value
 		speed, ok := c.Near.Summary.Speed.Get()
-		return foundIf(ok && speed.LaneGbps() > 0.48 && speed.LaneGbps() > d.Gbps,
-			Values{"claimed": c.Claims.Data.Text, "declared": speedText(c.Near.Summary)})
+		return foundIf(ok && speed.LaneGbps() > 0.48 && speed.LaneGbps() > d.Gbps, func() Values { return Values{"claimed": c.Claims.Data.Text, "declared": speedText(c.Near.Summary)} })
 	},
 }
 
@@ -163,8 +162,7 @@ var usb4OnlyAt20G = &Rule{
 		s := c.Near.Summary
 		p, _ := s.Product.Get()
 		speed, ok := s.Speed.Get()
-		return foundIf(ok && p == vdo.PassiveType && speed == vdo.USB32Gen1 && d.Standard == "" && d.Gbps > 10 && d.Gbps <= 20,
-			Values{"claimed": c.Claims.Data.Text, "declared": speedText(s)})
+		return foundIf(ok && p == vdo.PassiveType && speed == vdo.USB32Gen1 && d.Standard == "" && d.Gbps > 10 && d.Gbps <= 20, func() Values { return Values{"claimed": c.Claims.Data.Text, "declared": speedText(s)} })
 	},
 }
 
@@ -186,7 +184,7 @@ func carriageRule(r Rule, claimed func(record.DataClaim) bool, carried func(vdo.
 		case !known:
 			return notApplicable("only the second word of an active cable says what it carries")
 		}
-		return foundIf(!yes, Values{"claimed": c.Claims.Data.Text})
+		return foundIf(!yes, func() Values { return Values{"claimed": c.Claims.Data.Text} })
 	}
 	return &r
 }
@@ -244,7 +242,7 @@ var claimedLanesAboveMarker = &Rule{
 				return undecided("the rate may be meant of Thunderbolt, and the marker was not asked for its modes", MarkerSVIDs)
 			}
 		}
-		return foundIf(lanes == 1, Values{"claimed": c.Claims.Data.Text})
+		return foundIf(lanes == 1, func() Values { return Values{"claimed": c.Claims.Data.Text} })
 	},
 }
 
@@ -272,7 +270,9 @@ var claimedUSB4OverUnrounded = &Rule{
 		has, known := hasThunderbolt(s)
 		switch {
 		case ok:
-			return foundIf(m.Rounded() != 1, Values{"claimed": c.Claims.Data.Text, "found": fmt.Sprintf("its word %s has %d there", wordText(uint32(m)), m.Rounded())})
+			return foundIf(m.Rounded() != 1, func() Values {
+				return Values{"claimed": c.Claims.Data.Text, "found": fmt.Sprintf("its word %s has %d there", wordText(uint32(m)), m.Rounded())}
+			})
 		case known && !has:
 			return found(Values{"claimed": c.Claims.Data.Text, "found": "it has no such word"})
 		}
@@ -315,7 +315,6 @@ var claimedDataOverLegacy = &Rule{
 		}
 		d := c.Claims.Data.Value
 		most := legacyGbps[p]
-		return foundIf(d.Gbps > most || strings.HasSuffix(d.Standard, "x2"),
-			Values{"claimed": c.Claims.Data.Text, "plugs": string(p), "most": gbps(most)})
+		return foundIf(d.Gbps > most || strings.HasSuffix(d.Standard, "x2"), func() Values { return Values{"claimed": c.Claims.Data.Text, "plugs": string(p), "most": gbps(most)} })
 	},
 }

@@ -37,7 +37,7 @@ var productIDWithoutVendorID = markerRule(Rule{
 		if !ok {
 			return undecided("the answer has no Product word", MarkerCable)
 		}
-		return foundIf(pid != 0, Values{"product": fmt.Sprintf("0x%04X", pid)})
+		return foundIf(pid != 0, func() Values { return Values{"product": fmt.Sprintf("0x%04X", pid)} })
 	},
 })
 
@@ -52,7 +52,7 @@ var vendorIDZero = markerRule(Rule{
 			return notApplicable("the whole identity is blank; see identity-not-programmed")
 		}
 		id, _ := c.Near.Identity.ID()
-		return foundIf(id.VendorID() == 0, Values{"word": wordText(uint32(id))})
+		return foundIf(id.VendorID() == 0, func() Values { return Values{"word": wordText(uint32(id))} })
 	},
 })
 
@@ -76,7 +76,7 @@ var identityUnprogrammed = markerRule(Rule{
 		if c.Near.Identity.Blank() {
 			rest = ", like every other word"
 		}
-		return foundIf(blankIdentity(s), Values{"rest": rest})
+		return foundIf(blankIdentity(s), func() Values { return Values{"rest": rest} })
 	},
 })
 
@@ -96,7 +96,7 @@ var xidWithoutVendorID = markerRule(Rule{
 		if !ok {
 			return undecided("the answer has no Cert Stat word", MarkerCable)
 		}
-		return foundIf(x != 0, Values{"xid": fmt.Sprintf("%d (0x%08X)", x, x)})
+		return foundIf(x != 0, func() Values { return Values{"xid": fmt.Sprintf("%d (0x%08X)", x, x)} })
 	},
 })
 
@@ -110,7 +110,7 @@ func connectorRule(r Rule, code int) *Rule {
 			return notApplicable("these bits are reserved in the PD 2.0 layout; see reserved-bits-set")
 		}
 		id, _ := c.Near.Identity.ID()
-		return foundIf(id.Connector() == code, Values{"word": wordText(uint32(id))})
+		return foundIf(id.Connector() == code, func() Values { return Values{"word": wordText(uint32(id))} })
 	}
 	return markerRule(r)
 }
@@ -143,7 +143,7 @@ var releaseNotDecimal = markerRule(Rule{
 			return undecided("the answer has no Product word", MarkerCable)
 		}
 		text := fmt.Sprintf("%04X", rel)
-		return foundIf(strings.ContainsAny(text, "ABCDEF"), Values{"release": text})
+		return foundIf(strings.ContainsAny(text, "ABCDEF"), func() Values { return Values{"release": text} })
 	},
 })
 
@@ -177,7 +177,7 @@ var wordCountAgainstVersion = markerRule(Rule{
 		if two {
 			v["count"], v["published"] = "with a second one", "a second word came with version 1.2"
 		}
-		return foundIf(slices.Contains(c.Near.Identity.Assumptions(), vdo.AssumedForm), v)
+		return foundIf(slices.Contains(c.Near.Identity.Assumptions(), vdo.AssumedForm), func() Values { return v })
 	},
 })
 
@@ -237,7 +237,7 @@ func plugsRule(r Rule, compare func(near, far vdo.Summary) []string) *Rule {
 	r.Next = "Read both plugs once more, each from its own end. If it stays so, go by the lesser of the two."
 	r.Check = func(c *Case) Result {
 		notes := compare(c.Near.Summary, c.Far.Summary)
-		return foundIf(len(notes) > 0, Values{"differences": strings.Join(notes, "; ")})
+		return foundIf(len(notes) > 0, func() Values { return Values{"differences": strings.Join(notes, "; ")} })
 	}
 	return markerRule(r)
 }
@@ -288,7 +288,7 @@ var modalWithoutSVIDs = markerRule(Rule{
 	Check: func(c *Case) Result {
 		id, _ := c.Near.Identity.ID()
 		n, _ := c.Near.svids()
-		return foundIf(id.Modal() && n == 0, Values{"word": wordText(uint32(id))})
+		return foundIf(id.Modal() && n == 0, func() Values { return Values{"word": wordText(uint32(id))} })
 	},
 })
 
@@ -301,7 +301,7 @@ var svidsWithoutModal = markerRule(Rule{
 	Check: func(c *Case) Result {
 		id, _ := c.Near.Identity.ID()
 		n, _ := c.Near.svids()
-		return foundIf(!id.Modal() && n > 0, Values{"word": wordText(uint32(id)), "count": fmt.Sprintf("%d SVID", n)})
+		return foundIf(!id.Modal() && n > 0, func() Values { return Values{"word": wordText(uint32(id)), "count": fmt.Sprintf("%d SVID", n)} })
 	},
 })
 
@@ -351,7 +351,7 @@ var noIdentity = markerRule(Rule{
 				answer = h.Type().String() + " to Discover Identity"
 			}
 		}
-		return foundIf(c.Marker() == MarkerEvasive, Values{"answer": answer})
+		return foundIf(c.Marker() == MarkerEvasive, func() Values { return Values{"answer": answer} })
 	},
 })
 
@@ -364,7 +364,7 @@ var onlyFarPlugAnswers = markerRule(Rule{
 	Next:  "Make sure that the answers were not noted under the wrong plug, then ask the near one again.",
 	Check: func(c *Case) Result {
 		id, _ := c.Far.Identity.ID()
-		return foundIf(!c.Near.Identified, Values{"product": id.Product().String()})
+		return foundIf(!c.Near.Identified, func() Values { return Values{"product": id.Product().String()} })
 	},
 })
 
@@ -394,8 +394,11 @@ var vpdImpedanceTooLow = vpdRule(Rule{
 		return notApplicable("there is no charge-through")
 	}
 	mohm := unit("mΩ")
-	return foundIf(w.VBUSMilliohm() < vpdLeastMilliohm || w.GroundMilliohm() < vpdLeastMilliohm, Values{
-		"word": wordText(uint32(w)), "vbus": mohm(w.VBUSMilliohm()), "ground": mohm(w.GroundMilliohm()), "least": mohm(vpdLeastMilliohm)})
+	return foundIf(w.VBUSMilliohm() < vpdLeastMilliohm || w.GroundMilliohm() < vpdLeastMilliohm, func() Values {
+		return Values{
+			"word": wordText(uint32(w)), "vbus": mohm(w.VBUSMilliohm()), "ground": mohm(w.GroundMilliohm()), "least": mohm(vpdLeastMilliohm)}
+	})
+
 })
 
 var vpdFieldsWithoutChargeThrough = vpdRule(Rule{
@@ -407,5 +410,5 @@ var vpdFieldsWithoutChargeThrough = vpdRule(Rule{
 	if w.ChargeThrough() {
 		return notApplicable("there is charge-through")
 	}
-	return foundIf(w.ChargeThroughAmps() > 3 || w.VBUSMilliohm() > 0 || w.GroundMilliohm() > 0, Values{"word": wordText(uint32(w))})
+	return foundIf(w.ChargeThroughAmps() > 3 || w.VBUSMilliohm() > 0 || w.GroundMilliohm() > 0, func() Values { return Values{"word": wordText(uint32(w))} })
 })

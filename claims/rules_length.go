@@ -37,8 +37,10 @@ var claimedLengthDiffers = &Rule{
 		claimed := c.Claims.Length.Value
 		tape, _ := c.TapeLength()
 		off := math.Abs(tape-claimed) / claimed
-		return foundIf(off > lengthTolerance, Values{"claimed": metres(claimed), "tape": metres(tape),
-			"difference": strconv.FormatFloat(100*off, 'f', 0, 64)})
+		return foundIf(off > lengthTolerance, func() Values {
+			return Values{"claimed": metres(claimed), "tape": metres(tape),
+				"difference": strconv.FormatFloat(100*off, 'f', 0, 64)}
+		})
 	},
 }
 
@@ -103,8 +105,11 @@ func fasterThanLight(_ *Case, l span, d vdo.Delay) Result {
 	if d.UpTo == 0 {
 		return notApplicable("the latency declared has no upper end")
 	}
-	return foundIf(l.shortest > float64(d.UpTo)*lightMetrePerNs, Values{"length": metres(l.stated), "latency": DelayText(d),
-		"light": fmt.Sprintf("%.1f ns", l.shortest/lightMetrePerNs), "shortest": metres(l.shortest)})
+	return foundIf(l.shortest > float64(d.UpTo)*lightMetrePerNs, func() Values {
+		return Values{"length": metres(l.stated), "latency": DelayText(d),
+			"light": fmt.Sprintf("%.1f ns", l.shortest/lightMetrePerNs), "shortest": metres(l.shortest)}
+	})
+
 }
 
 var lengthFasterThanLight = latencyRule(Rule{
@@ -135,7 +140,7 @@ func unlikelyLength(c *Case, l span, d vdo.Delay) Result {
 	case least > 0:
 		v["fits"] = metres(least) + " to " + metres(most)
 	}
-	return foundIf(l.longest < least || l.shortest > most, v)
+	return foundIf(l.longest < least || l.shortest > most, func() Values { return v })
 }
 
 var claimedLengthUnlikely = latencyRule(Rule{
@@ -196,7 +201,7 @@ var lengthLongForMarker = &Rule{
 		default:
 			return notApplicable("the marker declares no speed that the table has")
 		}
-		return foundIf(l > most*(1+lengthTolerance), Values{"length": metres(l), "practical": metres(most), "what": what})
+		return foundIf(l > most*(1+lengthTolerance), func() Values { return Values{"length": metres(l), "practical": metres(most), "what": what} })
 	},
 }
 
@@ -222,6 +227,8 @@ var claimedLengthLongForData = &Rule{
 		}
 		l := c.Claims.Length.Value
 		most := practicalMetres[dataNeeds(c.Claims.Data.Value).speed]
-		return foundIf(l > most*(1+lengthTolerance), Values{"data": c.Claims.Data.Text, "length": metres(l), "practical": metres(most)})
+		return foundIf(l > most*(1+lengthTolerance), func() Values {
+			return Values{"data": c.Claims.Data.Text, "length": metres(l), "practical": metres(most)}
+		})
 	},
 }

@@ -34,7 +34,7 @@ var headerPositionSet = markerRule(Rule{
 	Why:   programmingWhy, Next: programmingNext,
 	Check: func(c *Case) Result {
 		h, _ := c.Near.Identity.Header()
-		return foundIf(h.Position() != 0, Values{"word": wordText(uint32(h)), "position": fmt.Sprint(h.Position())})
+		return foundIf(h.Position() != 0, func() Values { return Values{"word": wordText(uint32(h)), "position": fmt.Sprint(h.Position())} })
 	},
 })
 
@@ -46,7 +46,7 @@ var headerReservedBitSet = markerRule(Rule{
 	Why:   programmingWhy, Next: programmingNext,
 	Check: func(c *Case) Result {
 		h, _ := c.Near.Identity.Header()
-		return foundIf(h.ReservedBit(), Values{"word": wordText(uint32(h))})
+		return foundIf(h.ReservedBit(), func() Values { return Values{"word": wordText(uint32(h))} })
 	},
 })
 
@@ -58,8 +58,10 @@ var headerVersionReserved = markerRule(Rule{
 	Why:   "A receiver cannot know which layout the answer has.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		h, _ := c.Near.Identity.Header()
-		return foundIf(h.Version() == "", Values{"word": wordText(uint32(h)),
-			"major": fmt.Sprint(h.Major()), "minor": fmt.Sprint(h.Minor())})
+		return foundIf(h.Version() == "", func() Values {
+			return Values{"word": wordText(uint32(h)),
+				"major": fmt.Sprint(h.Major()), "minor": fmt.Sprint(h.Minor())}
+		})
 	},
 })
 
@@ -77,7 +79,9 @@ var objectCountWrong = markerRule(Rule{
 			return notApplicable("the product type is reserved")
 		}
 		id, _ := r.ID()
-		return foundIf(r.Got() != want, Values{"got": fmt.Sprint(r.Got()), "want": fmt.Sprint(want), "product": id.Product().String()})
+		return foundIf(r.Got() != want, func() Values {
+			return Values{"got": fmt.Sprint(r.Got()), "want": fmt.Sprint(want), "product": id.Product().String()}
+		})
 	},
 })
 
@@ -89,7 +93,7 @@ var productTypeReserved = markerRule(Rule{
 	Why:   "Nothing says which layout the cable word has.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		id, _ := c.Near.Identity.ID()
-		return foundIf(!c.Near.Summary.Product.Known(), Values{"word": wordText(uint32(id)), "code": fmt.Sprint(uint8(id.Product()))})
+		return foundIf(!c.Near.Summary.Product.Known(), func() Values { return Values{"word": wordText(uint32(id)), "code": fmt.Sprint(uint8(id.Product()))} })
 	},
 })
 
@@ -102,7 +106,7 @@ var productTypeNotACable = markerRule(Rule{
 	Check: func(c *Case) Result {
 		id, _ := c.Near.Identity.ID()
 		p, ok := c.Near.Summary.Product.Get()
-		return foundIf(ok && p == vdo.NotACable, Values{"word": wordText(uint32(id))})
+		return foundIf(ok && p == vdo.NotACable, func() Values { return Values{"word": wordText(uint32(id))} })
 	},
 })
 
@@ -116,7 +120,7 @@ var plugSaysHost = markerRule(Rule{
 	Why:   "A cable is no host. The word may have been copied from a device.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		id, _ := c.Near.Identity.ID()
-		return foundIf(id.Host(), Values{"word": wordText(uint32(id)), "product": id.Product().String()})
+		return foundIf(id.Host(), func() Values { return Values{"word": wordText(uint32(id)), "product": id.Product().String()} })
 	},
 })
 
@@ -131,7 +135,7 @@ var cableSaysDevice = markerRule(Rule{
 		if !isCable(id.Product()) {
 			return notApplicable("the marker is neither a passive nor an active cable")
 		}
-		return foundIf(id.Device(), Values{"word": wordText(uint32(id)), "product": id.Product().String()})
+		return foundIf(id.Device(), func() Values { return Values{"word": wordText(uint32(id)), "product": id.Product().String()} })
 	},
 })
 
@@ -146,7 +150,7 @@ var vpdNotADevice = markerRule(Rule{
 		if p, ok := c.Near.Summary.Product.Get(); !ok || p != vdo.VPDType {
 			return notApplicable("the marker is no VCONN-powered USB device")
 		}
-		return foundIf(!id.Device(), Values{"word": wordText(uint32(id))})
+		return foundIf(!id.Device(), func() Values { return Values{"word": wordText(uint32(id))} })
 	},
 })
 
@@ -159,7 +163,7 @@ var dfpTypeSet = markerRule(Rule{
 	Why:   "The word may have been copied from a port.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		id, _ := c.Near.Identity.ID()
-		return foundIf(id.DFP() != 0, Values{"word": wordText(uint32(id)), "code": fmt.Sprint(id.DFP())})
+		return foundIf(id.DFP() != 0, func() Values { return Values{"word": wordText(uint32(id)), "code": fmt.Sprint(id.DFP())} })
 	},
 })
 
@@ -193,7 +197,7 @@ var reservedBitsSet = markerRule(Rule{
 				}
 			}
 		}
-		return foundIf(text != "", Values{"bits": text})
+		return foundIf(text != "", func() Values { return Values{"bits": text} })
 	},
 })
 
@@ -225,8 +229,11 @@ func codeRule(c *Case, field string, bad vdo.Standing) Result {
 	case f.Standing == vdo.Ignored:
 		return notApplicable("the field is switched off by another")
 	}
-	return foundIf(f.Standing == bad, Values{"word": wordText(w), "layout": l.Title(),
-		"bits": fmt.Sprintf("%d..%d", f.High(), f.Low()), "raw": fmt.Sprint(f.Raw), "meaning": f.Meaning})
+	return foundIf(f.Standing == bad, func() Values {
+		return Values{"word": wordText(w), "layout": l.Title(),
+			"bits": fmt.Sprintf("%d..%d", f.High(), f.Low()), "raw": fmt.Sprint(f.Raw), "meaning": f.Meaning}
+	})
+
 }
 
 var latencyInvalid = markerRule(Rule{
@@ -273,7 +280,7 @@ var passiveNeedsVCONN = markerRule(Rule{
 		if s.Modal.Or(false) {
 			return notApplicable("the marker supports modes")
 		}
-		return foundIf(w.Termination() == vdo.VCONNRequired, Values{"word": wordText(uint32(w))})
+		return foundIf(w.Termination() == vdo.VCONNRequired, func() Values { return Values{"word": wordText(uint32(w))} })
 	},
 })
 
@@ -312,7 +319,7 @@ var eprWithout50V5A = markerRule(Rule{
 		if !s.EPR.Known() {
 			return notApplicable("the cable word has no EPR bit")
 		}
-		return foundIf(s.EPR.Or(false) && !declaresEPR(s), Values{"declared": declared(c)})
+		return foundIf(s.EPR.Or(false) && !declaresEPR(s), func() Values { return Values{"declared": declared(c)} })
 	},
 })
 
@@ -329,7 +336,7 @@ var fiftyVoltsWithoutEPR = markerRule(Rule{
 		if !s.EPR.Known() {
 			return notApplicable("the cable word has no EPR bit")
 		}
-		return foundIf(s.Volts.Or(0) == vdo.Max50V.Volts() && !s.EPR.Or(false), Values{"declared": declared(c)})
+		return foundIf(s.Volts.Or(0) == vdo.Max50V.Volts() && !s.EPR.Or(false), func() Values { return Values{"declared": declared(c)} })
 	},
 })
 
@@ -343,7 +350,7 @@ var fiveAmps20VClass = markerRule(Rule{
 	Next:  "Nothing; keep it for loads up to 100 W.",
 	Check: func(c *Case) Result {
 		s := c.Near.Summary
-		return foundIf(s.Amps.Or(0) == 5 && !s.EPR.Or(false) && s.Volts.Or(20) == 20, Values{"declared": declared(c)})
+		return foundIf(s.Amps.Or(0) == 5 && !s.EPR.Or(false) && s.Volts.Or(20) == 20, func() Values { return Values{"declared": declared(c)} })
 	},
 })
 

@@ -30,7 +30,7 @@ var claimedPlugsDiffer = &Rule{
 	Check: func(c *Case) Result {
 		seen, _ := c.SeenPlugs()
 		claimed := c.Claims.Plugs.Value
-		return foundIf(seen != claimed, Values{"claimed": string(claimed), "seen": string(seen)})
+		return foundIf(seen != claimed, func() Values { return Values{"claimed": string(claimed), "seen": string(seen)} })
 	},
 }
 
@@ -50,7 +50,7 @@ var claimedMarkedButSilent = &Rule{
 		if !c.Claims.Marked.Value {
 			return notApplicable("no marker is claimed")
 		}
-		return foundIf(c.Marker() == MarkerAbsent, Values{"claimed": c.Claims.Marked.Text})
+		return foundIf(c.Marker() == MarkerAbsent, func() Values { return Values{"claimed": c.Claims.Marked.Text} })
 	},
 }
 
@@ -70,7 +70,7 @@ var claimedUnmarkedButAnswers = &Rule{
 		if c.Claims.Marked.Value {
 			return notApplicable("a marker is claimed")
 		}
-		return foundIf(c.Marker() == MarkerAnswered, Values{"claimed": c.Claims.Marked.Text, "declared": declared(c)})
+		return foundIf(c.Marker() == MarkerAnswered, func() Values { return Values{"claimed": c.Claims.Marked.Text, "declared": declared(c)} })
 	},
 }
 
@@ -88,7 +88,7 @@ var legacyCableAnswers = &Rule{
 	Next:     "Look at both ends, and read the marker again with only this cable attached.",
 	Check: func(c *Case) Result {
 		p := c.Claims.Plugs.Value
-		return foundIf(p.Legacy(), Values{"plugs": string(p), "declared": declared(c)})
+		return foundIf(p.Legacy(), func() Values { return Values{"plugs": string(p), "declared": declared(c)} })
 	},
 }
 
@@ -139,7 +139,7 @@ var captiveCodeOnDetachable = &Rule{
 		if !ok {
 			return notApplicable("the marker declares no valid end")
 		}
-		return foundIf(seen == record.CToC && e == vdo.EndCaptive, Values{"seen": string(seen), "declared": fmt.Sprint(e)})
+		return foundIf(seen == record.CToC && e == vdo.EndCaptive, func() Values { return Values{"seen": string(seen), "declared": fmt.Sprint(e)} })
 	},
 }
 
@@ -181,7 +181,7 @@ var claimedUnmarkedAbove = &Rule{
 		if fast && len(more) == 0 {
 			return undecided(plugsUnknown, SellerPlugs)
 		}
-		return foundIf(len(more) > 0, Values{"claimed": cl.Marked.Text, "more": strings.Join(more, ", ")})
+		return foundIf(len(more) > 0, func() Values { return Values{"claimed": cl.Marked.Text, "more": strings.Join(more, ", ")} })
 	},
 }
 
@@ -201,7 +201,7 @@ var claimedActiveButUnmarked = &Rule{
 		if !c.Claims.Active.Value {
 			return notApplicable("it is not sold as active")
 		}
-		return foundIf(c.Marker() == MarkerAbsent, Values{"claimed": c.Claims.Active.Text})
+		return foundIf(c.Marker() == MarkerAbsent, func() Values { return Values{"claimed": c.Claims.Active.Text} })
 	},
 }
 
@@ -222,7 +222,7 @@ var claimedMarkedOverLegacy = &Rule{
 		if !ok || !p.Legacy() {
 			return notApplicable("no older connector is on record")
 		}
-		return foundIf(c.Claims.Marked.Value, Values{"claimed": c.Claims.Marked.Text, "plugs": string(p)})
+		return foundIf(c.Claims.Marked.Value, func() Values { return Values{"claimed": c.Claims.Marked.Text, "plugs": string(p)} })
 	},
 }
 
@@ -254,7 +254,7 @@ var claimedPlugsDifferFromMarker = &Rule{
 		if _, ok := c.SeenPlugs(); ok {
 			return notApplicable("the plugs were seen, and what is seen counts")
 		}
-		return foundIf(e != want, Values{"claimed": string(claimed), "declared": e.String()})
+		return foundIf(e != want, func() Values { return Values{"claimed": string(claimed), "declared": e.String()} })
 	},
 }
 
@@ -281,7 +281,7 @@ var seenPlugsDifferFromMarker = &Rule{
 		case seen == record.CToC && e == vdo.EndCaptive:
 			return notApplicable("see captive-code-on-detachable-cable")
 		}
-		return foundIf(e != want, Values{"seen": string(seen), "declared": e.String()})
+		return foundIf(e != want, func() Values { return Values{"seen": string(seen), "declared": e.String()} })
 	},
 }
 
@@ -301,7 +301,7 @@ var seenLegacyCableAnswers = &Rule{
 		if c.Claims.Plugs.Value.Legacy() {
 			return notApplicable("it is sold so too; see legacy-cable-answers")
 		}
-		return foundIf(p.Legacy(), Values{"plugs": string(p), "declared": declared(c)})
+		return foundIf(p.Legacy(), func() Values { return Values{"plugs": string(p), "declared": declared(c)} })
 	},
 }
 

@@ -28,7 +28,7 @@ func noteRule(r Rule, kind bench.NoteKind) *Rule {
 				texts = append(texts, n.Text)
 			}
 		}
-		return foundIf(len(texts) > 0, Values{"note": strings.Join(texts, "; ")})
+		return foundIf(len(texts) > 0, func() Values { return Values{"note": strings.Join(texts, "; ")} })
 	}
 	return &r
 }
@@ -150,10 +150,12 @@ var benchLostWhenWarm = &Rule{
 				continue
 			}
 			warm := r.Risen(bench.RiseKelvin)
-			return foundIf(bench.DecideCable(warm, amps, c.Rule).Outcome != bench.Within, Values{
-				"amps": ampsText(amps), "rise": fmt.Sprint(bench.RiseKelvin),
-				"vbus": ohms(warm.VBUS), "vbuslimit": limit(bench.VBUS, amps),
-				"ground": ohms(warm.Ground), "groundlimit": limit(bench.Ground, amps)})
+			return foundIf(bench.DecideCable(warm, amps, c.Rule).Outcome != bench.Within, func() Values {
+				return Values{
+					"amps": ampsText(amps), "rise": fmt.Sprint(bench.RiseKelvin),
+					"vbus": ohms(warm.VBUS), "vbuslimit": limit(bench.VBUS, amps),
+					"ground": ohms(warm.Ground), "groundlimit": limit(bench.Ground, amps)}
+			})
 		}
 		return notApplicable("the copper is not within the limits as measured")
 	},
@@ -193,7 +195,7 @@ var benchDrifted = &Rule{
 		if t, ok := earlier.Date.Get(); ok {
 			when = t.Format("2006-01-02")
 		}
-		return foundIf(len(changes) > 0, Values{"when": when, "changes": strings.Join(changes, ", ")})
+		return foundIf(len(changes) > 0, func() Values { return Values{"when": when, "changes": strings.Join(changes, ", ")} })
 	},
 }
 
@@ -212,10 +214,10 @@ var benchTooLow = &Rule{
 		var texts []string
 		for _, conductor := range []bench.Conductor{bench.VBUS, bench.Ground} {
 			if w, ok := bench.WireOf(c.Resistance.Result, conductor); ok && w.TooLow {
-				texts = append(texts, w.Text)
+				texts = append(texts, w.Text())
 			}
 		}
-		return foundIf(len(texts) > 0, Values{"wires": strings.Join(texts, "; ")})
+		return foundIf(len(texts) > 0, func() Values { return Values{"wires": strings.Join(texts, "; ")} })
 	},
 }
 
@@ -261,10 +263,12 @@ func wireRule(r Rule, p bench.Plausibility) *Rule {
 			// Ground may have its shield in parallel: less than the wire claimed has is
 			// nothing to wonder at.
 			if w.Plausibility == p && (w.Conductor == bench.VBUS || p == bench.TooMuchResistance) {
-				texts = append(texts, w.Text)
+				texts = append(texts, w.Text())
 			}
 		}
-		return foundIf(len(texts) > 0, Values{"claimed": c.Claims.Conductors.Text, "length": length, "wires": strings.Join(texts, "; ")})
+		return foundIf(len(texts) > 0, func() Values {
+			return Values{"claimed": c.Claims.Conductors.Text, "length": length, "wires": strings.Join(texts, "; ")}
+		})
 	}
 	return &r
 }

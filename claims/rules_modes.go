@@ -41,7 +41,7 @@ var thunderboltReserved = markerRule(Rule{
 	Check: func(c *Case) Result {
 		m, _ := c.Near.Summary.Thunderbolt.Get()
 		codes := reservedCodes("thunderbolt-cable", uint32(m))
-		return foundIf(len(codes) > 0, Values{"word": wordText(uint32(m)), "codes": strings.Join(codes, "; ")})
+		return foundIf(len(codes) > 0, func() Values { return Values{"word": wordText(uint32(m)), "codes": strings.Join(codes, "; ")} })
 	},
 })
 
@@ -60,7 +60,7 @@ var displayPortReserved = markerRule(Rule{
 		if m.Signalling()&dpUnassigned != 0 {
 			codes = append(codes, "bit 5, the highest of the signalling mask, is assigned to no rate")
 		}
-		return foundIf(len(codes) > 0, Values{"word": wordText(uint32(m)), "codes": strings.Join(codes, "; ")})
+		return foundIf(len(codes) > 0, func() Values { return Values{"word": wordText(uint32(m)), "codes": strings.Join(codes, "; ")} })
 	},
 })
 
@@ -72,7 +72,7 @@ var displayPortWithoutRate = markerRule(Rule{
 	Why:   "The cable says that it has the mode and not how fast.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		m, _ := c.Near.Summary.DisplayPort.Get()
-		return foundIf(m.LaneGbps() == 0, Values{"word": wordText(uint32(m))})
+		return foundIf(m.LaneGbps() == 0, func() Values { return Values{"word": wordText(uint32(m))} })
 	},
 })
 
@@ -94,8 +94,7 @@ var displayPortPinsWithdrawn = markerRule(Rule{
 				pins = append(pins, name)
 			}
 		}
-		return foundIf((m.UFPPins()|m.DFPPins())&dpPinsWithdrawn != 0,
-			Values{"word": wordText(uint32(m)), "pins": strings.Join(pins, ", ")})
+		return foundIf((m.UFPPins()|m.DFPPins())&dpPinsWithdrawn != 0, func() Values { return Values{"word": wordText(uint32(m)), "pins": strings.Join(pins, ", ")} })
 	},
 })
 
@@ -115,8 +114,10 @@ var thunderboltBelowCableWord = markerRule(Rule{
 		if !ok || m.Speed().LaneGbps() == 0 {
 			return notApplicable("one of the words declares no valid speed")
 		}
-		return foundIf(m.Speed().LaneGbps() < min(speed.LaneGbps(), tbtMostLaneGbps), Values{"speed": speed.String(),
-			"usb": gbps(speed.LaneGbps()), "word": wordText(uint32(m)), "tbt": gbps(m.Speed().LaneGbps())})
+		return foundIf(m.Speed().LaneGbps() < min(speed.LaneGbps(), tbtMostLaneGbps), func() Values {
+			return Values{"speed": speed.String(),
+				"usb": gbps(speed.LaneGbps()), "word": wordText(uint32(m)), "tbt": gbps(m.Speed().LaneGbps())}
+		})
 	},
 })
 
@@ -140,7 +141,7 @@ var thunderboltOverUSB2 = markerRule(Rule{
 			return notApplicable("the cable has electronics; active Thunderbolt cables carry no SuperSpeed, and say USB 2.0")
 		}
 		speed, ok := s.Speed.Get()
-		return foundIf(ok && speed == vdo.USB2, Values{"word": wordText(uint32(m)), "tbt": gbps(m.Speed().LaneGbps())})
+		return foundIf(ok && speed == vdo.USB2, func() Values { return Values{"word": wordText(uint32(m)), "tbt": gbps(m.Speed().LaneGbps())} })
 	},
 })
 
@@ -203,7 +204,7 @@ func thunderboltModeRule(r Rule, optional bool) *Rule {
 		if !known {
 			return undecided("the marker was not asked for its modes", MarkerSVIDs)
 		}
-		return foundIf(!has, Values{"claimed": modeNames[m]})
+		return foundIf(!has, func() Values { return Values{"claimed": modeNames[m]} })
 	}
 	return &r
 }
@@ -313,7 +314,7 @@ var claimedDisplayPortNotCarried = &Rule{
 			return undecided("the answers on record do not decide about DisplayPort", MarkerSVIDs, MarkerDisplayPort)
 		}
 		product, _ := s.Product.Get()
-		return foundIf(rate.LaneGbps == 0, Values{"product": articled(product), "declared": speedText(s)})
+		return foundIf(rate.LaneGbps == 0, func() Values { return Values{"product": articled(product), "declared": speedText(s)} })
 	},
 }
 
@@ -333,7 +334,7 @@ var claimedModesOnUnmarked = &Rule{
 		if p, ok := c.Plugs(); ok && p.Legacy() {
 			return notApplicable("a legacy cable has no marker that could show it")
 		}
-		return foundIf(c.Marker() == MarkerAbsent, Values{"claimed": modesText(c)})
+		return foundIf(c.Marker() == MarkerAbsent, func() Values { return Values{"claimed": modesText(c)} })
 	},
 }
 
@@ -362,7 +363,7 @@ var claimedModesOverLegacy = &Rule{
 		if !ok {
 			return undecided("no plugs are on record", SellerPlugs)
 		}
-		return foundIf(p.Legacy(), Values{"claimed": modesText(c), "plugs": string(p)})
+		return foundIf(p.Legacy(), func() Values { return Values{"claimed": modesText(c), "plugs": string(p)} })
 	},
 }
 
@@ -381,7 +382,7 @@ var claimedModesOverUSB2 = &Rule{
 		if why := fastPairsBeside(c); why != "" {
 			return notApplicable(why)
 		}
-		return foundIf(c.Claims.Data.Value.Gbps <= vdo.USB2.Gbps(), Values{"claimed": modesText(c), "data": c.Claims.Data.Text})
+		return foundIf(c.Claims.Data.Value.Gbps <= vdo.USB2.Gbps(), func() Values { return Values{"claimed": modesText(c), "data": c.Claims.Data.Text} })
 	},
 }
 
@@ -424,6 +425,8 @@ var claimedThunderboltAboveClaimedData = &Rule{
 		if m == record.Thunderbolt3 {
 			need = thunderboltLane[m]
 		}
-		return foundIf(rate < need, Values{"claimed": modeNames[m], "needed": gbps(need), "data": c.Claims.Data.Text})
+		return foundIf(rate < need, func() Values {
+			return Values{"claimed": modeNames[m], "needed": gbps(need), "data": c.Claims.Data.Text}
+		})
 	},
 }

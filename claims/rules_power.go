@@ -28,7 +28,7 @@ var claimedPowerAboveStandard = &Rule{
 	Check: func(c *Case) Result {
 		w := c.Claims.Power.Value
 		_, ok := tierFor(w)
-		return foundIf(!ok, Values{"claimed": watts(w), "highest": tier240.String()})
+		return foundIf(!ok, func() Values { return Values{"claimed": watts(w), "highest": tier240.String()} })
 	},
 }
 
@@ -140,7 +140,7 @@ var claimedPowerOnUnmarked = &Rule{
 			return notApplicable("the cable is marked")
 		}
 		w := c.Claims.Power.Value
-		return foundIf(w > float64(tier60.Watts), Values{"claimed": watts(w)})
+		return foundIf(w > float64(tier60.Watts), func() Values { return Values{"claimed": watts(w)} })
 	},
 }
 
@@ -160,21 +160,23 @@ var benchOverAtClaimedPower = &Rule{
 	Check: func(c *Case) Result {
 		p, _ := c.Plugs()
 		amps := neededAmps(c.Claims.Power.Value, p)
-		return overLimit(c, amps, Values{"claimed": watts(c.Claims.Power.Value)})
+		res := overLimit(c, amps)
+		if res.Status == Found {
+			res.Values["claimed"] = watts(c.Claims.Power.Value)
+		}
+		return res
 	},
 }
 
-// overLimit is found where the copper is over a limit at a current, and adds the
-// numbers to the values.
-func overLimit(c *Case, amps float64, v Values) Result {
+// overLimit is found where the copper is over a limit at a current, with the
+// numbers as values.
+func overLimit(c *Case, amps float64) Result {
 	d, _ := c.Carries(amps)
 	switch d.Outcome {
 	case bench.Within:
 		return pass()
 	case bench.Over:
-		v["amps"] = quantity.Format(amps, quantity.Current, 3)
-		v["numbers"] = numbers(c, d)
-		return found(v)
+		return found(Values{"amps": quantity.Format(amps, quantity.Current, 3), "numbers": numbers(c, d)})
 	}
 	missing := BenchDrop
 	if r := c.Resistance.Result; loopOnly(r) || unsensed(r) != 0 {
@@ -197,7 +199,7 @@ var claimed100WClass = &Rule{
 	Next:     "Treat it as 20 V and 5 A at most.",
 	Check: func(c *Case) Result {
 		w := c.Claims.Power.Value
-		return foundIf(w > float64(tier60.Watts) && w <= float64(tier100.Watts), Values{"claimed": watts(w)})
+		return foundIf(w > float64(tier60.Watts) && w <= float64(tier100.Watts), func() Values { return Values{"claimed": watts(w)} })
 	},
 }
 
@@ -216,7 +218,6 @@ var markerPowerAboveClaim = &Rule{
 		w := c.Claims.Power.Value
 		have := markerSupport(c).Tier
 		claimed, ok := tierFor(w)
-		return foundIf(ok && have.Watts > claimed.Watts,
-			Values{"claimed": watts(w), "declared": declared(c), "allowed": have.String()})
+		return foundIf(ok && have.Watts > claimed.Watts, func() Values { return Values{"claimed": watts(w), "declared": declared(c), "allowed": have.String()} })
 	},
 }

@@ -32,8 +32,10 @@ var powerAboveProduct = &Rule{
 	Check: func(c *Case) Result {
 		cl := c.Claims
 		product := cl.Voltage.Value * cl.Current.Value
-		return foundIf(cl.Power.Value > product*(1+rounding), Values{"power": watts(cl.Power.Value), "voltage": voltsText(cl.Voltage.Value),
-			"current": ampsText(cl.Current.Value), "product": watts(product)})
+		return foundIf(cl.Power.Value > product*(1+rounding), func() Values {
+			return Values{"power": watts(cl.Power.Value), "voltage": voltsText(cl.Voltage.Value),
+				"current": ampsText(cl.Current.Value), "product": watts(product)}
+		})
 	},
 }
 
@@ -64,8 +66,10 @@ var powerAboveClaimedCurrent = &Rule{
 			volts = float64(tier240.Volts)
 		}
 		most := volts * cl.Current.Value
-		return foundIf(cl.Power.Value > most*(1+rounding), Values{"power": watts(cl.Power.Value), "current": ampsText(cl.Current.Value),
-			"voltage": voltsText(volts), "most": watts(most)})
+		return foundIf(cl.Power.Value > most*(1+rounding), func() Values {
+			return Values{"power": watts(cl.Power.Value), "current": ampsText(cl.Current.Value),
+				"voltage": voltsText(volts), "most": watts(most)}
+		})
 	},
 }
 
@@ -86,8 +90,10 @@ var powerAboveClaimedVoltage = &Rule{
 			return notApplicable(allClaimed)
 		}
 		product := cl.Voltage.Value * float64(tier240.Amps)
-		return foundIf(cl.Power.Value > product*(1+rounding), Values{"power": watts(cl.Power.Value), "voltage": voltsText(cl.Voltage.Value),
-			"most": fmt.Sprint(tier240.Amps), "product": watts(product)})
+		return foundIf(cl.Power.Value > product*(1+rounding), func() Values {
+			return Values{"power": watts(cl.Power.Value), "voltage": voltsText(cl.Voltage.Value),
+				"most": fmt.Sprint(tier240.Amps), "product": watts(product)}
+		})
 	},
 }
 
@@ -116,7 +122,7 @@ var powerUnpublished = &Rule{
 		case ok && p.Legacy():
 			return notApplicable("the levels are those of Type-C to Type-C cables")
 		}
-		return foundIf(!slices.Contains(publishedWatts, w), Values{"claimed": watts(w)})
+		return foundIf(!slices.Contains(publishedWatts, w), func() Values { return Values{"claimed": watts(w)} })
 	},
 }
 
@@ -133,8 +139,9 @@ var voltageWithout5A = &Rule{
 	Next:     "Expect 20 V at most.",
 	Check: func(c *Case) Result {
 		cl := c.Claims
-		return foundIf(cl.Voltage.Value > sprVolts && cl.Current.Value < float64(tier240.Amps),
-			Values{"voltage": voltsText(cl.Voltage.Value), "current": ampsText(cl.Current.Value)})
+		return foundIf(cl.Voltage.Value > sprVolts && cl.Current.Value < float64(tier240.Amps), func() Values {
+			return Values{"voltage": voltsText(cl.Voltage.Value), "current": ampsText(cl.Current.Value)}
+		})
 	},
 }
 
@@ -157,7 +164,9 @@ var conductorsTooThinForClaim = &Rule{
 		}
 		amps = max(amps, cl.Current.Value)
 		ohm := bench.CopperOhmMetre * cl.Length.Value / cl.Conductors.Value
-		return foundIf(ohm > bench.LimitOhm(bench.VBUS, amps), Values{"length": metres(cl.Length.Value), "claimed": cl.Conductors.Text,
-			"ohms": quantity.Format(ohm, quantity.Resistance, 3), "amps": ampsText(amps), "limit": limit(bench.VBUS, amps)})
+		return foundIf(ohm > bench.LimitOhm(bench.VBUS, amps), func() Values {
+			return Values{"length": metres(cl.Length.Value), "claimed": cl.Conductors.Text,
+				"ohms": quantity.Format(ohm, quantity.Resistance, 3), "amps": ampsText(amps), "limit": limit(bench.VBUS, amps)}
+		})
 	},
 }

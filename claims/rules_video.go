@@ -100,7 +100,7 @@ var claimedVideoOnUnmarked = &Rule{
 		if p, ok := c.Plugs(); ok && p.Legacy() {
 			return notApplicable("a legacy cable has no marker that could show it")
 		}
-		return foundIf(c.Marker() == MarkerAbsent, Values{"claimed": c.Claims.Video.Text})
+		return foundIf(c.Marker() == MarkerAbsent, func() Values { return Values{"claimed": c.Claims.Video.Text} })
 	},
 }
 
@@ -121,7 +121,7 @@ var claimedVideoOverLegacy = &Rule{
 		if !ok {
 			return undecided("no plugs are on record", SellerPlugs)
 		}
-		return foundIf(p.Legacy(), Values{"claimed": c.Claims.Video.Text, "plugs": string(p)})
+		return foundIf(p.Legacy(), func() Values { return Values{"claimed": c.Claims.Video.Text, "plugs": string(p)} })
 	},
 }
 
@@ -144,6 +144,6 @@ var claimedVideoOverUSB2 = &Rule{
 		v := videoValues(c)
 		delete(v, "clock")
 		v["data"] = c.Claims.Data.Text
-		return foundIf(c.Claims.Data.Value.Gbps <= vdo.USB2.Gbps(), v)
+		return foundIf(c.Claims.Data.Value.Gbps <= vdo.USB2.Gbps(), func() Values { return v })
 	},
 }

@@ -40,8 +40,54 @@ type CableDecision struct {
 	// Decisions are those that were needed, VBUS first. For a loop alone there
 	// is one against each bound, the sum of the limits first.
 	Decisions []Decision
-	Why       string
 }
+
+// Why says in words what the outcome rests on.
+func (d CableDecision) Why() string {
+	if len(d.Decisions) == 0 {
+		if !possibleAmp(d.CurrentAmp) {
+			return "no current to decide at"
+		}
+		return "no resistance was measured"
+	}
+	at := quantity.Format(d.CurrentAmp, quantity.Current, 3)
+	if d.Decisions[0].Conductor == Loop {
+		return d.whyLoop(at)
+	}
+	var decisive *Decision
+	for i := range d.Decisions {
+		if one := &d.Decisions[i]; one.Outcome == d.Outcome && one.Outcome != Within {
+			decisive = one
+			break
+		}
+	}
+	switch {
+	case decisive != nil:
+		return fmt.Sprintf("%s at %s: %s", decisive.Conductor, at, decisive.Text())
+	case d.Outcome == Within:
+		return "VBUS and ground keep their limits at " + at
+	}
+	missing := Ground
+	if d.Decisions[0].Conductor == Ground {
+		missing = VBUS
+	}
+	return fmt.Sprintf("%s was not measured, and its limit stands by itself", missing)
+}
+
+func (d CableDecision) whyLoop(at string) string {
+	whole, small := d.Decisions[0], d.Decisions[1]
+	switch d.Outcome {
+	case Over:
+		return fmt.Sprintf("loop at %s: %s, so VBUS or ground is over its limit", at, whole.Text())
+	case Within:
+		return fmt.Sprintf("loop at %s: %s, the limit of ground alone, so neither conductor can be over its limit", at, small.Text())
+	}
+	return fmt.Sprintf("the loop at %s is between the limit of ground, %s, and the sum of both limits, %s: it does not say which conductor has it; sense each conductor",
+		at, quantity.Format(small.LimitOhm, quantity.Resistance, 4), quantity.Format(whole.LimitOhm, quantity.Resistance, 4))
+}
+
+// possibleAmp tells whether a cable can be decided at a current.
+func possibleAmp(amp float64) bool { return amp > 0 && !math.IsInf(amp, 0) }
 
 // DecideCable decides whether a cable keeps both IR-drop limits at a current in
 // ampere, positive.
@@ -51,18 +97,15 @@ type CableDecision struct {
 // the loop leaves the cable undecided unless the other one is over.
 func DecideCable(r Result, amp float64, rule Rule) CableDecision {
 	d := CableDecision{CurrentAmp: amp}
-	at := quantity.Format(amp, quantity.Current, 3)
-	if !(amp > 0) || math.IsInf(amp, 0) {
-		d.Why = "no current to decide at"
+	switch {
+	case !possibleAmp(amp):
 		return d
-	}
-	if r.VBUS == nil && r.Ground == nil {
-		if r.Loop == nil {
-			d.Why = "no resistance was measured"
-			return d
-		}
+	case r.VBUS == nil && r.Ground == nil && r.Loop == nil:
+		return d
+	case r.VBUS == nil && r.Ground == nil:
 		return DecideLoop(*r.Loop, amp, rule)
 	}
+	d.Decisions = make([]Decision, 0, 2)
 	within := 0
 	for _, c := range []Conductor{VBUS, Ground} {
 		e := r.Estimate(c)
@@ -71,25 +114,15 @@ func DecideCable(r Result, amp float64, rule Rule) CableDecision {
 		}
 		one := Decide(*e, LimitOhm(c, amp), rule)
 		d.Decisions = append(d.Decisions, one)
-		switch {
-		case one.Outcome == Over && d.Outcome != Over:
-			d.Outcome, d.Why = Over, fmt.Sprintf("%s at %s: %s", c, at, one.Text)
-		case one.Outcome == Within:
+		switch one.Outcome {
+		case Over:
+			d.Outcome = Over
+		case Within:
 			within++
-		case d.Why == "":
-			d.Why = fmt.Sprintf("%s at %s: %s", c, at, one.Text)
 		}
 	}
-	switch {
-	case d.Outcome == Over:
-	case within == 2:
-		d.Outcome, d.Why = Within, fmt.Sprintf("VBUS and ground keep their limits at %s", at)
-	case len(d.Decisions) == 1 && within == 1:
-		missing := Ground
-		if r.VBUS == nil {
-			missing = VBUS
-		}
-		d.Why = fmt.Sprintf("%s was not measured, and its limit stands by itself", missing)
+	if within == 2 {
+		d.Outcome = Within
 	}
 	return d
 }
@@ -100,9 +133,7 @@ func DecideCable(r Result, amp float64, rule Rule) CableDecision {
 // limits proves that one of the two is over. Between, nothing is proved.
 func DecideLoop(loop Estimate, amp float64, rule Rule) CableDecision {
 	d := CableDecision{CurrentAmp: amp}
-	at := quantity.Format(amp, quantity.Current, 3)
-	if !(amp > 0) || math.IsInf(amp, 0) {
-		d.Why = "no current to decide at"
+	if !possibleAmp(amp) {
 		return d
 	}
 	whole := Decide(loop, LimitOhm(Loop, amp), rule)
@@ -111,13 +142,8 @@ func DecideLoop(loop Estimate, amp float64, rule Rule) CableDecision {
 	switch {
 	case whole.Outcome == Over:
 		d.Outcome = Over
-		d.Why = fmt.Sprintf("loop at %s: %s, so VBUS or ground is over its limit", at, whole.Text)
 	case small.Outcome == Within:
 		d.Outcome = Within
-		d.Why = fmt.Sprintf("loop at %s: %s, the limit of ground alone, so neither conductor can be over its limit", at, small.Text)
-	default:
-		d.Why = fmt.Sprintf("the loop at %s is between the limit of ground, %s, and the sum of both limits, %s: it does not say which conductor has it; sense each conductor",
-			at, quantity.Format(LimitOhm(Ground, amp), quantity.Resistance, 4), quantity.Format(LimitOhm(Loop, amp), quantity.Resistance, 4))
 	}
 	return d
 }

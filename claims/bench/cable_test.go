@@ -57,8 +57,8 @@ func TestDecideCable(t *testing.T) {
 		{"endless current", Result{VBUS: leg(VBUS, 0.01, u)}, math.Inf(1), Undecided, "no current"},
 	} {
 		d := DecideCable(c.r, c.amp, GuardBand)
-		if d.Outcome != c.want || !strings.Contains(d.Why, c.why) {
-			t.Errorf("%s: %v, %q; want %v, %q", c.name, d.Outcome, d.Why, c.want, c.why)
+		if d.Outcome != c.want || !strings.Contains(d.Why(), c.why) {
+			t.Errorf("%s: %v, %q; want %v, %q", c.name, d.Outcome, d.Why(), c.want, c.why)
 		}
 	}
 }
@@ -82,7 +82,7 @@ func TestGroundBySubtraction(t *testing.T) {
 	// Voltmeter 0.1 mV/√3 twice, independent; ammeter 0.1 % of 40 mΩ only.
 	near(t, "u", g.U, math.Hypot(0.1e-3*math.Sqrt(2), 0.04e-3)/math.Sqrt(3), 1e-12)
 	if d := DecideCable(r, 5, GuardBand); d.Outcome != Within || len(d.Decisions) != 2 {
-		t.Errorf("%v: %s", d.Outcome, d.Why)
+		t.Errorf("%v: %s", d.Outcome, d.Why())
 	}
 	for _, o := range Settle(r, 6, GuardBand) {
 		t.Log(o.Text)

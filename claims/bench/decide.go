@@ -65,23 +65,48 @@ type Decision struct {
 	Estimate   Estimate
 	LimitOhm   float64
 	GuardBand  float64 // w, ohm
-	// ProbabilityWithin is the probability of conformity, P(R ≤ limit), by
-	// Student's t (JCGM 106, 7.3). Not known when the uncertainty is a lower
-	// bound.
-	ProbabilityWithin Number
-	Text              string
+}
+
+// ProbabilityWithin is the probability of conformity, P(R ≤ limit), by Student's t
+// (JCGM 106, 7.3). Not known when the uncertainty is a lower bound.
+func (d Decision) ProbabilityWithin() Number {
+	if d.LowerBound {
+		return Number{}
+	}
+	e := &d.Estimate
+	return Known(StudentCDF((d.LimitOhm-e.Ohm)/e.U, e.dof()))
+}
+
+// Text says in words what was decided and how.
+func (d Decision) Text() string {
+	k, U := d.Estimate.expanded()
+	text := quantity.FormatUncertain(d.Estimate.Ohm, U, quantity.Resistance)
+	switch d.Outcome {
+	case Within:
+		text += " is within "
+	case Over:
+		text += " is over "
+	default:
+		text += " is not decided against "
+	}
+	text += quantity.Format(d.LimitOhm, quantity.Resistance, 4)
+	switch {
+	case d.LowerBound:
+		return text + " (simple acceptance: an accuracy is not stated)"
+	case d.Rule == SimpleAcceptance:
+		return text + " (simple acceptance)"
+	}
+	return text + fmt.Sprintf(" (k = %.2f)", k)
 }
 
 // Decide holds an estimate against an upper limit in ohm. An estimate whose
 // uncertainty is only a lower bound, or not stated at all, is decided by simple
 // acceptance, whatever the rule asked for.
 func Decide(e Estimate, limitOhm float64, rule Rule) Decision {
-	k, U := e.expanded()
+	_, U := e.expanded()
 	d := Decision{Conductor: e.Conductor, Rule: rule, Estimate: e, LimitOhm: limitOhm, LowerBound: e.LowerBound || e.U == 0}
 	if d.LowerBound {
 		d.Rule = SimpleAcceptance
-	} else {
-		d.ProbabilityWithin = Known(StudentCDF((limitOhm-e.Ohm)/e.U, e.dof()))
 	}
 	if d.Rule == GuardBand {
 		d.GuardBand = U
@@ -91,17 +116,6 @@ func Decide(e Estimate, limitOhm float64, rule Rule) Decision {
 		d.Outcome = Within
 	case e.Ohm > limitOhm+d.GuardBand:
 		d.Outcome = Over
-	}
-	d.Text = fmt.Sprintf("%s %s", quantity.FormatUncertain(e.Ohm, U, quantity.Resistance), map[Outcome]string{
-		Within: "is within ", Over: "is over ", Undecided: "is not decided against ",
-	}[d.Outcome]) + quantity.Format(limitOhm, quantity.Resistance, 4)
-	switch {
-	case d.LowerBound:
-		d.Text += " (simple acceptance: an accuracy is not stated)"
-	case d.Rule == SimpleAcceptance:
-		d.Text += " (simple acceptance)"
-	default:
-		d.Text += fmt.Sprintf(" (k = %.2f)", k)
 	}
 	return d
 }

@@ -15,13 +15,13 @@ func phi(z float64) float64 { return StudentCDF(z, math.Inf(1)) }
 // recomputed).
 func TestConformanceProbability(t *testing.T) {
 	zener := Decide(byHand(-5.47, 0.05), -5.40, GuardBand)
-	near(t, "7.3 Zener diode", zener.ProbabilityWithin.Value, 0.92, 0.005)
-	near(t, "7.3 Zener diode", zener.ProbabilityWithin.Value, 0.919243, 1e-6)
+	near(t, "7.3 Zener diode", zener.ProbabilityWithin().Value, 0.92, 0.005)
+	near(t, "7.3 Zener diode", zener.ProbabilityWithin().Value, 0.919243, 1e-6)
 	// A lower limit is an upper one with the signs turned.
-	near(t, "7.3 bursting strength", Decide(byHand(-509.7, 8.6), -490, GuardBand).ProbabilityWithin.Value, 0.989010, 1e-6)
+	near(t, "7.3 bursting strength", Decide(byHand(-509.7, 8.6), -490, GuardBand).ProbabilityWithin().Value, 0.989010, 1e-6)
 	// Two-sided is the difference of two one-sided ones.
 	oil := byHand(13.6, 1.8)
-	p := Decide(oil, 16.3, GuardBand).ProbabilityWithin.Value - Decide(oil, 12.5, GuardBand).ProbabilityWithin.Value
+	p := Decide(oil, 16.3, GuardBand).ProbabilityWithin().Value - Decide(oil, 12.5, GuardBand).ProbabilityWithin().Value
 	near(t, "7.4 oil viscosity", p, 0.662630, 1e-6)
 	near(t, "8.3.3 speed radar", 100/(1-0.02*StudentQuantile(0.999, math.Inf(1))), 106.588, 5e-4)
 	near(t, "9.5.3 resistors conforming", phi(0.2/0.12)-phi(-0.2/0.12), 0.904419, 1e-6)
@@ -113,7 +113,7 @@ func TestGuardBandRisk(t *testing.T) {
 		{3, 0.99e-9, 1e-11},   // printed < 1 ppm
 	} {
 		d := Decide(e, e.Ohm+c.r*2*e.U, GuardBand)
-		near(t, "risk", 1-d.ProbabilityWithin.Value, c.risk, c.tolerance)
+		near(t, "risk", 1-d.ProbabilityWithin().Value, c.risk, c.tolerance)
 		if want := map[bool]Outcome{true: Within, false: Undecided}[c.r >= 1]; d.Outcome != want {
 			t.Errorf("r = %g: %v, want %v", c.r, d.Outcome, want)
 		}
@@ -122,14 +122,14 @@ func TestGuardBandRisk(t *testing.T) {
 	for nu, risk := range map[float64]float64{4: 0.0581, 9: 0.0383, 19: 0.0300} {
 		few := e
 		few.DoF = nu
-		near(t, "risk with few repeats", 1-Decide(few, 102, GuardBand).ProbabilityWithin.Value, risk, 5e-5)
+		near(t, "risk with few repeats", 1-Decide(few, 102, GuardBand).ProbabilityWithin().Value, risk, 5e-5)
 		// The guard band of so few is wider than 2u and keeps the risk.
 		w := Decide(few, 102, GuardBand).GuardBand
-		near(t, "risk at w = U", 1-Decide(few, 100+w, GuardBand).ProbabilityWithin.Value, (1-Coverage)/2, 1e-9)
+		near(t, "risk at w = U", 1-Decide(few, 100+w, GuardBand).ProbabilityWithin().Value, (1-Coverage)/2, 1e-9)
 	}
 	few := e
 	few.DoF = 4
-	near(t, "4.5 u at ν = 4", 1-Decide(few, 104.5, GuardBand).ProbabilityWithin.Value, 5.41e-3, 5e-6)
+	near(t, "4.5 u at ν = 4", 1-Decide(few, 104.5, GuardBand).ProbabilityWithin().Value, 5.41e-3, 5e-6)
 }
 
 func TestDecide(t *testing.T) {
@@ -157,7 +157,7 @@ func TestDecide(t *testing.T) {
 		if d.Outcome != c.outcome || d.Rule != c.applied {
 			t.Errorf("%s: %v by %v, want %v by %v", c.name, d.Outcome, d.Rule, c.outcome, c.applied)
 		}
-		if d.LowerBound == d.ProbabilityWithin.Known {
+		if d.LowerBound == d.ProbabilityWithin().Known {
 			t.Errorf("%s: a probability from a lower bound", c.name)
 		}
 	}

@@ -51,7 +51,7 @@ func ExampleDecideCable() {
 	r, _ := bench.Evaluate(northfold())
 	for _, amp := range []float64{3, 5} {
 		d := bench.DecideCable(r, amp, bench.GuardBand)
-		fmt.Println(d.Outcome, "-", d.Why)
+		fmt.Println(d.Outcome, "-", d.Why())
 	}
 	// Output:
 	// within - VBUS and ground keep their limits at 3 A
@@ -76,7 +76,7 @@ func ExampleDecideLoop() {
 	loop := bench.Estimate{Conductor: bench.Loop, Ohm: 0.140, U: 0.5e-3}
 	d := bench.DecideLoop(loop, 5, bench.GuardBand)
 	fmt.Println(d.Outcome)
-	fmt.Println(d.Why)
+	fmt.Println(d.Why())
 	// Output:
 	// undecided
 	// the loop at 5 A is between the limit of ground, 50 mΩ, and the sum of both limits, 150 mΩ: it does not say which conductor has it; sense each conductor
@@ -92,9 +92,9 @@ func ExampleMaxCurrentOf() {
 func ExampleCheckWire() {
 	r, _ := bench.Evaluate(northfold())
 	w, _ := bench.CheckWire(r, bench.VBUS, quantity.GaugeArea(20), 1.98, 0)
-	fmt.Println(w.Text)
+	fmt.Println(w.Text())
 	v, _ := bench.WireOf(r, bench.VBUS)
-	fmt.Println(v.Text)
+	fmt.Println(v.Text())
 	// Output:
 	// vbus: 92.70 ± 0.86 mΩ at 20 °C, 0.518 mm² as stated has 64 mΩ to 103 mΩ: plausible
 	// vbus: like solid copper of 0.36 mm² to 0.52 mm², AWG 21.6 to 20.0

@@ -69,10 +69,10 @@ func FuzzEvaluate(f *testing.F) {
 					t.Fatalf("%v: %+v", c, b)
 				}
 			}
-			if w, ok := WireOf(r, c); ok && (math.IsNaN(w.Gauge.High) || math.IsNaN(w.Gauge.Low) || w.Text == "") {
+			if w, ok := WireOf(r, c); ok && (math.IsNaN(w.Gauge.High) || math.IsNaN(w.Gauge.Low) || w.Text() == "") {
 				t.Fatalf("%+v", w)
 			}
-			if w, ok := CheckWire(r, c, 0.5e-6, 2, 0); ok && (!finite(w.Ratio.High) || w.Text == "") {
+			if w, ok := CheckWire(r, c, 0.5e-6, 2, 0); ok && (!finite(w.Ratio.High) || w.Text() == "") {
 				t.Fatalf("%+v", w)
 			}
 		}
@@ -81,11 +81,11 @@ func FuzzEvaluate(f *testing.F) {
 		}
 		for _, amp := range []float64{0.5, 3, 5} {
 			d := DecideCable(r, amp, GuardBand)
-			if d.Why == "" {
+			if d.Why() == "" {
 				t.Fatal("no reason")
 			}
 			for _, one := range d.Decisions {
-				if p := one.ProbabilityWithin; p.Known && !(p.Value >= 0 && p.Value <= 1) {
+				if p := one.ProbabilityWithin(); p.Known && !(p.Value >= 0 && p.Value <= 1) {
 					t.Fatalf("%+v", one)
 				}
 			}

@@ -30,7 +30,7 @@ func StudentCDF(t, nu float64) float64 {
 	case math.IsInf(t, 0):
 		return 1
 	}
-	tail := studentTail(math.Abs(t), nu)
+	tail := studentTail(math.Abs(t), nu, lnBeta(nu/2, 0.5))
 	if t < 0 {
 		return tail
 	}
@@ -42,8 +42,9 @@ func StudentCDF(t, nu float64) float64 {
 const manyDegrees = 1e6
 
 // studentTail returns P(T > t) for t > 0 by the incomplete beta function,
-// I_{ν/(ν+t²)}(ν/2, 1/2)/2 (Abramowitz and Stegun 26.7.1 with 26.5).
-func studentTail(t, nu float64) float64 {
+// I_{ν/(ν+t²)}(ν/2, 1/2)/2 (Abramowitz and Stegun 26.7.1 with 26.5). It takes
+// ln B(ν/2, 1/2), which serves every t.
+func studentTail(t, nu, lnB float64) float64 {
 	t2 := t * t
 	switch {
 	case math.IsInf(t2, 0):
@@ -59,7 +60,7 @@ func studentTail(t, nu float64) float64 {
 	if y == 0 {
 		return 0.5
 	}
-	front := math.Exp(-a*math.Log1p(t2/nu) + b*math.Log(y) - lnBeta(a, b))
+	front := math.Exp(-a*math.Log1p(t2/nu) + b*math.Log(y) - lnB)
 	if x < (a+1)/(a+b+2) {
 		return 0.5 * front * betaFraction(a, b, x) / a
 	}
@@ -131,25 +132,34 @@ func StudentQuantile(p, nu float64) float64 {
 	if p > 0.5 {
 		return -StudentQuantile(1-p, nu)
 	}
-	tail := func(t float64) float64 { return studentTail(t, nu) }
-	scale := math.Exp(-lnBeta(nu/2, 0.5)) / math.Sqrt(nu)
+	z := math.Sqrt2 * math.Erfcinv(2*p)
+	if math.IsInf(z, 0) || p < 1e-9 { // Erfcinv goes by way of 1 − 2p
+		z = math.Sqrt(-2 * math.Log(p))
+	} else if z < 3 && nu > 1000 {
+		return -expansion(z, nu)
+	}
+	lnB := lnBeta(nu/2, 0.5)
+	tail := func(t float64) float64 { return studentTail(t, nu, lnB) }
+	scale := math.Exp(-lnB) / math.Sqrt(nu)
 	density := func(t float64) float64 { return scale * math.Exp(-(nu+1)/2*math.Log1p(t*t/nu)) }
 	if nu > 1e12 { // the two agree to the last digits
 		tail = func(t float64) float64 { return 0.5 * math.Erfc(t/math.Sqrt2) }
 		density = func(t float64) float64 { return math.Exp(-t*t/2) / math.Sqrt(2*math.Pi) }
 	}
 	// Newton's steps on the logarithm of the tail, which keep their digits however
-	// small p is, from the first term of the expansion in 1/ν (Abramowitz and Stegun
-	// 26.7.5), within a bracket that shrinks.
-	z := math.Sqrt2 * math.Erfcinv(2*p)
-	if math.IsInf(z, 0) || p < 1e-9 { // Erfcinv goes by way of 1 − 2p
-		z = math.Sqrt(-2 * math.Log(p))
-	}
+	// small p is, from the expansion in 1/ν where it is any good, within a bracket
+	// that shrinks.
 	lo, hi := 0.0, math.Inf(1)
 	t := z * (1 + (z*z+1)/(4*nu))
+	if nu > 3 && z*z < 3*nu {
+		t = expansion(z, nu)
+	}
 	for range 400 {
 		over := tail(t)
 		step := (math.Log(over) - math.Log(p)) * over / density(t)
+		if math.Abs(step) <= 1e-9*t { // the step after this one would be its square
+			return -(t + step)
+		}
 		if over > p {
 			lo = t
 		} else {
@@ -166,10 +176,19 @@ func StudentQuantile(p, nu float64) float64 {
 		if math.IsInf(next, 1) {
 			return math.Inf(-1)
 		}
-		if math.Abs(next-t) <= 1e-15*t {
-			return -next
-		}
 		t = next
 	}
 	return -t
+}
+
+// expansion returns the t that belongs to the normal quantile z, by the terms up to
+// 1/ν⁴ (Abramowitz and Stegun 26.7.5). What is left out is within the last digits
+// of a float64 for z up to 3 and ν beyond 1000.
+func expansion(z, nu float64) float64 {
+	z2 := z * z
+	g1 := (z2 + 1) / 4
+	g2 := ((5*z2+16)*z2 + 3) / 96
+	g3 := (((3*z2+19)*z2+17)*z2 - 15) / 384
+	g4 := ((((79*z2+776)*z2+1482)*z2-1920)*z2 - 945) / 92160
+	return z * (1 + (g1+(g2+(g3+g4/nu)/nu)/nu)/nu)
 }

@@ -74,6 +74,6 @@ func TestEndToEndVector(t *testing.T) {
 		if got.Outcome != d.want {
 			t.Errorf("limit %g mΩ: %v, want %v", d.limit, got.Outcome, d.want)
 		}
-		near(t, "p", got.ProbabilityWithin.Value, d.p, 6e-5)
+		near(t, "p", got.ProbabilityWithin().Value, d.p, 6e-5)
 	}
 }

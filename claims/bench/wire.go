@@ -80,7 +80,25 @@ type Wire struct {
 	// in such a cable would have without any contacts: a wrong null, or leads
 	// that do not sense at the plug.
 	TooLow bool
-	Text   string
+
+	cold        Estimate // at 20 °C
+	leastOhm    float64  // of the thickest wire expected
+	lengthMetre float64
+}
+
+// Text says in words what wire it is like.
+func (w Wire) Text() string {
+	area := func(a float64) string { return quantity.Format(a, quantity.Area, 2) }
+	switch {
+	case w.TooLow:
+		return fmt.Sprintf("%s: %s at 20 °C, below the %s that %s of the thickest wire expected would have: a wrong null, or leads that do not sense at the plug",
+			w.Conductor, ohms(w.cold.Ohm, w.cold.Expanded), quantity.Format(w.leastOhm, quantity.Resistance, 3), quantity.Format(w.lengthMetre, quantity.Length, 3))
+	case math.IsInf(w.Gauge.Low, -1):
+		return fmt.Sprintf("%s: like solid copper of %s or more, AWG %.0f or thicker; the contacts could be all of it",
+			w.Conductor, area(w.AreaSquareMetre.Low), math.Floor(w.Gauge.High))
+	}
+	return fmt.Sprintf("%s: like solid copper of %s to %s, AWG %.1f to %.1f",
+		w.Conductor, area(w.AreaSquareMetre.Low), area(w.AreaSquareMetre.High), w.Gauge.High, w.Gauge.Low)
 }
 
 // WireOf returns the equivalent wire of VBUS or ground. It is not ok without
@@ -92,33 +110,22 @@ func WireOf(r Result, c Conductor) (w Wire, ok bool) {
 		return Wire{}, false
 	}
 	cold, ohm := wireOhm(*e, r.Session.Ambient())
-	w = Wire{Conductor: c}
+	w = Wire{Conductor: c, cold: cold, lengthMetre: r.Session.LengthMetre.Value}
 	w.AreaSquareMetre = Range{CopperOhmMetre * length.Low / ohm.High, over(CopperOhmMetre*length.High, ohm.Low)}
 	w.Gauge = Range{math.Inf(-1), quantity.AreaGauge(w.AreaSquareMetre.Low)}
 	if !math.IsInf(w.AreaSquareMetre.High, 1) {
 		w.Gauge.Low = quantity.AreaGauge(w.AreaSquareMetre.High)
 	}
 	if best := cold.Ohm - ContactsOhm/2; best > 0 {
-		w.BestSquareMetre = Known(CopperOhmMetre * r.Session.LengthMetre.Value / best)
+		w.BestSquareMetre = Known(CopperOhmMetre * w.lengthMetre / best)
 		w.BestGauge = Known(quantity.AreaGauge(w.BestSquareMetre.Value))
 	}
 	thickest := quantity.GaugeArea(thickestGauge)
 	if c == Ground {
 		thickest *= 2
 	}
-	least := wireLeast * CopperOhmMetre * length.Low / thickest
-	w.TooLow = !e.LowerBound && ohm.High < least
-	switch {
-	case w.TooLow:
-		w.Text = fmt.Sprintf("%s: %s at 20 °C, below the %s that %s of the thickest wire expected would have: a wrong null, or leads that do not sense at the plug",
-			c, ohms(cold.Ohm, cold.Expanded), quantity.Format(least, quantity.Resistance, 3), quantity.Format(r.Session.LengthMetre.Value, quantity.Length, 3))
-	case math.IsInf(w.Gauge.Low, -1):
-		w.Text = fmt.Sprintf("%s: like solid copper of %s or more, AWG %.0f or thicker; the contacts could be all of it",
-			c, quantity.Format(w.AreaSquareMetre.Low, quantity.Area, 2), math.Floor(w.Gauge.High))
-	default:
-		w.Text = fmt.Sprintf("%s: like solid copper of %s to %s, AWG %.1f to %.1f",
-			c, quantity.Format(w.AreaSquareMetre.Low, quantity.Area, 2), quantity.Format(w.AreaSquareMetre.High, quantity.Area, 2), w.Gauge.High, w.Gauge.Low)
-	}
+	w.leastOhm = wireLeast * CopperOhmMetre * length.Low / thickest
+	w.TooLow = !e.LowerBound && ohm.High < w.leastOhm
 	return w, true
 }
 
@@ -181,7 +188,15 @@ type WireCheck struct {
 	// empty when the ratio is not known closely enough to say. A wire two gauges
 	// thinner than stated looks just like copper-clad aluminium.
 	ConsistentWith []Material
-	Text           string
+
+	areaSquareMetre float64 // as stated
+}
+
+// Text says in words what was measured and what the wire as stated has.
+func (w WireCheck) Text() string {
+	ohm := func(v float64) string { return quantity.Format(v, quantity.Resistance, 3) }
+	return fmt.Sprintf("%s: %s at 20 °C, %s as stated has %s to %s: %s", w.Conductor, ohms(w.MeasuredOhm, w.Expanded),
+		quantity.Format(w.areaSquareMetre, quantity.Area, 3), ohm(w.ExpectedOhm.Low), ohm(w.ExpectedOhm.High), w.Plausibility)
 }
 
 // CheckWire holds VBUS or ground against a stated cross-section in m² and a
@@ -204,8 +219,9 @@ func CheckWire(r Result, c Conductor, areaSquareMetre, lengthMetre, withinMetre 
 		ExpectedOhm: Range{wireLeast * perMetre * length.Low, most*length.High + ContactsOhm},
 		LengthMetre: Range{wire.Low / most, wire.High / (wireLeast * perMetre)},
 		Ratio:       Range{wire.Low / (perMetre * length.High), wire.High / (perMetre * length.Low)},
+
+		areaSquareMetre: areaSquareMetre,
 	}
-	expected := fmt.Sprintf("%s to %s", quantity.Format(w.ExpectedOhm.Low, quantity.Resistance, 3), quantity.Format(w.ExpectedOhm.High, quantity.Resistance, 3))
 	switch {
 	case w.LowerBound:
 	case cold.Ohm-cold.Expanded > w.ExpectedOhm.High:
@@ -213,7 +229,6 @@ func CheckWire(r Result, c Conductor, areaSquareMetre, lengthMetre, withinMetre 
 	case cold.Ohm+cold.Expanded < w.ExpectedOhm.Low:
 		w.Plausibility = TooLittleResistance
 	}
-	w.Text = fmt.Sprintf("%s: %s at 20 °C, %s as stated has %s: %s", c, ohms(cold.Ohm, cold.Expanded), quantity.Format(areaSquareMetre, quantity.Area, 3), expected, w.Plausibility)
 	if !w.LowerBound && w.Ratio.High-w.Ratio.Low < tellable*(w.Ratio.High+w.Ratio.Low) {
 		if w.Ratio.overlaps(Range{wireLeast, wireMost}) {
 			w.ConsistentWith = append(w.ConsistentWith, Copper)

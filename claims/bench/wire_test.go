@@ -86,8 +86,8 @@ func TestCheckWire(t *testing.T) {
 		{"1 m sold as 2 m", cable(24, 1, 0.012, 1), 24, 2, TooLittleResistance},
 	} {
 		w, ok := CheckWire(c.r, VBUS, quantity.GaugeArea(c.stated), c.metre, 0)
-		if !ok || w.Plausibility != c.want || w.Text == "" {
-			t.Errorf("%s: %v, want %v: %s", c.name, w.Plausibility, c.want, w.Text)
+		if !ok || w.Plausibility != c.want || w.Text() == "" {
+			t.Errorf("%s: %v, want %v: %s", c.name, w.Plausibility, c.want, w.Text())
 		}
 	}
 	// A length from resistance and gauge.
@@ -99,13 +99,13 @@ func TestCheckWire(t *testing.T) {
 	r := cable(20, 2, 0, 1)
 	r.VBUS.Ohm = 2 * 0.0401
 	if w, _ := CheckWire(r, VBUS, 0.5e-6, 2, 0); w.Plausibility != Plausible {
-		t.Error(w.Text)
+		t.Error(w.Text())
 	}
 	// A lower bound never refutes.
 	r = cable(28, 2, 0, 1)
 	r.VBUS.LowerBound = true
 	if w, _ := CheckWire(r, VBUS, quantity.GaugeArea(20), 2, 0); w.Plausibility != Plausible || !w.LowerBound {
-		t.Error(w.Text)
+		t.Error(w.Text())
 	}
 	for _, bad := range [][3]float64{{0, 2, 0}, {-1, 2, 0}, {math.NaN(), 2, 0}, {1e-6, 0, 0}, {1e-6, math.Inf(1), 0}, {1e-6, 1, 2}} {
 		if _, ok := CheckWire(r, VBUS, bad[0], bad[1], bad[2]); ok {

@@ -11,7 +11,7 @@ type step struct {
 	unit         string
 }
 
-var steps = map[Dimension][]step{
+var steps = [...][]step{
 	Voltage:     {{1, 1, "V"}, {1e-3, 1e-3, "mV"}, {0, 1e-6, "µV"}},
 	Current:     {{1, 1, "A"}, {1e-3, 1e-3, "mA"}, {0, 1e-6, "µA"}},
 	Resistance:  {{1, 1, "Ω"}, {0, 1e-3, "mΩ"}},
@@ -25,6 +25,9 @@ var steps = map[Dimension][]step{
 
 func unitFor(v float64, d Dimension) step {
 	v = math.Abs(v)
+	if d >= beyond || d == 0 {
+		return step{0, 1, ""}
+	}
 	list := steps[d]
 	if v == 0 {
 		return list[0]
@@ -75,7 +78,8 @@ func Figures(v float64) float64 { return round(v, 9) }
 
 // round keeps the given number of significant digits.
 func round(v float64, digits int) float64 {
-	out, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', digits, 64), 64)
+	var buf [32]byte
+	out, err := strconv.ParseFloat(string(strconv.AppendFloat(buf[:0], v, 'g', digits, 64)), 64)
 	if err != nil {
 		return v
 	}

@@ -34,7 +34,18 @@ const (
 	Temperature                      // °C
 	Area                             // m², of a conductor
 	Time                             // s
+
+	beyond // no dimension: the number of those above
 )
+
+// known gives what is known about a dimension; nothing where there is no such
+// dimension.
+func (d Dimension) known() *dimension {
+	if d >= beyond {
+		d = 0
+	}
+	return &dimensions()[d]
+}
 
 // dimension holds what is known about one kind of quantity.
 type dimension struct {
@@ -84,8 +95,8 @@ func prefixed(units map[string]float64, prefixes string, names ...string) map[st
 }
 
 // dimensions are made when the first quantity is read.
-var dimensions = sync.OnceValue(func() map[Dimension]dimension {
-	return map[Dimension]dimension{
+var dimensions = sync.OnceValue(func() *[beyond]dimension {
+	return &[beyond]dimension{
 		Voltage: {"voltage", prefixed(map[string]float64{}, "-µμunmk", "V", "v", "volt", "volts"), 1e6, `"92.1 mV" or "20 V"`},
 		Current: {"current", prefixed(map[string]float64{}, "-µμunmk", "A", "a", "amp", "amps"), 1e6, `"1.0002 A" or "500 mA"`},
 		Resistance: {"resistance", prefixed(map[string]float64{}, "-µμunmkM", "\u03a9", "\u2126", "ohm", "ohms", "Ohm", "Ohms"),
@@ -126,10 +137,10 @@ func rates() map[string]float64 {
 }
 
 // String names the dimension as errors do.
-func (d Dimension) String() string { return dimensions()[d].name }
+func (d Dimension) String() string { return d.known().name }
 
 // Hint shows how a quantity of this kind is written.
-func (d Dimension) Hint() string { return dimensions()[d].hint }
+func (d Dimension) Hint() string { return d.known().hint }
 
 // Parse reads a quantity and gives it in the SI unit of its dimension. The error
 // is an *Error.
@@ -188,16 +199,16 @@ func (p *parser) quantity() (float64, error) {
 	case p.dim == Temperature && unit == "K" && !p.difference:
 		v -= zeroCelsius
 	default:
-		v *= dimensions()[p.dim].units[unit]
+		v *= p.dim.known().units[unit]
 	}
 	// Feet and inches may stand together.
-	if p.dim == Length && dimensions()[Length].units[unit] == foot && p.at < len(p.text) {
+	if p.dim == Length && Length.known().units[unit] == foot && p.at < len(p.text) {
 		second := p.at
 		w, unit, err := p.term()
 		if err != nil {
 			return 0, err
 		}
-		if dimensions()[Length].units[unit] != inch || w < 0 || w >= 12 {
+		if Length.known().units[unit] != inch || w < 0 || w >= 12 {
 			return 0, p.fail(second, ErrUnit, "after feet come inches, under 12")
 		}
 		if math.Signbit(v) {
@@ -208,7 +219,7 @@ func (p *parser) quantity() (float64, error) {
 	if p.at < len(p.text) {
 		return 0, p.fail(p.at, ErrUnit, "%q is left over after the quantity", p.text[p.at:])
 	}
-	if math.Abs(v) > dimensions()[p.dim].most {
+	if math.Abs(v) > p.dim.known().most {
 		return 0, p.fail(start, ErrRange, "larger than any %s gainsay takes", p.dim)
 	}
 	if p.dim == Temperature && v < -zeroCelsius {
@@ -238,11 +249,11 @@ func (p *parser) term() (float64, string, error) {
 	if unit == "" {
 		return 0, "", p.fail(end, ErrNoUnit, "the unit is missing")
 	}
-	if _, ok := dimensions()[p.dim].units[unit]; ok {
+	if _, ok := p.dim.known().units[unit]; ok {
 		return v, unit, nil
 	}
 	for d := Voltage; d <= Time; d++ {
-		if _, ok := dimensions()[d].units[unit]; ok {
+		if _, ok := d.known().units[unit]; ok {
 			return 0, "", p.fail(start, ErrDimension, "%q is a unit of %s, not of %s", unit, d, p.dim)
 		}
 	}
@@ -287,7 +298,12 @@ scan:
 	case commas == 1 && afterComma == 3:
 		return 0, p.fail(start, ErrAmbiguous, "%q can be read in two ways; write a point for the decimal sign", token)
 	}
-	token = strings.NewReplacer(",", ".", "−", "-").Replace(token)
+	if after, minus := strings.CutPrefix(token, "−"); minus {
+		token = "-" + after
+	}
+	if commas > 0 {
+		token = strings.Replace(token, ",", ".", 1)
+	}
 	v, err := strconv.ParseFloat(token, 64)
 	if err != nil || math.IsInf(v, 0) || math.IsNaN(v) {
 		return 0, p.fail(start, ErrRange, "%q is too large a number", token)

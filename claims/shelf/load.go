@@ -155,12 +155,12 @@ func (it *Item) Hold(l Level) Verdict {
 	d := bench.DecideCable(it.Result, amps, it.Rule)
 	switch d.Outcome {
 	case bench.Over:
-		object(Unfit, sentence(d.Why))
+		object(Unfit, sentence(d.Why()))
 	case bench.Undecided:
-		object(Unsettled, sentence(d.Why))
+		object(Unsettled, sentence(d.Why()))
 	}
 	if v.Fit == ShownFit {
-		v.Why = []string{sentence(d.Why)}
+		v.Why = []string{sentence(d.Why())}
 	}
 	if loop := it.Result.Loop; loop != nil {
 		v.FarEndVolt = bench.Known(bench.FarEndVolt(l.Volts, l.Amps, loop.Ohm))
