@@ -290,7 +290,7 @@ func manual() string {
 		line(".SS gainsay %s", roff(c.name))
 		line(".B gainsay %s\n%s", roff(c.name), roff(c.usage))
 		line(".PP\n%s.", roff(capitalized(c.summary)))
-		text, example, _ := strings.Cut(c.help, "\nExample:\n")
+		text, example, _ := strings.Cut(c.about(), "\nExample:\n")
 		roffText(&b, text)
 		line(".PP\nOptions:")
 		c.flagSet().VisitAll(func(f *pflag.Flag) {

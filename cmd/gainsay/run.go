@@ -43,9 +43,10 @@ type env struct {
 // command is one word of the command line.
 type command struct {
 	name    string
-	summary string // one line, lower case
-	usage   string // what follows the name
-	help    string // paragraphs, closing with a worked example
+	summary string        // one line, lower case
+	usage   string        // what follows the name
+	help    string        // paragraphs, closing with a worked example
+	table   func() string // what stands for "{table}" in the help, where it has one
 	run     func(*env, *pflag.FlagSet) int
 	flags   func(*pflag.FlagSet)
 }
@@ -123,10 +124,18 @@ func (c command) start(e *env, args []string) int {
 	return c.run(e, fs)
 }
 
+// about is the help with its table, which no command waits for at its start.
+func (c command) about() string {
+	if c.table == nil {
+		return c.help
+	}
+	return strings.Replace(c.help, "{table}", c.table(), 1)
+}
+
 func (c command) text(fs *pflag.FlagSet) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "gainsay %s: %s\n\nUsage:\n  gainsay %s %s\n", c.name, c.summary, c.name, c.usage)
-	head, example, _ := strings.Cut(c.help, "\nExample:\n")
+	head, example, _ := strings.Cut(c.about(), "\nExample:\n")
 	fmt.Fprintf(&b, "\n%s\n", strings.Trim(head, "\n"))
 	fmt.Fprintf(&b, "\nOptions:\n%s", fs.FlagUsagesWrapped(publish.Width))
 	if example != "" {

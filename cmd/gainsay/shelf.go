@@ -25,7 +25,7 @@ rating, claim, seller and price. --where keeps the records that meet a condition
 given more than once, all must be met. --sort takes columns with commas between, a
 minus before one to sort from the largest down. The columns:
 
-` + columnHelp() + `
+{table}
 
 Seller, model, batch and price are read from the record's about keys. With --json,
 one object a record and a last one with the summary. Memory: at most 6 KB a record.
@@ -47,7 +47,8 @@ Example:
 		formFlags(fs, "one JSON object a record, each on its own line, then a summary")
 		acceptFlag(fs)
 	},
-	run: runShelf,
+	table: columnHelp,
+	run:   runShelf,
 }
 
 func columnHelp() string {
