@@ -17,13 +17,54 @@ type Context struct {
 type Reply struct {
 	words []uint32
 	ctx   Context
+	kind  kind
 }
+
+// kind is what the words say they are, found once so that every reading of a
+// reply is a comparison.
+type kind uint8
+
+const (
+	otherKind    kind = iota // no identity
+	identityKind             // an identity without a known cable word
+	pd2Kind                  // with a cable word of PD 2.0
+	passiveKind              // with the words of PD 3.x
+	activeKind
+	vpdKind
+)
 
 // Decode reads the words of one message. It never fails: words that nothing
 // explains get the layout "data". The reply refers to the words, it does not
-// copy them.
+// copy them; they must not change while it is used.
 func Decode(words []uint32, ctx Context) Reply {
-	return Reply{words, ctx}
+	r := Reply{words: words, ctx: ctx}
+	object := words
+	pd2 := ctx.Revision == Revision1 || ctx.Revision == Revision2
+	if !ctx.Headerless {
+		if len(words) == 0 || !VDMHeader(words[0]).Is(SVIDPowerDelivery, DiscoverIdentity, ACK) {
+			return r
+		}
+		pd2 = VDMHeader(words[0]).Major() == 0
+		object = words[1:]
+	} else if len(words) == 0 {
+		return r
+	}
+	r.kind = identityKind
+	if len(object) < 4 || ctx.Plug == PlugPartner {
+		return r
+	}
+	switch p := IDHeader(object[0]).Product(); {
+	case pd2 && (p == PassiveType || p == ActiveType):
+		r.kind = pd2Kind
+	case pd2:
+	case p == PassiveType:
+		r.kind = passiveKind
+	case p == ActiveType:
+		r.kind = activeKind
+	case p == VPDType:
+		r.kind = vpdKind
+	}
+	return r
 }
 
 // Words are the 32-bit data objects in order.
@@ -42,13 +83,7 @@ func (r Reply) Header() (VDMHeader, bool) {
 
 // Identity tells whether this is an ACK to Discover Identity, or is taken for
 // one because it has no header.
-func (r Reply) Identity() bool {
-	h, ok := r.Header()
-	if !ok {
-		return len(r.words) > 0
-	}
-	return h.Is(SVIDPowerDelivery, DiscoverIdentity, ACK)
-}
+func (r Reply) Identity() bool { return r.kind != otherKind }
 
 // first is the index of the first word after the header.
 func (r Reply) first() int {
@@ -61,7 +96,7 @@ func (r Reply) first() int {
 // object gives the word at place i after the header, of an identity.
 func (r Reply) object(i int) (uint32, bool) {
 	i += r.first()
-	if i >= len(r.words) || !r.Identity() {
+	if r.kind == otherKind || i >= len(r.words) {
 		return 0, false
 	}
 	return r.words[i], true
@@ -102,39 +137,42 @@ func (r Reply) product() (ProductType, bool) {
 	return id.Product(), true
 }
 
+// cable gives object i where the reply is of a kind.
+func (r Reply) cable(k kind, i int) (uint32, bool) {
+	if i += r.first(); r.kind == k && i < len(r.words) {
+		return r.words[i], true
+	}
+	return 0, false
+}
+
 // PD2 is the cable word in the layout of PD 2.0, passive or active.
 func (r Reply) PD2() (CablePD2, bool) {
-	w, ok := r.object(3)
-	p, known := r.product()
-	return CablePD2(w), ok && known && r.PD2Layout() && (p == PassiveType || p == ActiveType)
+	w, ok := r.cable(pd2Kind, 3)
+	return CablePD2(w), ok
 }
 
 // Passive is the PD 3.x word of a passive cable.
 func (r Reply) Passive() (PassiveCable, bool) {
-	w, ok := r.object(3)
-	p, known := r.product()
-	return PassiveCable(w), ok && known && !r.PD2Layout() && p == PassiveType
+	w, ok := r.cable(passiveKind, 3)
+	return PassiveCable(w), ok
 }
 
 // Active1 is the first PD 3.x word of an active cable, in any of its forms.
 func (r Reply) Active1() (ActiveCable1, bool) {
-	w, ok := r.object(3)
-	p, known := r.product()
-	return ActiveCable1(w), ok && known && !r.PD2Layout() && p == ActiveType
+	w, ok := r.cable(activeKind, 3)
+	return ActiveCable1(w), ok
 }
 
 // Active2 is the second PD 3.x word of an active cable.
 func (r Reply) Active2() (ActiveCable2, bool) {
-	w, ok := r.object(4)
-	p, known := r.product()
-	return ActiveCable2(w), ok && known && !r.PD2Layout() && p == ActiveType
+	w, ok := r.cable(activeKind, 4)
+	return ActiveCable2(w), ok
 }
 
 // VPD is the word of a VCONN-powered USB device.
 func (r Reply) VPD() (VPD, bool) {
-	w, ok := r.object(3)
-	p, known := r.product()
-	return VPD(w), ok && known && !r.PD2Layout() && p == VPDType
+	w, ok := r.cable(vpdKind, 3)
+	return VPD(w), ok
 }
 
 // ActiveForm says which form the words of a PD 3.x active cable have.
@@ -367,5 +405,5 @@ func (r Reply) Otherwise() (Reply, bool) {
 		return Reply{}, false
 	}
 	r.ctx.Revision = Revision2
-	return r, true
+	return Decode(r.words, r.ctx), true
 }
