@@ -73,7 +73,7 @@ func newCase(rec *record.Record, files fs.FS) (*Case, error) {
 		}
 	}
 	if len(errs) > 0 {
-		return nil, errs
+		return nil, errs.Listed()
 	}
 	return c, nil
 }
@@ -177,7 +177,7 @@ func benchErrors(s *record.Session, nulls []record.Reading, key string, err erro
 		}
 		out = append(out, re)
 	}
-	return out
+	return out.Listed()
 }
 
 // MarkerState is how far the marker has testified.

@@ -31,7 +31,7 @@ func checkWaivers(rec *record.Record) error {
 		}
 	}
 	if errs != nil {
-		return errs
+		return errs.Listed()
 	}
 	return nil
 }

@@ -106,13 +106,24 @@ var fileName = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(
 // ErrNoFiles says that a record names a file where none can be read.
 var ErrNoFiles = errors.New("a file can be named only in a record that is a file itself")
 
+var errNotFile = errors.New("not a file")
+
 // readFile reads a capture: of the CC line where it is a value change dump or
 // nothing else fits, else any text that decode reads.
 func (m *markerReader) readFile(name string) (paste.Result, error) {
 	if m.files == nil {
 		return paste.Result{}, ErrNoFiles
 	}
-	f, err := m.files.Open(path.Clean(name))
+	name = path.Clean(name)
+	// The kind is asked first: to open a pipe would wait for its writer.
+	info, err := fs.Stat(m.files, name)
+	if err == nil && !info.Mode().IsRegular() {
+		return paste.Result{}, errNotFile
+	}
+	var f fs.File
+	if err == nil {
+		f, err = m.files.Open(name)
+	}
 	if err != nil {
 		var pe *fs.PathError
 		if errors.As(err, &pe) {

@@ -1,8 +1,10 @@
 package publish
 
 import (
+	"bytes"
 	"strings"
 	"unicode"
+	"unicode/utf16"
 	"unicode/utf8"
 )
 
@@ -64,6 +66,30 @@ func Plain(s string) string {
 		i += n
 	}
 	return b.String()
+}
+
+// PlainJSON does in a JSON text what Plain does in others. JSON has escapes of its
+// own, so the value stays what it is. The text is returned as it is where nothing
+// is to be done.
+func PlainJSON(text []byte) []byte {
+	first := bytes.IndexFunc(text, func(r rune) bool { return !shown(r) && r != '\n' })
+	if first < 0 {
+		return text
+	}
+	out := append(make([]byte, 0, len(text)+len(text)/4), text[:first]...)
+	for i := first; i < len(text); {
+		r, n := utf8.DecodeRune(text[i:])
+		switch high, low := utf16.EncodeRune(r); {
+		case shown(r) || r == '\n':
+			out = append(out, text[i:i+n]...)
+		case high != unicode.ReplacementChar:
+			out = append(out, escape(high, 'u', 4)+escape(low, 'u', 4)...)
+		default:
+			out = append(out, escape(r, 'u', 4)...)
+		}
+		i += n
+	}
+	return out
 }
 
 func shown(r rune) bool {

@@ -64,8 +64,18 @@ type Error struct {
 	Err    error // one of the sentinels below
 }
 
+// Error gives the sentence, with no more than the beginning of a long text.
 func (e *Error) Error() string {
-	return fmt.Sprintf("%q: %s (column %d); write it like %s", e.Text, e.Wrong, e.Column, e.Want)
+	return fmt.Sprintf("%s: %s (column %d); write it like %s", quoted(e.Text), e.Wrong, e.Column, e.Want)
+}
+
+// quoted quotes a text, of a long one the beginning.
+func quoted(s string) string {
+	const most = 200 // bytes
+	if len(s) > most {
+		return strconv.Quote(s[:most]) + " …"
+	}
+	return strconv.Quote(s)
 }
 
 func (e *Error) Unwrap() error { return e.Err }
@@ -217,7 +227,7 @@ func (p *parser) quantity() (float64, error) {
 		v += w * inch
 	}
 	if p.at < len(p.text) {
-		return 0, p.fail(p.at, ErrUnit, "%q is left over after the quantity", p.text[p.at:])
+		return 0, p.fail(p.at, ErrUnit, "%s is left over after the quantity", quoted(p.text[p.at:]))
 	}
 	if math.Abs(v) > p.dim.known().most {
 		return 0, p.fail(start, ErrRange, "larger than any %s gainsay takes", p.dim)
@@ -254,10 +264,10 @@ func (p *parser) term() (float64, string, error) {
 	}
 	for d := Voltage; d <= Time; d++ {
 		if _, ok := d.known().units[unit]; ok {
-			return 0, "", p.fail(start, ErrDimension, "%q is a unit of %s, not of %s", unit, d, p.dim)
+			return 0, "", p.fail(start, ErrDimension, "%s is a unit of %s, not of %s", quoted(unit), d, p.dim)
 		}
 	}
-	return 0, "", p.fail(start, ErrUnit, "%q is no unit of %s", unit, p.dim)
+	return 0, "", p.fail(start, ErrUnit, "%s is no unit of %s", quoted(unit), p.dim)
 }
 
 // number reads a decimal number by the package's rule for comma and point.
@@ -294,9 +304,9 @@ scan:
 	case digits == 0:
 		return 0, p.fail(start, ErrNumber, "a number should stand here")
 	case points+commas > 1:
-		return 0, p.fail(start, ErrAmbiguous, "%q has more than one decimal sign; digits are not grouped", token)
+		return 0, p.fail(start, ErrAmbiguous, "%s has more than one decimal sign; digits are not grouped", quoted(token))
 	case commas == 1 && afterComma == 3:
-		return 0, p.fail(start, ErrAmbiguous, "%q can be read in two ways; write a point for the decimal sign", token)
+		return 0, p.fail(start, ErrAmbiguous, "%s can be read in two ways; write a point for the decimal sign", quoted(token))
 	}
 	if after, minus := strings.CutPrefix(token, "−"); minus {
 		token = "-" + after
@@ -306,7 +316,7 @@ scan:
 	}
 	v, err := strconv.ParseFloat(token, 64)
 	if err != nil || math.IsInf(v, 0) || math.IsNaN(v) {
-		return 0, p.fail(start, ErrRange, "%q is too large a number", token)
+		return 0, p.fail(start, ErrRange, "%s is too large a number", quoted(token))
 	}
 	return v, nil
 }

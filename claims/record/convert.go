@@ -32,23 +32,19 @@ type key[T any] struct {
 
 // decoder gathers everything wrong in one document.
 type decoder struct {
-	file string
-	errs Errors
+	file   string
+	errs   Errors // at most MaxErrors and one more
+	failed int    // how many there were
 }
 
-// maxErrors is how many errors of one text are listed. Where there are more it
-// is most often no record at all.
-const maxErrors = 100
-
 func (d *decoder) fail(at Place, path string, cause error, wrong, want string) {
+	d.failed++
 	switch {
-	case len(d.errs) > maxErrors:
-		return
-	case len(d.errs) == maxErrors:
-		path, cause = "", ErrLimit
-		wrong, want = fmt.Sprintf("more is wrong than the %d errors before this", maxErrors), "mend those first"
+	case len(d.errs) < MaxErrors:
+		d.errs = append(d.errs, &Error{At: at, Key: path, Wrong: wrong, Want: want, Err: cause})
+	case len(d.errs) == MaxErrors:
+		d.errs = append(d.errs, tooMany(at))
 	}
-	d.errs = append(d.errs, &Error{At: at, Key: path, Wrong: wrong, Want: want, Err: cause})
 }
 
 func join(path, name string) string {

@@ -2,6 +2,7 @@ package record
 
 import (
 	"errors"
+	"fmt"
 	"strings"
 )
 
@@ -15,16 +16,27 @@ type Error struct {
 	Err   error // one of the sentinels below, or the cause beneath it
 }
 
+// Error gives the sentence; where a part of it quotes a text of the record that is
+// very long, without the middle of that.
 func (e *Error) Error() string {
 	s := e.At.String() + ": "
 	if e.Key != "" {
-		s += e.Key + ": "
+		s += brief(e.Key) + ": "
 	}
-	s += e.Wrong
+	s += brief(e.Wrong)
 	if e.Want != "" {
-		s += "; " + e.Want
+		s += "; " + brief(e.Want)
 	}
 	return s
+}
+
+// brief leaves out the middle of a long text.
+func brief(s string) string {
+	const most, end = 1000, 200 // bytes
+	if len(s) <= most {
+		return s
+	}
+	return strings.ToValidUTF8(s[:most-end], "") + " … " + strings.ToValidUTF8(s[len(s)-end:], "")
 }
 
 func (e *Error) Unwrap() error { return e.Err }
@@ -42,8 +54,25 @@ var (
 	ErrLimit       = errors.New("over a limit")
 )
 
+// MaxErrors is how many errors of one document or table are listed; one more says
+// that there are others. Where so much is wrong it is most often no record at all.
+const MaxErrors = 100
+
 // Errors is everything wrong in one document.
 type Errors []*Error
+
+// Listed is the list of at most MaxErrors, with one more where that leaves any out.
+func (es Errors) Listed() Errors {
+	if len(es) <= MaxErrors {
+		return es
+	}
+	return append(es[:MaxErrors:MaxErrors], tooMany(es[MaxErrors].At))
+}
+
+func tooMany(at Place) *Error {
+	return &Error{At: at, Wrong: fmt.Sprintf("more is wrong than the %d errors before this", MaxErrors),
+		Want: "mend those first", Err: ErrLimit}
+}
 
 func (es Errors) Error() string {
 	lines := make([]string, len(es))

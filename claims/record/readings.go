@@ -1,7 +1,7 @@
 package record
 
 import (
-	"bufio"
+	"bytes"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -52,49 +52,32 @@ func ParseReading(text string, at Place) (Reading, error) {
 	return r, nil
 }
 
+// MaxTable is how long a table of readings may be, in bytes.
+const MaxTable = 16 << 20
+
 // ReadTable reads readings from CSV, with commas, semicolons or tabs between the
 // cells. The first row names the columns, in any order: current, vbus, ground,
 // loop, flip, and kind, which tells a "reading" (the default) from a "null".
 // Columns named time or note are passed over. A unit may stand in the name, as
 // "vbus/mV" or "vbus (mV)"; else each cell carries its own.
 //
-// A bad row is in the error, with its place; the other rows are read.
+// A bad row is in the error, with its place; the other rows are read. So are the
+// rows in front of where a table gets longer than MaxTable, or cannot be read on.
 func ReadTable(r io.Reader, name string) (readings, nulls []Reading, err error) {
-	br := bufio.NewReader(r)
-	head, _ := br.Peek(4 << 10)
-	first, _, _ := strings.Cut(strings.TrimPrefix(string(head), "\uFEFF"), "\n")
-	cr := csv.NewReader(br)
-	for _, sep := range ",;\t" {
-		if strings.Count(first, string(sep)) > strings.Count(first, string(cr.Comma)) {
-			cr.Comma = sep
-		}
-	}
-	cr.FieldsPerRecord = -1
-	cr.TrimLeadingSpace = true
-	cr.ReuseRecord = true
+	text, rerr := io.ReadAll(io.LimitReader(r, MaxTable+1))
 	d := &decoder{file: name}
+	t := &table{text: text, comma: commaOf(text)}
+	over := len(text) > MaxTable
+	if over {
+		t.text = text[:bytes.LastIndexByte(text[:MaxTable], '\n')+1] // the last row is not whole
+	}
 	var columns []column
-	for {
-		row, rerr := cr.Read()
-		if errors.Is(rerr, io.EOF) {
-			break
-		}
-		var pe *csv.ParseError
-		if errors.As(rerr, &pe) {
-			d.fail(Place{name, pe.Line, max(pe.Column, 1)}, "", ErrSyntax, "not well-formed CSV: "+pe.Err.Error(), "")
-			continue
-		}
-		if rerr != nil {
-			return readings, nulls, rerr
-		}
+	for t.next(d) {
 		if columns == nil {
-			columns = d.header(row, cr)
+			columns = d.header(t)
 			continue
 		}
-		if len(d.errs) > maxErrors {
-			break
-		}
-		reading, null, ok := d.row(columns, row, cr)
+		reading, null, ok := d.row(columns, t)
 		switch {
 		case !ok:
 		case null:
@@ -103,7 +86,13 @@ func ReadTable(r io.Reader, name string) (readings, nulls []Reading, err error) 
 			readings = append(readings, reading)
 		}
 	}
-	if columns == nil {
+	switch {
+	case rerr != nil:
+		return readings, nulls, rerr
+	case over:
+		d.fail(Place{name, bytes.Count(t.text, []byte("\n")) + 1, 1}, "", ErrLimit,
+			fmt.Sprintf("the table is longer than %d MiB; the rest is not read", MaxTable>>20), "cut it into shorter ones")
+	case columns == nil:
 		d.fail(Place{name, 1, 1}, "", ErrValue, "the table is empty", "the first row names the columns, like current,vbus,ground")
 	}
 	if len(d.errs) > 0 {
@@ -112,13 +101,69 @@ func ReadTable(r io.Reader, name string) (readings, nulls []Reading, err error) 
 	return readings, nulls, nil
 }
 
+// commaOf is what parts the cells: what the first row has most of.
+func commaOf(text []byte) rune {
+	first, _, _ := bytes.Cut(text, []byte("\n"))
+	best, most := ',', 0
+	for _, sep := range ",;\t" {
+		if n := bytes.Count(first, []byte(string(sep))); n > most {
+			best, most = sep, n
+		}
+	}
+	return best
+}
+
+// table gives the rows of a CSV text.
+type table struct {
+	text  []byte // from where cr began
+	comma rune
+	cr    *csv.Reader
+	above int // lines in front of text
+	cells []string
+}
+
+// next goes to the next row that is well-formed; what is not is an error. A quote
+// that does not end costs the line it stands on, not those behind it.
+func (t *table) next(d *decoder) bool {
+	for {
+		if t.cr == nil {
+			t.cr = csv.NewReader(bytes.NewReader(t.text))
+			t.cr.Comma, t.cr.FieldsPerRecord, t.cr.TrimLeadingSpace, t.cr.ReuseRecord = t.comma, -1, true, true
+		}
+		var err error
+		t.cells, err = t.cr.Read()
+		var pe *csv.ParseError
+		if !errors.As(err, &pe) {
+			return err == nil
+		}
+		at := Place{d.file, t.above + pe.StartLine, 1}
+		if pe.Line == pe.StartLine {
+			at.Column = max(pe.Column, 1)
+		} else {
+			for range pe.StartLine {
+				_, t.text, _ = bytes.Cut(t.text, []byte("\n"))
+			}
+			t.above += pe.StartLine
+			t.cr = nil
+		}
+		d.fail(at, "", ErrSyntax, "not well-formed CSV: "+pe.Err.Error(), "")
+	}
+}
+
+// at is where a cell stands.
+func (t *table) at(d *decoder, cell int) Place {
+	line, column := t.cr.FieldPos(cell)
+	return Place{d.file, t.above + line, column}
+}
+
 // column is a column of a table of readings.
 type column struct {
 	name string // "" for one that is passed over
 	unit string // from the header, or empty
 }
 
-func (d *decoder) header(row []string, cr *csv.Reader) []column {
+func (d *decoder) header(t *table) []column {
+	row := t.cells
 	columns := make([]column, len(row))
 	current := false
 	for i, cell := range row {
@@ -137,8 +182,7 @@ func (d *decoder) header(row []string, cr *csv.Reader) []column {
 			columns[i] = column{name, strings.TrimSpace(unit)}
 			current = current || name == "current"
 		default:
-			line, col := cr.FieldPos(i)
-			d.fail(Place{d.file, line, col}, "", ErrUnknownKey, fmt.Sprintf("no column is called %q", cell),
+			d.fail(t.at(d, i), "", ErrUnknownKey, fmt.Sprintf("no column is called %q", cell),
 				"the columns are current, vbus, ground, loop, flip, kind, time, note")
 		}
 	}
@@ -148,18 +192,15 @@ func (d *decoder) header(row []string, cr *csv.Reader) []column {
 	return columns
 }
 
-func (d *decoder) row(columns []column, row []string, cr *csv.Reader) (r Reading, null, ok bool) {
-	before := len(d.errs)
-	line, col := cr.FieldPos(0)
-	r.At = Place{d.file, line, col}
-	for i, cell := range row {
+func (d *decoder) row(columns []column, t *table) (r Reading, null, ok bool) {
+	before := d.failed
+	r.At = t.at(d, 0)
+	for i, cell := range t.cells {
 		cell = strings.TrimSpace(cell)
 		if i >= len(columns) || columns[i].name == "" || cell == "" {
 			continue
 		}
-		line, col := cr.FieldPos(i)
-		at := Place{d.file, line, col}
-		c := columns[i]
+		at, c := t.at(d, i), columns[i]
 		if c.name == "kind" {
 			null = strings.EqualFold(cell, "null")
 			if !null && !strings.EqualFold(cell, "reading") {
@@ -172,7 +213,7 @@ func (d *decoder) row(columns []column, row []string, cr *csv.Reader) (r Reading
 		}
 		find(readingKeys, c.name).set(d, &node{kind: scalar, text: cell, at: at, content: at}, c.name, &r)
 	}
-	if len(d.errs) > before {
+	if d.failed > before {
 		return r, null, false
 	}
 	if !r.Current.Known {
@@ -180,7 +221,7 @@ func (d *decoder) row(columns []column, row []string, cr *csv.Reader) (r Reading
 	} else if !null {
 		d.checkReading(r, "")
 	}
-	return r, null, len(d.errs) == before
+	return r, null, d.failed == before
 }
 
 // checkReading says what no single key can: a reading needs a current and a

@@ -335,13 +335,13 @@ func TestPlaceOnSharedLine(t *testing.T) {
 // TestManyErrors: the list of errors ends, and says so.
 func TestManyErrors(t *testing.T) {
 	text := "gainsay: 1\ncable: a\n"
-	for i := range 3 * maxErrors {
+	for i := range 3 * MaxErrors {
 		text += fmt.Sprintf("x%d: 1\n", i)
 	}
 	_, errs := read(t, text, "r.yaml")
 	var es Errors
-	if len(errs) != 1 || !errors.As(errs[0], &es) || len(es) != maxErrors+1 || !errors.Is(es[maxErrors], ErrLimit) {
-		t.Errorf("%d errors, want %d and a last one that says there are more", len(es), maxErrors)
+	if len(errs) != 1 || !errors.As(errs[0], &es) || len(es) != MaxErrors+1 || !errors.Is(es[MaxErrors], ErrLimit) {
+		t.Errorf("%d errors, want %d and a last one that says there are more", len(es), MaxErrors)
 	}
 }
 

@@ -27,6 +27,9 @@ type Addition struct {
 	Null, Voltmeter, Ammeter, Ambient, Length string
 }
 
+// MaxAddition is how long a file AddReadings takes, in bytes.
+const MaxAddition = 64 << 20
+
 // ErrNotAdded is the cause of an error of AddReadings that is not the record's.
 var ErrNotAdded = errors.New("cannot be added")
 
@@ -37,6 +40,10 @@ var ErrNotAdded = errors.New("cannot be added")
 // taken away: a file where that cannot be held is an error.
 func AddReadings(text []byte, name string, add Addition) ([]byte, error) {
 	w := writer{name: name, add: add, end: "\n"}
+	if len(text) > MaxAddition {
+		return nil, Errors{{At: Place{name, 1, 1}, Wrong: fmt.Sprintf("the file is longer than %d MiB", MaxAddition>>20),
+			Want: "keep fewer records in one file", Err: ErrLimit}}
+	}
 	if i := bytes.IndexByte(text, '\n'); i > 0 && text[i-1] == '\r' {
 		w.end = "\r\n"
 	}

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -69,7 +70,7 @@ func runAdd(e *env, fs *pflag.FlagSet) int {
 		e.fail("add: %s", publish.Plain(plainError(err).Error()))
 		return exitUndone
 	}
-	before, err := os.ReadFile(file)
+	before, err := readWhole(file)
 	if err != nil {
 		e.fail("add: %s", publish.Plain(plainError(err).Error()))
 		return exitUndone
@@ -94,6 +95,25 @@ func runAdd(e *env, fs *pflag.FlagSet) int {
 		return exitUndone
 	}
 	return exitDone
+}
+
+// readWhole reads a file that is to be replaced, which no device or pipe can be.
+func readWhole(name string) ([]byte, error) {
+	info, err := os.Stat(name)
+	switch {
+	case err != nil:
+		return nil, err
+	case info.IsDir():
+		return nil, fmt.Errorf("%s: a folder, not a file", name)
+	case !info.Mode().IsRegular():
+		return nil, fmt.Errorf("%s: %s, not a file", name, kindOf(info.Mode()))
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, record.MaxAddition+1)) // one byte over is refused behind
 }
 
 // showAdded prints the lines that are new or moved, with their numbers.

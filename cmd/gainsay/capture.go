@@ -44,6 +44,9 @@ func isCapture(name string) bool { return strings.EqualFold(filepath.Ext(name), 
 func (d *decoder) captured(in input) {
 	defer in.Close()
 	for p, err := range signal.Read(in, d.signal) {
+		if d.lost() {
+			return
+		}
 		var broken *signal.BrokenError
 		if err != nil {
 			d.problem(fmt.Sprintf("%s: %v", in.name, err), nil)

@@ -71,6 +71,9 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 				continue
 			}
 			t.checkInput(e, in)
+			if e.lost() {
+				break
+			}
 		}
 	}
 	t.count.clear()
@@ -125,6 +128,9 @@ func (t *tally) checkInput(e *env, in input) {
 			t.undone(e, err)
 			return
 		}
+		if e.lost() {
+			return // run or done says why
+		}
 	}
 }
 
@@ -158,7 +164,32 @@ func (in input) folder() fs.FS {
 	if in.name == stdinName {
 		return nil
 	}
-	return os.DirFS(filepath.Dir(in.name))
+	return beside(filepath.Dir(in.name))
+}
+
+// beside is a folder as a record's file system. Unlike os.DirFS it follows no link
+// that leads out of it.
+type beside string
+
+func (dir beside) Open(name string) (fs.File, error) {
+	return within(dir, "open", name, func(root *os.Root) (fs.File, error) { return root.Open(name) })
+}
+
+// Stat does not open the file: to open a pipe would wait for its writer.
+func (dir beside) Stat(name string) (fs.FileInfo, error) {
+	return within(dir, "stat", name, func(root *os.Root) (fs.FileInfo, error) { return root.Stat(name) })
+}
+
+func within[T any](dir beside, op, name string, do func(*os.Root) (T, error)) (t T, err error) {
+	if !fs.ValidPath(name) {
+		return t, &fs.PathError{Op: op, Path: name, Err: fs.ErrInvalid}
+	}
+	root, err := os.OpenRoot(string(dir))
+	if err != nil {
+		return t, err
+	}
+	defer root.Close()
+	return do(root)
 }
 
 const stdinName = "stdin"
@@ -186,7 +217,7 @@ func (e *env) inputs(name string) iter.Seq2[input, error] {
 			return
 		case !info.IsDir():
 			if !info.Mode().IsRegular() && info.Mode()&(fs.ModeNamedPipe|fs.ModeCharDevice) == 0 {
-				yield(input{}, fmt.Errorf("%s: not a file or folder", name))
+				yield(input{}, fmt.Errorf("%s: %s, not a file or folder", name, kindOf(info.Mode())))
 				return
 			}
 			yield(open(name))
@@ -203,10 +234,13 @@ func (e *env) inputs(name string) iter.Seq2[input, error] {
 			if d.IsDir() || !slices.Contains(recordEndings, strings.ToLower(filepath.Ext(path))) {
 				return nil
 			}
+			found++
 			if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+				if !yield(input{}, fmt.Errorf("%s: %s, not a file; it was passed over", path, kindOf(info.Mode()))) {
+					return fs.SkipAll
+				}
 				return nil
 			}
-			found++
 			if !yield(open(path)) {
 				return fs.SkipAll
 			}
@@ -216,6 +250,21 @@ func (e *env) inputs(name string) iter.Seq2[input, error] {
 			yield(input{}, fmt.Errorf("%s: no record in this folder (they end in %s)", name, strings.Join(recordEndings, ", ")))
 		}
 	}
+}
+
+// kindOf says what stands where a file should.
+func kindOf(m fs.FileMode) string {
+	switch {
+	case m.IsDir():
+		return "a link to a folder"
+	case m&fs.ModeNamedPipe != 0:
+		return "a pipe"
+	case m&fs.ModeSocket != 0:
+		return "a socket"
+	case m&fs.ModeDevice != 0:
+		return "a device"
+	}
+	return "something else"
 }
 
 func open(name string) (input, error) {

@@ -190,22 +190,33 @@ func (d *decoder) stream(r io.Reader, name string) {
 		case item.Skipped != nil:
 			d.setAside([]paste.Skipped{*item.Skipped}, 0)
 		}
+		if d.lost() {
+			return
+		}
 	}
 }
 
 // lines decodes each line by itself: it is one message, or an error.
 func (d *decoder) lines(in input) {
 	defer in.Close()
-	sc := bufio.NewScanner(in)
-	sc.Buffer(make([]byte, 64<<10), maxLine)
-	for n := 0; sc.Scan(); n++ {
-		d.line(sc.Text(), in.name, n)
-	}
-	if err := sc.Err(); err != nil {
-		if errors.Is(err, bufio.ErrTooLong) {
-			err = fmt.Errorf("a line is longer than %d MiB", maxLine>>20)
+	br := bufio.NewReaderSize(in, maxLine)
+	for n := 0; !d.lost(); n++ {
+		text, err := br.ReadSlice('\n')
+		if errors.Is(err, bufio.ErrBufferFull) {
+			at := &publish.Place{Line: n + 1, Column: 1}
+			d.problem(fmt.Sprintf("%s: line %d, column 1: a line is longer than %d MiB; it was passed over", in.name, n+1, maxLine>>20), at)
+			for errors.Is(err, bufio.ErrBufferFull) {
+				_, err = br.ReadSlice('\n')
+			}
+		} else if len(text) > 0 {
+			d.line(strings.TrimRight(string(text), "\r\n"), in.name, n)
 		}
-		d.problem(fmt.Sprintf("%s: %v", in.name, err), nil)
+		if err != nil {
+			if !errors.Is(err, io.EOF) {
+				d.problem(fmt.Sprintf("%s: %v", in.name, err), nil)
+			}
+			return
+		}
 	}
 }
 

@@ -85,8 +85,11 @@ func (e *env) pastedLines(fs *pflag.FlagSet, option string, plug vdo.Plug, m *re
 		var all []byte
 		for in, err := range e.inputs(text) {
 			if err == nil {
-				all, err = io.ReadAll(io.LimitReader(in, maxPaste))
+				all, err = io.ReadAll(io.LimitReader(in, maxPaste+1))
 				in.Close()
+			}
+			if err == nil && len(all) > maxPaste {
+				err = fmt.Errorf("longer than %d MiB", maxPaste>>20)
 			}
 			if err != nil {
 				e.fail("draft: --%s: %s", option, publish.Plain(err.Error()))

@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"io"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -70,11 +71,21 @@ func layoutNames() []string {
 
 // json writes one object on a line of its own.
 func (e *env) json(v any) {
-	enc := json.NewEncoder(e.out)
+	enc := json.NewEncoder(plainJSON{e.out})
 	enc.SetEscapeHTML(false)
 	if err := enc.Encode(v); err != nil {
 		e.fail("cannot write JSON: %v", err)
 	}
+}
+
+// plainJSON is where an encoder writes whole values to.
+type plainJSON struct{ io.Writer }
+
+func (w plainJSON) Write(value []byte) (int, error) {
+	if _, err := w.Writer.Write(publish.PlainJSON(value)); err != nil {
+		return 0, err
+	}
+	return len(value), nil
 }
 
 // nearest suggests the names closest to a misspelt one.

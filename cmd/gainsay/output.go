@@ -59,15 +59,25 @@ func (e *env) form(command string, fs *pflag.FlagSet) (form string, ok bool) {
 
 // toFile sends what is written from now on to the file named by --output, if any.
 // It is written aside, and takes the name when done is called with a result that
-// is whole; otherwise nothing is left. A file that is already there is replaced.
+// is whole; otherwise nothing is left. A file that is already there is replaced;
+// of a link, the file it leads to. A device or a pipe cannot be replaced and takes
+// the result as it comes.
 func (e *env) toFile(command string, fs *pflag.FlagSet) (done func(whole bool) bool, ok bool) {
 	name, _ := fs.GetString("output")
 	if name == "" || name == "-" {
 		return func(bool) bool { return true }, true
 	}
-	if info, err := os.Stat(name); err == nil && info.IsDir() {
+	switch info, err := os.Stat(name); {
+	case err != nil: // it is to be made
+	case info.IsDir():
 		e.fail("%s: %s is a folder; name a file", command, publish.Plain(name))
 		return nil, false
+	case !info.Mode().IsRegular():
+		return e.toDevice(command, name)
+	}
+	shownName := name
+	if file, err := filepath.EvalSymlinks(name); err == nil {
+		name = file
 	}
 	// The watch stands before the file does: an interruption in between must neither
 	// go unseen nor leave the file.
@@ -87,7 +97,7 @@ func (e *env) toFile(command string, fs *pflag.FlagSet) (done func(whole bool) b
 	making.Unlock()
 	if err != nil {
 		forget()
-		e.fail("%s: cannot write %s: %v", command, publish.Plain(name), cause(err))
+		e.fail("%s: cannot write %s: %v", command, publish.Plain(shownName), cause(err))
 		return nil, false
 	}
 	stdout, style, toTerminal := e.out, e.style, e.toTerminal
@@ -104,10 +114,36 @@ func (e *env) toFile(command string, fs *pflag.FlagSet) (done func(whole bool) b
 			os.Remove(aside.Name())
 		}
 		if err != nil {
+			e.fail("%s: cannot write %s: %v", command, publish.Plain(shownName), cause(err))
+		}
+		return err == nil
+	}, true
+}
+
+// toDevice is toFile for what is no regular file.
+func (e *env) toDevice(command, name string) (done func(whole bool) bool, ok bool) {
+	f, err := os.OpenFile(name, os.O_WRONLY, 0)
+	if err != nil {
+		e.fail("%s: cannot write %s: %v", command, publish.Plain(name), cause(err))
+		return nil, false
+	}
+	stdout, style, toTerminal := e.out, e.style, e.toTerminal
+	e.out, e.style, e.toTerminal = bufio.NewWriterSize(f, 1<<16), publish.Style{}, false
+	return func(bool) bool {
+		err := e.out.Flush()
+		e.out, e.style, e.toTerminal = stdout, style, toTerminal
+		if err = errors.Join(err, f.Close()); err != nil {
 			e.fail("%s: cannot write %s: %v", command, publish.Plain(name), cause(err))
 		}
 		return err == nil
 	}, true
+}
+
+// lost tells whether the result can no longer be written, so that going on would
+// be for nothing.
+func (e *env) lost() bool {
+	_, err := e.out.Write(nil)
+	return err != nil
 }
 
 // outputMode is the mode of the file to be replaced, or that of a new file.

@@ -11,7 +11,7 @@ import (
 // the usual status, 128 and the signal's number. forget ends the watch.
 func onInterrupt(clean func()) (forget func()) {
 	signals := make(chan os.Signal, 1)
-	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
+	signal.Notify(signals, interruptions...)
 	done := make(chan struct{})
 	go func() {
 		select {

@@ -15,13 +15,21 @@ type Error struct {
 	Err   error // one of the sentinels below
 }
 
+// Error gives the sentence, with no more than the beginning of a long token.
 func (e *Error) Error() string {
 	s := fmt.Sprintf("line %d, column %d: ", e.At.Line, e.At.Column)
 	if e.Token != "" {
-		s += fmt.Sprintf("%q: ", e.Token)
+		s += fmt.Sprintf("%q", e.Token[:min(len(e.Token), tokenShown)])
+		if len(e.Token) > tokenShown {
+			s += " …"
+		}
+		s += ": "
 	}
 	return s + e.Wrong + "; " + e.Want
 }
+
+// tokenShown is how much of a token is shown in a sentence, in bytes.
+const tokenShown = 200
 
 func (e *Error) Unwrap() error { return e.Err }
 

@@ -1,6 +1,7 @@
 package paste
 
 import (
+	"bytes"
 	"cmp"
 	"errors"
 	"fmt"
@@ -40,7 +41,8 @@ const streamMargin = 16 << 10
 // Blocks are cut at line ends, where nothing found goes on. Each is read like a
 // text of its own: a label in front counts as far as the block goes, and a block
 // whose form changes on the way is read by several readers, where Read would count
-// it against one. What is longer than MaxBlock is cut there, with an error.
+// it against one. A part that belongs together and is longer than MaxBlock is cut
+// there, with an error; so is a line, whose rest is passed over.
 func ReadStream(in io.Reader) iter.Seq2[Item, error] {
 	return func(yield func(Item, error) bool) {
 		s := stream{in: in, at: Place{1, 1}, yield: yield}
@@ -91,8 +93,8 @@ func (s *stream) block() bool {
 		i := strings.LastIndexByte(text, '\n')
 		if i < 0 {
 			if s.want >= MaxBlock {
-				s.yield(Item{}, tooLong("a line", MaxBlock, s.at))
-				return false
+				s.any = true
+				return s.yield(Item{}, tooLong("a line", MaxBlock, s.at)) && s.passLine()
 			}
 			return s.grow()
 		}
@@ -142,6 +144,24 @@ func (s *stream) drop(text string, n int) {
 	resolve(text, s.at, []mark{{n, &s.at}})
 	s.buf = s.buf[:copy(s.buf, s.buf[n:])]
 	s.want = 0
+}
+
+// passLine leaves out the rest of a line that is too long.
+func (s *stream) passLine() bool {
+	for {
+		if i := bytes.IndexByte(s.buf, '\n'); i >= 0 {
+			s.buf = s.buf[:copy(s.buf, s.buf[i+1:])]
+			s.at, s.want = Place{s.at.Line + 1, 1}, 0
+			return true
+		}
+		s.buf = s.buf[:0]
+		if s.end {
+			return false
+		}
+		if !s.fill() {
+			return false
+		}
+	}
 }
 
 // grow takes a longer block, up to the limit.
