@@ -11,7 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-var update = flag.Bool("update", false, "write REQUIREMENTS.md anew")
+var update = flag.Bool("update", false, "write REQUIREMENTS.md and the outcomes anew")
 
 // requirement is something a cable, its marker or its seller must or should keep,
 // with the rules that look for a failing, or the reason why none does.

@@ -1,0 +1,45 @@
+package main
+
+// A suite is some files of one package and the tests that are to notice what
+// changes in them: the package's own first, then those of the packages that use it.
+type suite struct {
+	folder string
+	files  []string // patterns in the folder
+	tests  []tests
+}
+
+// tests are those of one package.
+type tests struct {
+	folder string
+	flags  string // of the test binary
+}
+
+func (t tests) String() string {
+	if t.flags == quick {
+		return t.folder + " (quick)"
+	}
+	return t.folder
+}
+
+// quick leaves out the tests of claims that judge thousands of made-up records.
+// They come last.
+const quick = "-test.skip=^(TestMoreEvidence.*|TestBetter.*|TestSimulation|TestFilesAndPlaces.*|TestOrderOf.*|TestSilence.*|TestFindingsSay.*|TestEveryRoot.*)$"
+
+var suites = []suite{
+	{"vdo", []string{"*.go"}, []tests{
+		{"vdo", ""}, {"vdo/frame", ""}, {"vdo/paste", ""}, {"vdo/typec", ""},
+		{"claims", quick}, {"claims/publish", ""}, {"claims/shelf", ""}, {"cmd/gainsay", ""}, {"claims", ""},
+	}},
+	{"vdo/frame", []string{"*.go"}, []tests{
+		{"vdo/frame", ""}, {"vdo/signal", ""}, {"vdo/paste", ""}, {"cmd/gainsay", ""},
+	}},
+	{"claims/quantity", []string{"awg.go"}, []tests{
+		{"claims/quantity", ""}, {"claims/record", ""}, {"claims/bench", ""}, {"claims", quick}, {"cmd/gainsay", ""},
+	}},
+	{"claims/bench", []string{"cable.go", "caution.go", "compare.go", "copper.go", "decide.go", "note.go", "settle.go", "wire.go"}, []tests{
+		{"claims/bench", ""}, {"claims", quick}, {"claims/publish", ""}, {"claims/shelf", ""}, {"cmd/gainsay", ""}, {"claims", ""},
+	}},
+	{"claims", []string{"case.go", "marker.go", "rule.go", "rules_*.go", "tier.go", "video.go", "witness.go"}, []tests{
+		{"claims", quick}, {"claims/publish", ""}, {"claims/shelf", ""}, {"cmd/gainsay", ""}, {"claims", ""},
+	}},
+}

@@ -1,0 +1,70 @@
+package claims
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+const outcomesFile = "../testdata/outcomes.txt"
+
+// TestOutcomes holds the catalogue against testdata/outcomes.txt: what each rule
+// states of itself, and what it says of each of its fixtures, word for word. A
+// change of a rule shows there as a change of what people read.
+func TestOutcomes(t *testing.T) {
+	got := rulesAndFixtures(t)
+	if *update {
+		if err := os.WriteFile(outcomesFile, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(outcomesFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); diff != "" {
+		t.Errorf("outcomes (-want +got); write them anew with -update where the change is meant:\n%s", diff)
+	}
+}
+
+func rulesAndFixtures(t *testing.T) string {
+	t.Helper()
+	var b strings.Builder
+	for _, r := range catalogue {
+		fmt.Fprintf(&b, "%s: %s on %s, of %v, needs %v", r.ID, r.Kind, r.Property, r.Between, r.Needs)
+		if r.Settles {
+			b.WriteString(", settles")
+		}
+		if r.Silent != nil {
+			b.WriteString(", answers without a marker")
+		}
+		if w := r.Window.String(); w != "" {
+			b.WriteString(", " + w)
+		}
+		b.WriteString("\n")
+		if len(r.Under) > 0 {
+			fmt.Fprintf(&b, "  under %s\n", strings.Join(r.Under, ", "))
+		}
+		for _, rec := range readFixtures(t, filepath.Join(fixtureFolder, r.ID+".yaml")) {
+			c, err := newCase(rec, nil)
+			if err != nil {
+				t.Errorf("%s: %v", rec.At, err)
+				continue
+			}
+			res := r.Ask(c)
+			text := res.Why
+			if res.Status == Found {
+				text = r.Sentence(res.Values) + " > " + res.Values.bind(r.Next)
+			}
+			if len(res.Missing) > 0 {
+				text = strings.TrimSpace(fmt.Sprintf("%s %v", text, res.Missing))
+			}
+			fmt.Fprintf(&b, "  %s: %s\n", rec.Cable.Value, strings.TrimSpace(text))
+		}
+	}
+	return b.String()
+}
