@@ -10,10 +10,10 @@ import (
 
 // BenchReport is what the bench found, in SI units.
 type BenchReport struct {
-	VBUS      *Resistance   `json:"vbus,omitempty"`
-	Ground    *Resistance   `json:"ground,omitempty"`
-	Loop      *Resistance   `json:"loop,omitempty"`
-	Decisions []LimitResult `json:"decisions"`
+	VBUS      *Resistance   `json:"vbus,omitempty"`   // of the supply path; absent where not known, like the next two
+	Ground    *Resistance   `json:"ground,omitempty"` // of the return path
+	Loop      *Resistance   `json:"loop,omitempty"`   // there and back, as measured or summed
+	Decisions []LimitResult `json:"decisions"`        // at 3 A, 5 A and what the seller claims; for NewBenchReport, at the currents given
 	// Carries is the largest current, in A, that keeps both limits, with the ends
 	// of its interval. An end that the readings do not give is absent.
 	Carries *CurrentRange `json:"carries_a,omitempty"`
@@ -22,44 +22,44 @@ type BenchReport struct {
 	// Wires are the solid copper wires that would have these resistances; absent
 	// without a length.
 	Wires []string `json:"wires,omitempty"`
-	Notes []Note   `json:"notes,omitempty"`
+	Notes []Note   `json:"notes,omitempty"` // what a reader of the numbers has to know
 	// Settle says what would decide the limits that are not decided.
 	Settle []string `json:"settle,omitempty"`
 }
 
 // Resistance is an estimate in Ω.
 type Resistance struct {
-	Ohm      float64 `json:"ohm"`
-	U        float64 `json:"u"`
-	K        float64 `json:"k"`
-	Expanded float64 `json:"expanded"`
+	Ohm      float64 `json:"ohm"`      // best estimate, Ω
+	U        float64 `json:"u"`        // standard uncertainty, Ω
+	K        float64 `json:"k"`        // coverage factor for 95.45 %
+	Expanded float64 `json:"expanded"` // K times U, Ω
 	// LowerBound: a meter's accuracy is not on record, so the true uncertainty is
 	// larger.
 	LowerBound bool   `json:"lower_bound,omitempty"`
-	How        string `json:"how,omitempty"`
+	How        string `json:"how,omitempty"` // ratio, slope, printed, summed or subtracted, as bench.How
 	// DoF are the effective degrees of freedom, absent where they are infinite.
 	DoF    *float64       `json:"degrees_of_freedom,omitempty"`
-	Budget []Contribution `json:"budget,omitempty"`
+	Budget []Contribution `json:"budget,omitempty"` // the parts of U, the largest first
 }
 
 // Contribution is one line of an uncertainty budget.
 type Contribution struct {
-	From   string  `json:"from"`
-	Type   string  `json:"type"` // A or B
-	Ohm    float64 `json:"ohm"`
-	Share  float64 `json:"share"` // of the variance, 0 to 1
-	Advice string  `json:"advice,omitempty"`
+	From   string  `json:"from"`             // the source of the uncertainty, as bench.Source
+	Type   string  `json:"type"`             // A from the spread of repeats, B from a stated accuracy (GUM 4.2, 4.3)
+	Ohm    float64 `json:"ohm"`              // standard uncertainty that it adds, Ω
+	Share  float64 `json:"share"`            // of the variance, 0 to 1
+	Advice string  `json:"advice,omitempty"` // what would make it smaller
 }
 
 // LimitResult is one conductor against its limit at one current.
 type LimitResult struct {
-	CurrentA  float64 `json:"current_a"`
-	Conductor string  `json:"conductor"`
-	LimitOhm  float64 `json:"limit_ohm"`
-	Outcome   string  `json:"outcome"`
+	CurrentA  float64 `json:"current_a"` // where it is decided, A
+	Conductor string  `json:"conductor"` // vbus, ground or loop
+	LimitOhm  float64 `json:"limit_ohm"` // most that keeps the limit at this current, Ω
+	Outcome   string  `json:"outcome"`   // within, over or undecided
 	// ProbabilityWithin is absent where no uncertainty is known.
 	ProbabilityWithin *float64 `json:"probability_within,omitempty"`
-	Rule              string   `json:"rule"`
+	Rule              string   `json:"rule"` // how it was decided, as bench.Rule
 }
 
 // CurrentRange is a current in A with its interval.
@@ -71,21 +71,21 @@ type CurrentRange struct {
 
 // Load is a cable in use.
 type Load struct {
-	CurrentA float64 `json:"current_a"`
-	SourceV  float64 `json:"source_v"`
-	FarEndV  float64 `json:"far_end_v"`
-	HeatW    float64 `json:"heat_w"`
+	CurrentA float64 `json:"current_a"` // that flows, A
+	SourceV  float64 `json:"source_v"`  // at the source, V
+	FarEndV  float64 `json:"far_end_v"` // left at the far end, V
+	HeatW    float64 `json:"heat_w"`    // in both conductors, W
 	// HeatWPerM is absent without a length.
 	HeatWPerM *float64 `json:"heat_w_per_m,omitempty"`
 	// Warm is the outcome with the copper RiseK warmer.
 	RiseK float64 `json:"rise_k"`
-	Warm  string  `json:"warm"`
+	Warm  string  `json:"warm"` // within, over or undecided
 }
 
 // Note is something a reader of the numbers has to know.
 type Note struct {
-	Kind string `json:"kind"`
-	Says string `json:"says"`
+	Kind string `json:"kind"` // a phrase in kebab-case, as bench.NoteKind
+	Says string `json:"says"` // one sentence with its numbers
 }
 
 // NewBenchReport gives the published form of a result, decided at the given

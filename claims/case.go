@@ -16,31 +16,31 @@ import (
 // Case is the evidence of one record, ready to be judged: the seller's claims,
 // the marker's words decoded, the bench's readings worked out.
 type Case struct {
-	Record *record.Record
-	Claims *record.Claims
-	Near   Answer
-	Far    Answer
+	Record *record.Record // as it was read
+	Claims *record.Claims // those of Record
+	Near   Answer         // of the plug that answers to SOP′
+	Far    Answer         // of the plug that answers to SOP″
 	// Bench holds every session in order; Resistance is the latest that gives one.
 	Bench      []Session
-	Resistance *Session
+	Resistance *Session // nil where none does
 	// Rule decides limits; the zero value is bench.GuardBand.
 	Rule bench.Rule
 }
 
 // Answer is what one plug answered.
 type Answer struct {
-	Replies  []vdo.Reply
-	Messages []paste.Message
+	Replies  []vdo.Reply     // every message decoded, in order
+	Messages []paste.Message // the same messages with their places in the text
 	// Identity is the reply to Discover Identity, valid where Identified.
 	Identity   vdo.Reply
-	Identified bool
-	Summary    vdo.Summary
+	Identified bool        // whether a Discover Identity ACK is among them
+	Summary    vdo.Summary // what they declare together
 }
 
 // Session is one sitting at the bench with its result.
 type Session struct {
 	*record.Session
-	Result bench.Result
+	Result bench.Result // zero where nothing was measured
 }
 
 // newCase works a record out. Words or readings that make no sense are a

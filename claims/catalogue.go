@@ -26,7 +26,7 @@ func RuleNamed(id string) *Rule {
 
 // RetiredRule is a rule that was once in the catalogue. Its id stays taken.
 type RetiredRule struct {
-	ID, Reason string
+	ID, Reason string // as it stood in the catalogue, with why it left
 	Instead    string // the rule that takes its place, or empty
 }
 

@@ -6,19 +6,19 @@ type Evidence string
 // The seller's claims, by the record's keys, then what the marker and the bench
 // can say.
 const (
-	SellerPower       Evidence = "claims.power"
-	SellerCurrent     Evidence = "claims.current"
-	SellerVoltage     Evidence = "claims.voltage"
-	SellerData        Evidence = "claims.data"
-	SellerLength      Evidence = "claims.length"
-	SellerPlugs       Evidence = "claims.plugs"
-	SellerActive      Evidence = "claims.active"
-	SellerMarked      Evidence = "claims.marked"
-	SellerCertified   Evidence = "claims.certified"
-	SellerCertificate Evidence = "claims.certificate"
-	SellerModes       Evidence = "claims.modes"
-	SellerVideo       Evidence = "claims.video"
-	SellerConductors  Evidence = "claims.conductors"
+	SellerPower       Evidence = "claims.power"       // a power is claimed, W
+	SellerCurrent     Evidence = "claims.current"     // a current is claimed, A
+	SellerVoltage     Evidence = "claims.voltage"     // a voltage is claimed, V
+	SellerData        Evidence = "claims.data"        // a rate or standard is claimed
+	SellerLength      Evidence = "claims.length"      // a length is claimed, m
+	SellerPlugs       Evidence = "claims.plugs"       // the two ends are claimed
+	SellerActive      Evidence = "claims.active"      // active or passive is claimed
+	SellerMarked      Evidence = "claims.marked"      // a marker is claimed, or none
+	SellerCertified   Evidence = "claims.certified"   // certification is claimed, or none
+	SellerCertificate Evidence = "claims.certificate" // a certification number is claimed
+	SellerModes       Evidence = "claims.modes"       // alternate modes are claimed
+	SellerVideo       Evidence = "claims.video"       // a picture size and rate is claimed
+	SellerConductors  Evidence = "claims.conductors"  // a wire gauge or cross-section is claimed
 
 	// MarkerAsked: the marker was asked, whether or not it answered.
 	MarkerAsked Evidence = "marker asked"

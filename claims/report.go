@@ -4,14 +4,14 @@ import "slices"
 
 // Finding is a rule that found something, with its numbers.
 type Finding struct {
-	Rule     string    `json:"rule"`
-	Kind     Kind      `json:"kind"`
-	Property Property  `json:"property"`
-	Between  []Witness `json:"between"`
-	Says     string    `json:"says"`
-	Source   string    `json:"source"`
-	Next     string    `json:"next"`
-	Values   Values    `json:"values,omitempty"`
+	Rule     string    `json:"rule"`             // its permanent id
+	Kind     Kind      `json:"kind"`             // contradiction, breach, doubt or remark
+	Property Property  `json:"property"`         // the question it is about
+	Between  []Witness `json:"between"`          // the witnesses that disagree; one where it is a breach
+	Says     string    `json:"says"`             // one sentence with the numbers; its wording may change
+	Source   string    `json:"source"`           // the published places, the deciding one first
+	Next     string    `json:"next"`             // what to do
+	Values   Values    `json:"values,omitempty"` // the numbers in Says by name, as text with units
 	// Under is the rule of the root of this finding, which stands before it in the
 	// report and hangs under none itself; empty if it is no consequence of another.
 	Under string `json:"under,omitempty"`
@@ -22,47 +22,47 @@ type Finding struct {
 
 // ClaimOutcome is how one claim of the seller ends.
 type ClaimOutcome struct {
-	Property Property  `json:"property"`
-	Claimed  string    `json:"claimed"` // as the record has it
-	Standing Standing  `json:"standing"`
-	By       []Witness `json:"by,omitempty"`
+	Property Property  `json:"property"`           // the key of the claim
+	Claimed  string    `json:"claimed"`            // as the record has it
+	Standing Standing  `json:"standing"`           // borne out, contradicted or not shown
+	By       []Witness `json:"by,omitempty"`       // the witnesses that bear it out or contradict it
 	Findings []string  `json:"findings,omitempty"` // ids of the rules that contradict it
-	Because  string    `json:"because,omitempty"`
+	Because  string    `json:"because,omitempty"`  // why it is not shown
 }
 
 // TestimonyRow is what the three witnesses say to one question. An empty text is
 // silence.
 type TestimonyRow struct {
-	Property Property `json:"property"`
-	Seller   string   `json:"seller,omitempty"`
-	Marker   string   `json:"marker,omitempty"`
-	Bench    string   `json:"bench,omitempty"`
+	Property Property `json:"property"`         // the question
+	Seller   string   `json:"seller,omitempty"` // as claimed, in words
+	Marker   string   `json:"marker,omitempty"` // as declared, in words
+	Bench    string   `json:"bench,omitempty"`  // as measured or seen, in words
 }
 
 // NotExamined is a rule that could not settle anything, and the evidence that
 // would let it.
 type NotExamined struct {
-	Rule     string     `json:"rule"`
-	Missing  []Witness  `json:"missing"`
-	Evidence []Evidence `json:"evidence,omitempty"`
-	Because  string     `json:"because,omitempty"`
+	Rule     string     `json:"rule"`               // its permanent id
+	Missing  []Witness  `json:"missing"`            // the witnesses that would have to testify
+	Evidence []Evidence `json:"evidence,omitempty"` // what they would have to say
+	Because  string     `json:"because,omitempty"`  // why the evidence in hand does not settle it
 }
 
 // Report is what the record of one cable comes to. Its JSON form is the
 // published machine format; it carries a version and only grows.
 type Report struct {
-	Version int            `json:"gainsay"`
-	Cable   string         `json:"cable"`
-	Label   string         `json:"label,omitempty"`
-	Rating  Rating         `json:"rating"`
-	Claims  []ClaimOutcome `json:"claims"`
+	Version int            `json:"gainsay"`         // FormatVersion
+	Cable   string         `json:"cable"`           // the user's own id
+	Label   string         `json:"label,omitempty"` // the user's own words for it
+	Rating  Rating         `json:"rating"`          // what it is shown to carry
+	Claims  []ClaimOutcome `json:"claims"`          // how each claim ends, in the record's order
 	// Findings are in order of their kinds, worst first, each root followed by what
 	// hangs under it.
 	Findings    []Finding      `json:"findings"`
-	Testimony   []TestimonyRow `json:"testimony"`
-	Bench       *BenchReport   `json:"bench,omitempty"`
-	NotExamined []NotExamined  `json:"not_examined"`
-	Cautions    []string       `json:"cautions"`
+	Testimony   []TestimonyRow `json:"testimony"`       // the witnesses side by side, a row for each question that one answers
+	Bench       *BenchReport   `json:"bench,omitempty"` // absent where nothing was measured
+	NotExamined []NotExamined  `json:"not_examined"`    // rules without an outcome
+	Cautions    []string       `json:"cautions"`        // for every report, then for this one
 	// Remarks say how the marker's words were read and what was assumed.
 	Remarks []string `json:"remarks,omitempty"`
 	// Broken lists rules that failed themselves, with the cause: our fault.

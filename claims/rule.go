@@ -45,8 +45,8 @@ type Rule struct {
 // Window is a half-open range of structured VDM versions, "1.0" (PD 2.0), "2.0" or
 // "2.1" (PD 3.x): from From up to, but not with, Until. An empty end is open.
 type Window struct {
-	From  string `json:"from,omitempty"`
-	Until string `json:"until,omitempty"`
+	From  string `json:"from,omitempty"`  // the first version it holds for
+	Until string `json:"until,omitempty"` // the first version it no longer holds for
 }
 
 // Holds tells whether a version is in the window.
@@ -107,7 +107,7 @@ func (s Status) String() string {
 
 // Result is the outcome of asking one rule about one case.
 type Result struct {
-	Status Status
+	Status Status // what came of it; zero in an unset Result
 	// Why says, for NotApplicable, Undecided and Broken, why.
 	Why string
 	// Missing lists the evidence that would settle it, for Undecided and Missing.

@@ -45,7 +45,7 @@ type Citation struct {
 	Document string // as "USB PD"
 	Revision string // as "R3.2 V1.2"; empty where the document has none
 	Clause   string // clause or table, with its heading
-	Force    Force
+	Force    Force  // what it can carry a finding to
 }
 
 // String gives the citation in one line.

@@ -13,7 +13,7 @@ import (
 
 // Tier is a published class of cable power.
 type Tier struct {
-	Watts, Volts, Amps int
+	Watts, Volts, Amps int // W, V and A of the class
 }
 
 // The tiers of a Type-C to Type-C cable. Sources: USB Type-C R2.0 (3 A and 5 A at
@@ -32,6 +32,7 @@ var (
 // Tiers lists the tiers of a Type-C to Type-C cable, highest first.
 func Tiers() []Tier { return []Tier{tier240, tier100, tier60} }
 
+// String is the tier as "240 W (48 V, 5 A)".
 func (t Tier) String() string { return fmt.Sprintf("%d W (%d V, %d A)", t.Watts, t.Volts, t.Amps) }
 
 // tierFor is the lowest tier that gives a power; it reports false above the
@@ -54,22 +55,22 @@ const sprVolts = 20
 
 // Rating is what a cable is shown to carry.
 type Rating struct {
-	PowerW   int `json:"power_w,omitempty"` // absent where no tier is shown
-	VoltageV int `json:"voltage_v,omitempty"`
-	CurrentA int `json:"current_a,omitempty"`
+	PowerW   int `json:"power_w,omitempty"`   // absent where no tier is shown
+	VoltageV int `json:"voltage_v,omitempty"` // of the tier, V
+	CurrentA int `json:"current_a,omitempty"` // of the tier, A
 	// LimitedBy names the witnesses that keep it from the next tier; empty at the
 	// highest.
 	LimitedBy []Witness `json:"limited_by"`
 	// Settled: more evidence of the kinds in hand or missing could not change it.
 	Settled bool   `json:"settled"`
-	Reason  string `json:"reason"`
+	Reason  string `json:"reason"` // in sentences, with the numbers
 }
 
 // Support is the tier that one witness supports.
 type Support struct {
-	Tier    Tier // zero where none is supported
-	Settled bool // more evidence from this witness could not change it
-	Why     string
+	Tier    Tier   // zero where none is supported
+	Settled bool   // more evidence from this witness could not change it
+	Why     string // one sentence
 }
 
 func rate(c *Case) Rating {

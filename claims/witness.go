@@ -40,19 +40,19 @@ func (k Kind) rank() int {
 type Property string
 
 const (
-	Power        Property = "power"
-	Current      Property = "current"
-	Voltage      Property = "voltage"
-	Data         Property = "data"
-	Length       Property = "length"
-	Plugs        Property = "plugs"
-	Activity     Property = "active"
-	Marking      Property = "marked"
-	Certified    Property = "certified"
-	Certificate  Property = "certificate"
-	Modes        Property = "modes"
-	Video        Property = "video"
-	Conductors   Property = "conductors"
+	Power        Property = "power"        // how much the cable carries, W
+	Current      Property = "current"      // how much current, A
+	Voltage      Property = "voltage"      // how high a voltage, V
+	Data         Property = "data"         // rate or standard
+	Length       Property = "length"       // of the cable, in m
+	Plugs        Property = "plugs"        // what is at both ends
+	Activity     Property = "active"       // whether there are electronics in the path of the data
+	Marking      Property = "marked"       // whether there is a marker
+	Certified    Property = "certified"    // whether USB-IF certified it
+	Certificate  Property = "certificate"  // the certification number (XID)
+	Modes        Property = "modes"        // alternate modes
+	Video        Property = "video"        // picture size and rate
+	Conductors   Property = "conductors"   // gauge or cross-section of the wire
 	Identity     Property = "identity"     // who made the marker, what it calls itself
 	MarkerFormat Property = "marker words" // the form of the marker's answer
 )
@@ -61,7 +61,7 @@ const (
 type Standing string
 
 const (
-	BorneOut     Standing = "borne out"
-	Contradicted Standing = "contradicted"
-	NotShown     Standing = "not shown"
+	BorneOut     Standing = "borne out"    // marker or bench show it, and nothing speaks against it
+	Contradicted Standing = "contradicted" // a finding says that it cannot be right
+	NotShown     Standing = "not shown"    // the evidence does not decide it
 )

@@ -40,7 +40,7 @@ func (w CablePD2) Latency() Latency { return Latency(pd2Latency.get(uint32(w))) 
 // Termination is the raw termination code.
 func (w CablePD2) Termination() Termination { return Termination(pd2Termination.get(uint32(w))) }
 
-// SSTX1, SSTX2, SSRX1 and SSRX2 tell whether a lane's direction is configurable.
+// SSTX1 tells whether the lane's direction is configurable.
 func (w CablePD2) SSTX1() bool { return pd2SSTX1.is(uint32(w)) }
 
 // SSTX2 tells whether the lane's direction is configurable.

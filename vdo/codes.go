@@ -1,10 +1,18 @@
 package vdo
 
-import "strconv"
-
 // How plain numbers are worded.
 
-func decimal(n uint32) string { return strconv.FormatUint(uint64(n), 10) }
+func decimal(n uint32) string {
+	var b [10]byte // 4294967295
+	i := len(b)
+	for {
+		i--
+		b[i] = byte('0' + n%10)
+		if n /= 10; n == 0 {
+			return string(b[i:])
+		}
+	}
+}
 
 func hex4(n uint32) string { return hex(n, 4) }
 
@@ -47,9 +55,10 @@ var (
 // Latency is the delay code of a cable word. Zero is invalid on the wire.
 type Latency uint8
 
-// Delay is a range of one-way delay in nanoseconds. UpTo is 0 where the code
-// gives no upper end.
-type Delay struct{ Over, UpTo int }
+// Delay is a range of one-way delay.
+type Delay struct {
+	Over, UpTo int // ns; UpTo is 0 where the code gives no upper end
+}
 
 // Passive is the code's meaning in a passive cable, and in an active one that
 // answers in the PD 2.0 layout. It reports false for invalid and reserved codes.
@@ -99,8 +108,8 @@ var (
 type Current uint8
 
 const (
-	Current3A Current = 0b01
-	Current5A Current = 0b10
+	Current3A Current = 0b01 // 3 A
+	Current5A Current = 0b10 // 5 A
 )
 
 // Amps is the current the code stands for, in amperes. It reports false for 00b
@@ -119,9 +128,9 @@ func (c Current) Amps() (int, bool) {
 // different things in different words.
 func (c Current) String() string {
 	if a, ok := c.Amps(); ok {
-		return strconv.Itoa(a) + " A"
+		return decimal(uint32(a)) + " A"
 	}
-	return "code " + strconv.Itoa(int(c))
+	return "code " + decimal(uint32(c))
 }
 
 var (
@@ -152,10 +161,10 @@ var (
 type MaxVoltage uint8
 
 const (
-	Max20V MaxVoltage = 0b00
+	Max20V MaxVoltage = 0b00 // 20 V
 	Max30V MaxVoltage = 0b01 // deprecated
 	Max40V MaxVoltage = 0b10 // deprecated
-	Max50V MaxVoltage = 0b11
+	Max50V MaxVoltage = 0b11 // 50 V
 )
 
 // Volts is the voltage a receiver shall assume: 20 or 50. The deprecated codes
@@ -170,6 +179,7 @@ func (v MaxVoltage) Volts() int {
 // Deprecated tells whether the code is one of those no longer in use.
 func (v MaxVoltage) Deprecated() bool { return v == Max30V || v == Max40V }
 
+// String gives the voltage, and of a deprecated code what it is now to be read as.
 func (v MaxVoltage) String() string { return maxVoltages.name(uint32(v)) }
 
 var maxVoltages = &values{codes: []Code{
@@ -237,6 +247,7 @@ func (s Speed) Gbps() float64 {
 // Valid tells whether the code is assigned.
 func (s Speed) Valid() bool { return s <= USB4Gen4 }
 
+// String is the standard's name, as "USB4 Gen 3", or says that the code is reserved.
 func (s Speed) String() string { return speeds.name(uint32(s)) }
 
 var (
@@ -260,8 +271,8 @@ type End uint8
 const (
 	EndTypeA   End = 0b00 // PD 2.0 only
 	EndTypeB   End = 0b01 // PD 2.0 only
-	EndTypeC   End = 0b10
-	EndCaptive End = 0b11
+	EndTypeC   End = 0b10 // detachable
+	EndCaptive End = 0b11 // fixed to a device
 )
 
 // ID is the end's name in JSON.
@@ -277,6 +288,7 @@ func (e End) ID() string {
 	return "captive"
 }
 
+// String is the end in words, as "Type-C".
 func (e End) String() string { return pd2Ends.name(uint32(e)) }
 
 var (
@@ -298,8 +310,8 @@ type Termination uint8
 const (
 	VCONNNotRequired Termination = 0b00 // passive
 	VCONNRequired    Termination = 0b01 // passive
-	OneEndActive     Termination = 0b10 // active
-	BothEndsActive   Termination = 0b11 // active
+	OneEndActive     Termination = 0b10 // electronics at one end
+	BothEndsActive   Termination = 0b11 // electronics at both ends
 )
 
 var (
@@ -315,7 +327,7 @@ var (
 
 // VDO versions of the PD 3.x cable words.
 const (
-	VDOVersion10 = 0b000
+	VDOVersion10 = 0b000 // every cable word of PD 3.x but the later ones of active cables
 	VDOVersion12 = 0b010 // active only, PD R3.0 V1.2
 	VDOVersion13 = 0b011 // active only, PD R3.0 V2.0 and later
 )

@@ -21,6 +21,37 @@
 // themselves were not at hand; each layout agrees with at least two published
 // relays that name the clause, unless its comment says otherwise.
 //
-// The package needs the standard library only. It does no input or output, uses
-// neither reflection nor fmt, and its accessors do not allocate.
+// A whole answer of a passive cable, from words to what they declare:
+//
+//	reply := vdo.Decode(words, vdo.Context{Plug: vdo.PlugNear})
+//	if cable, ok := reply.Passive(); ok {
+//		amps, _ := cable.Current().Amps()
+//		volts := cable.MaxVoltage().Volts()
+//	}
+//	for i, w := range reply.Words() {
+//		for f := range reply.Layout(i).Read(w) { // all 32 bits
+//			print(f.Name, f.Raw, f.Meaning)
+//		}
+//	}
+//
+// # What it needs
+//
+// The package is made to sit in a firmware test jig as well. It imports iter, for
+// the type of [Layout.Read], and nothing else: no reflection, no fmt, no unsafe,
+// no input or output, no goroutine, channel, lock or map. It builds for 32 bits
+// and for js/wasm. Tests hold all of this.
+//
+// On start it builds its tables, once: some 20 allocations, 15 KB on 64 bits. No package-level
+// variable changes after that, so everything may be called from several goroutines
+// at once. Accessors, [Decode] and the choice of a layout allocate nothing;
+// [Summarize] does so only for a list of SVIDs. What makes text (String, Error, the
+// Meaning of a plain number or reserved code) and what hands out lists
+// ([Layout.Fields], [Layouts], [Field.Codes], [Reply.Assumptions]) does allocate.
+//
+// # What stays
+//
+// The names, types and meanings of this package, the names of layouts and of their
+// fields, and the texts of the ID methods and of [Standing] only grow: what is
+// there keeps its meaning. Titles, meanings and notes, what String and Error say,
+// are wording for people and may change.
 package vdo

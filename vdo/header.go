@@ -21,21 +21,21 @@ const (
 
 // Standard or vendor identifiers a cable may answer for.
 const (
-	SVIDPowerDelivery = 0xFF00
-	SVIDDisplayPort   = 0xFF01
-	SVIDThunderbolt   = 0x8087
+	SVIDPowerDelivery = 0xFF00 // USB PD's own: Discover Identity and Discover SVIDs
+	SVIDDisplayPort   = 0xFF01 // DisplayPort Alt Mode, assigned to VESA
+	SVIDThunderbolt   = 0x8087 // Thunderbolt 3
 )
 
 // Command is the command code of a structured VDM.
 type Command uint8
 
 const (
-	DiscoverIdentity Command = 1
-	DiscoverSVIDs    Command = 2
-	DiscoverModes    Command = 3
-	EnterMode        Command = 4
-	ExitMode         Command = 5
-	Attention        Command = 6
+	DiscoverIdentity Command = 1 // who are you: ID header, Cert Stat, Product, product type words
+	DiscoverSVIDs    Command = 2 // which standards and vendors do you answer for
+	DiscoverModes    Command = 3 // the mode words of one SVID
+	EnterMode        Command = 4 // begin the mode named by the object position
+	ExitMode         Command = 5 // end it
+	Attention        Command = 6 // the sender wants to be asked; it is not answered
 )
 
 // ID is the command's name in JSON; empty for codes without a common meaning.
@@ -57,16 +57,17 @@ func (c Command) ID() string {
 	return ""
 }
 
+// String is the command's name in the specification, or says that the code is reserved.
 func (c Command) String() string { return commands.name(uint32(c)) }
 
 // CommandType says whether a structured VDM asks or answers.
 type CommandType uint8
 
 const (
-	Request CommandType = 0b00
-	ACK     CommandType = 0b01
-	NAK     CommandType = 0b10
-	Busy    CommandType = 0b11
+	Request CommandType = 0b00 // asks
+	ACK     CommandType = 0b01 // done, or here is what was asked for
+	NAK     CommandType = 0b10 // no, or not understood
+	Busy    CommandType = 0b11 // not now
 )
 
 // ID is the type's name in JSON.
@@ -82,6 +83,7 @@ func (t CommandType) ID() string {
 	return "busy"
 }
 
+// String is the type's name, as "ACK".
 func (t CommandType) String() string { return commandTypes.name(uint32(t)) }
 
 // Structured tells a structured VDM from a vendor's own.

@@ -24,9 +24,9 @@ const (
 type ProductType uint8
 
 const (
-	NotACable   ProductType = 0b000
-	PassiveType ProductType = 0b011
-	ActiveType  ProductType = 0b100
+	NotACable   ProductType = 0b000 // neither a cable plug nor a VPD
+	PassiveType ProductType = 0b011 // no electronics in the path of the data
+	ActiveType  ProductType = 0b100 // electronics in the path of the data
 	VPDType     ProductType = 0b110 // PD 3.x
 )
 
@@ -45,6 +45,7 @@ func (p ProductType) ID() string {
 	return ""
 }
 
+// String is the product type in words, as "passive cable".
 func (p ProductType) String() string { return productTypes.name(uint32(p)) }
 
 // Host tells whether the sender says it can act as a USB host. A plug says no.

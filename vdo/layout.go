@@ -1,10 +1,6 @@
 package vdo
 
-import (
-	"errors"
-	"iter"
-	"strconv"
-)
+import "iter"
 
 // Standing says what the specification makes of a field's value.
 type Standing uint8
@@ -28,14 +24,14 @@ func (s Standing) String() string {
 	case Ignored:
 		return "ignored"
 	}
-	return "standing " + strconv.Itoa(int(s))
+	return "standing " + decimal(uint32(s))
 }
 
 // Code is one value of a field and its meaning.
 type Code struct {
-	Raw      uint32
-	Meaning  string
-	Standing Standing
+	Raw      uint32   // the number in the field
+	Meaning  string   // in words
+	Standing Standing // what the specification makes of it
 }
 
 // values says how a field's number is to be understood: by listed codes, as a
@@ -54,7 +50,7 @@ func (v *values) meaning(raw uint32) (string, Standing) {
 	if v.number != nil {
 		return v.number(raw), Defined
 	}
-	return "reserved (" + strconv.Itoa(int(raw)) + ")", Reserved
+	return "reserved (" + decimal(raw) + ")", Reserved
 }
 
 // Field describes one run of bits of a layout.
@@ -96,9 +92,9 @@ func (f Field) Numeric() bool { return f.vals != nil && f.vals.number != nil }
 // FieldValue is one field of one word.
 type FieldValue struct {
 	Field
-	Raw      uint32
-	Meaning  string
-	Standing Standing
+	Raw      uint32   // the number in the field
+	Meaning  string   // in words
+	Standing Standing // what the specification makes of it
 }
 
 // Layout is the bit table of one form of one word.
@@ -164,33 +160,40 @@ func (l *Layout) ReservedMask() uint32 {
 
 // Value names a field and the number to put there.
 type Value struct {
-	Field string
-	Raw   uint32
+	Field string // its name in the layout
+	Raw   uint32 // no more than Field.Most
 }
 
-// ErrNoSuchField and ErrTooLarge are the causes of a FieldError.
+// Causes of a FieldError, for errors.Is.
 var (
-	ErrNoSuchField = errors.New("no such field")
-	ErrTooLarge    = errors.New("number too large for the field")
+	ErrNoSuchField error = cause("no such field")                  // the layout has no field of this name
+	ErrTooLarge    error = cause("number too large for the field") // the number needs more bits than the field has
 )
+
+// cause is what errors.New would make; package errors brings reflection along.
+type cause string
+
+func (c cause) Error() string { return string(c) }
 
 // FieldError says which value Compose could not place.
 type FieldError struct {
-	Layout string
-	Value  Value
+	Layout string // its name
+	Value  Value  // as given
 	Most   uint32 // the largest number the field holds, for ErrTooLarge
 	Err    error  // ErrNoSuchField or ErrTooLarge
 }
 
+// Error says layout, field, fault and the largest number in one line.
 func (e *FieldError) Error() string {
 	s := e.Layout + ": " + e.Value.Field + ": " + e.Err.Error()
 	if e.Err == ErrTooLarge {
-		s += ": " + strconv.FormatUint(uint64(e.Value.Raw), 10) +
-			", at most " + strconv.FormatUint(uint64(e.Most), 10)
+		s += ": " + decimal(e.Value.Raw) +
+			", at most " + decimal(e.Most)
 	}
 	return s
 }
 
+// Unwrap gives the cause, ErrNoSuchField or ErrTooLarge.
 func (e *FieldError) Unwrap() error { return e.Err }
 
 // Compose sets fields in a word and leaves the others as they are: start from 0

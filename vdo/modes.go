@@ -63,6 +63,7 @@ func (s TBTSpeed) LaneGbps() float64 {
 	return 0
 }
 
+// String is the speed in words, or says that the code is reserved.
 func (s TBTSpeed) String() string { return tbtSpeeds.name(uint32(s)) }
 
 // Mode is the mode code, 1 for Thunderbolt.
@@ -139,9 +140,9 @@ const (
 
 // Bits of the signalling mask.
 const (
-	DPHBR3   = 1 << 0
-	DPUHBR10 = 1 << 1
-	DPUHBR20 = 1 << 2
+	DPHBR3   = 1 << 0 // 8.1 Gbps a lane
+	DPUHBR10 = 1 << 1 // 10 Gbps a lane
+	DPUHBR20 = 1 << 2 // 20 Gbps a lane
 )
 
 // Version is the raw DP Alt Mode version: 0 for 2.0 or older, 1 for 2.1.

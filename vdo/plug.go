@@ -8,10 +8,10 @@ package vdo
 type Plug uint8
 
 const (
-	PlugUnknown Plug = iota
-	PlugNear         // SOP′
-	PlugFar          // SOP″
-	PlugPartner      // SOP: the port partner, not the cable
+	PlugUnknown Plug = iota // nothing said which
+	PlugNear                // SOP′
+	PlugFar                 // SOP″
+	PlugPartner             // SOP: the port partner, not the cable
 )
 
 // String gives the word used in reports and JSON.
@@ -35,10 +35,10 @@ func (p Plug) String() string {
 type Revision uint8
 
 const (
-	RevisionUnknown Revision = iota
-	Revision1                // 00b, PD 1.0
-	Revision2                // 01b, PD 2.0
-	Revision3                // 10b, PD 3.x
+	RevisionUnknown Revision = iota // no header, and the caller said nothing
+	Revision1                       // 00b, PD 1.0
+	Revision2                       // 01b, PD 2.0
+	Revision3                       // 10b, PD 3.x
 )
 
 // String gives the form used in reports and JSON.

@@ -2,7 +2,7 @@ package vdo
 
 // Context is what a message says about itself outside its words.
 type Context struct {
-	Plug Plug
+	Plug Plug // whose answer it is
 	// Revision comes from the PD message header, or from the caller where the
 	// words come without one. It decides only where there is no VDM header: the
 	// structured version in a VDM header counts more, since a PD 3.x marker may

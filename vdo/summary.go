@@ -33,39 +33,39 @@ func (m Maybe[T]) Is(cond func(T) bool) bool { return m.known && cond(m.value) }
 type Summary struct {
 	Product         Maybe[ProductType] // absent for a reserved type
 	PD2             bool               // the cable word has the PD 2.0 layout
-	VendorID        Maybe[uint16]
-	CertificationID Maybe[uint32] // XID; 0 is declared, and means none
-	ProductID       Maybe[uint16]
-	Release         Maybe[uint16]
-	Host, Device    Maybe[bool]
-	Modal           Maybe[bool]
+	VendorID        Maybe[uint16]      // USB vendor ID; 0xFFFF where the vendor has none
+	CertificationID Maybe[uint32]      // XID; 0 is declared, and means none
+	ProductID       Maybe[uint16]      // USB product ID
+	Release         Maybe[uint16]      // bcdDevice, 0x0100 is 1.00
+	Host, Device    Maybe[bool]        // can act as USB host, or as USB device
+	Modal           Maybe[bool]        // says that it has alternate modes
 
 	Amps  Maybe[int]  // VBUS current, A
 	Volts Maybe[int]  // highest VBUS voltage, V; PD 2.0 has no such field
 	EPR   Maybe[bool] // PD R3.1 and later
-	End   Maybe[End]
+	End   Maybe[End]  // what the plug leads to
 
-	Speed   Maybe[Speed]
-	Lanes   Maybe[int] // USB 3.2 lanes of an active cable
-	Latency Maybe[Delay]
+	Speed   Maybe[Speed] // highest USB signalling
+	Lanes   Maybe[int]   // USB 3.2 lanes of an active cable
+	Latency Maybe[Delay] // one way, ns
 
-	VCONNRequired Maybe[bool]
+	VCONNRequired Maybe[bool] // after discovery
 	Through       Maybe[bool] // VBUS through the cable
 	FarPlug       Maybe[bool] // a SOP″ controller
-	SBU           Maybe[bool]
+	SBU           Maybe[bool] // the sideband wires
 
 	USB2, USB32, USB4          Maybe[bool] // active cables
-	Optical, Retimer, Isolated Maybe[bool]
-	Asymmetric                 Maybe[bool]
-	MaxTemperature, Shutdown   Maybe[int] // °C
-	HubHops                    Maybe[int]
+	Optical, Retimer, Isolated Maybe[bool] // medium, active element, ends apart
+	Asymmetric                 Maybe[bool] // USB4 asymmetric mode
+	MaxTemperature, Shutdown   Maybe[int]  // °C
+	HubHops                    Maybe[int]  // USB 2.0 hub hops used up, 0 to 3
 
 	ChargeThrough                Maybe[bool] // VPD
 	VBUSMilliohm, GroundMilliohm Maybe[int]  // VPD with charge-through
 
 	// From Discover SVIDs and Discover Modes, where those answers are given.
-	SVIDs       Maybe[[]uint16] // in the order answered, without the closing zero
-	Thunderbolt Maybe[ThunderboltCable]
+	SVIDs       Maybe[[]uint16]         // in the order answered, without the closing zero
+	Thunderbolt Maybe[ThunderboltCable] // the mode word under SVID 0x8087
 	DisplayPort Maybe[DisplayPortCable] // only where the word has the content of DP Alt Mode 2.1
 
 	// displayPortMode: a mode was answered under the DisplayPort SVID, whatever

@@ -10,8 +10,8 @@ import (
 // The IR-drop limits: USB Type-C, §4.4.1. Each is over the whole path at the
 // cable's rated current, wire and the mated contacts at both ends.
 const (
-	VBUSLimitVolt   = 0.500
-	GroundLimitVolt = 0.250
+	VBUSLimitVolt   = 0.500 // V over the supply path
+	GroundLimitVolt = 0.250 // V over the return path
 	// LoopLimitVolt is the sum. It is a limit on neither conductor.
 	LoopLimitVolt = VBUSLimitVolt + GroundLimitVolt
 )
@@ -35,8 +35,8 @@ func LimitOhm(c Conductor, amp float64) float64 { return LimitVolt(c) / amp }
 
 // CableDecision is a whole cable held against the IR-drop limits at a current.
 type CableDecision struct {
-	CurrentAmp float64
-	Outcome    Outcome
+	CurrentAmp float64 // what it is decided at, A
+	Outcome    Outcome // of the whole cable
 	// Decisions are those that were needed, VBUS first. For a loop alone there
 	// is one against each bound, the sum of the limits first.
 	Decisions []Decision
@@ -156,8 +156,8 @@ type MaxCurrent struct {
 	// LowAmp is shown by the guard band, HighAmp is not excluded by it. LowAmp
 	// is 0 where nothing is shown.
 	LowAmp, HighAmp float64
-	LimitedBy       Conductor
-	LowerBound      bool // of the uncertainty: the interval may be wider
+	LimitedBy       Conductor // the conductor that reaches its limit first
+	LowerBound      bool      // of the uncertainty: the interval may be wider
 }
 
 // MaxCurrentOf returns the largest current a cable carries within both limits.

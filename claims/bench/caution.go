@@ -42,11 +42,11 @@ func (k CautionKind) MarshalText() ([]byte, error) { return []byte(k.String()), 
 
 // Caution is what the numbers warn of. The absence of one shows nothing.
 type Caution struct {
-	Kind      CautionKind
-	Value     float64
-	Threshold float64
-	Source    string // of the threshold
-	Text      string
+	Kind      CautionKind // what it is about; names the unit of the next two
+	Value     float64     // the number that is too large
+	Threshold float64     // what it is held against
+	Source    string      // of the threshold
+	Text      string      // one clause with the numbers
 }
 
 // Cautions returns what to mind when a cable is used at a current in ampere.

@@ -7,17 +7,17 @@ type Meters uint8
 
 // With the same ammeter its error is common to both and cancels in part.
 const (
-	OtherMeters Meters = iota
-	SameMeters
+	OtherMeters Meters = iota // their errors are independent
+	SameMeters                // the ammeter's error is common to both
 )
 
 // Difference is one resistance less another, judged against its uncertainty.
 type Difference struct {
 	Ohm      float64 // first minus second
-	U        float64
-	K        float64
-	Expanded float64
-	DoF      float64
+	U        float64 // standard uncertainty, Ω
+	K        float64 // coverage factor for Coverage at DoF
+	Expanded float64 // K·U, Ω
+	DoF      float64 // effective degrees of freedom (Welch-Satterthwaite)
 	// LowerBound says that an accuracy was not stated.
 	LowerBound bool
 	// Significant says that |Ohm| exceeds Expanded. It is never set when the
@@ -62,7 +62,7 @@ func (e Estimate) expanded() (k, expanded float64) {
 
 // Change is how one conductor moved between two sessions.
 type Change struct {
-	Conductor Conductor
+	Conductor Conductor // the one that moved
 	// At20 says that both were first referred to 20 °C, which needs the ambient
 	// temperature of both sessions.
 	At20 bool

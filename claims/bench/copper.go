@@ -13,8 +13,8 @@ const AssumedAmbientWithinKelvin = 2
 // Temperature is a temperature in degrees Celsius and the half-width of what it
 // may be.
 type Temperature struct {
-	Celsius      float64
-	WithinKelvin float64
+	Celsius      float64 // °C
+	WithinKelvin float64 // half-width, K
 }
 
 // Ambient returns the session's ambient temperature with its stated or assumed
@@ -92,7 +92,7 @@ const RiseKelvin = 30
 
 // Heat is the power that a cable turns into heat.
 type Heat struct {
-	CurrentAmp   float64
+	CurrentAmp   float64 // that flows, A
 	Watt         float64 // in both conductors
 	WattPerMetre Number  // needs the length
 	// SheathKelvin is a rough rise of the sheath over the air around it:

@@ -35,9 +35,9 @@ type Outcome uint8
 
 // The outcomes.
 const (
-	Undecided Outcome = iota
-	Within
-	Over
+	Undecided Outcome = iota // the uncertainty reaches over the limit
+	Within                   // shown to keep the limit
+	Over                     // shown to exceed the limit
 )
 
 // String returns "within", "over" or "undecided".
@@ -56,15 +56,15 @@ func (o Outcome) MarshalText() ([]byte, error) { return []byte(o.String()), nil 
 
 // Decision holds one estimate against one upper limit.
 type Decision struct {
-	Conductor Conductor
-	Outcome   Outcome
-	Rule      Rule // the one applied
+	Conductor Conductor // the one held against its limit
+	Outcome   Outcome   // within, over or undecided
+	Rule      Rule      // the one applied
 	// LowerBound says that the uncertainty is one, and that simple acceptance
 	// was applied for that reason.
 	LowerBound bool
-	Estimate   Estimate
-	LimitOhm   float64
-	GuardBand  float64 // w, ohm
+	Estimate   Estimate // as it was held against the limit
+	LimitOhm   float64  // the upper limit, Ω
+	GuardBand  float64  // w, ohm
 }
 
 // ProbabilityWithin is the probability of conformity, P(R ≤ limit), by Student's t

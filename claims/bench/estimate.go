@@ -43,8 +43,8 @@ type Type uint8
 
 // TypeA comes from the spread of repeats, TypeB from what is stated.
 const (
-	TypeA Type = iota + 1
-	TypeB
+	TypeA Type = iota + 1 // from the spread of repeats
+	TypeB                 // from what is stated
 )
 
 // String returns "A" or "B".
@@ -64,13 +64,13 @@ type Source uint8
 // The sources. Repeats is the spread of the per-reading resistances or of the
 // points about the line.
 const (
-	Repeats Source = iota + 1
-	VoltmeterSpec
-	AmmeterSpec
-	OhmmeterSpec
-	NullRepeats
-	NullVoltmeter
-	AmbientSpec
+	Repeats       Source = iota + 1 // the spread of the readings
+	VoltmeterSpec                   // the stated accuracy of the voltmeter
+	AmmeterSpec                     // the stated accuracy of the ammeter
+	OhmmeterSpec                    // the stated accuracy of a rig that prints resistance
+	NullRepeats                     // the spread of several nulls
+	NullVoltmeter                   // the voltmeter's accuracy in the null
+	AmbientSpec                     // the ambient temperature, where the resistance was referred to another
 )
 
 var sourceTexts = [...]struct{ name, unit, advice string }{
@@ -96,10 +96,10 @@ func (s Source) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
 // Contribution is one row of an uncertainty budget.
 type Contribution struct {
-	Source      Source
-	Type        Type
+	Source      Source  // where it comes from
+	Type        Type    // how it was evaluated
 	U           float64 // standard uncertainty of the input, in Unit
-	Unit        string
+	Unit        string  // of the input, as "V", "A" or "Ω"
 	Sensitivity float64 // ohm per Unit, signed
 	Ohm         float64 // |Sensitivity|·U: its part of the result's standard uncertainty
 	DoF         float64 // degrees of freedom; +Inf for type B
@@ -120,13 +120,13 @@ func rectangular(a float64) float64 { return a / math.Sqrt(3) }
 
 // Estimate is a resistance with its uncertainty.
 type Estimate struct {
-	Conductor Conductor
-	How       How
-	Ohm       float64
-	U         float64 // standard uncertainty, ohm
-	K         float64 // coverage factor for Coverage at DoF
-	Expanded  float64 // K·U, ohm
-	DoF       float64 // effective degrees of freedom (Welch-Satterthwaite); +Inf without type A
+	Conductor Conductor // what it was measured over
+	How       How       // how it came about
+	Ohm       float64   // best estimate, Ω
+	U         float64   // standard uncertainty, ohm
+	K         float64   // coverage factor for Coverage at DoF
+	Expanded  float64   // K·U, ohm
+	DoF       float64   // effective degrees of freedom (Welch-Satterthwaite); +Inf without type A
 	// LowerBound says that an accuracy was not stated, so that the true
 	// uncertainty is at least U.
 	LowerBound bool

@@ -36,14 +36,14 @@ type Result struct {
 	LoopMeasured *Estimate
 
 	Orientations []Orientation // where both ways up were read
-	Notes        []Note
+	Notes        []Note        // what a reader of the numbers has to know
 }
 
 // Orientation holds one conductor both ways up. A cable has to keep the limits
 // either way up, so the conductor's estimate is the larger of the two.
 type Orientation struct {
-	Conductor  Conductor
-	Up, Down   Estimate
+	Conductor  Conductor  // the one read both ways up
+	Up, Down   Estimate   // flip up, and flip down
 	Difference Difference // up minus down
 }
 

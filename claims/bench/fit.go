@@ -6,8 +6,8 @@ import "math"
 // resistance, intercept an offset (thermal EMF, or a null not subtracted).
 // Formulas: GUM H.3.
 type Line struct {
-	SlopeOhm      float64
-	InterceptVolt float64
+	SlopeOhm      float64 // the resistance, Ω
+	InterceptVolt float64 // the offset, V
 	USlope        float64 // standard error, ohm; 0 with two points
 	UIntercept    float64 // standard error, volt
 	Correlation   float64 // of slope and intercept

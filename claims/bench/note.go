@@ -59,9 +59,9 @@ func (k NoteKind) MarshalText() ([]byte, error) { return []byte(k.String()), nil
 // Note is something a reader of a result has to know. Where it rests on a
 // number, the number exceeds its expanded uncertainty.
 type Note struct {
-	Kind      NoteKind
+	Kind      NoteKind  // what there is to say; names the unit of Value
 	Conductor Conductor // zero where it is about the session
 	Value     float64   // unit by Kind; zero where there is none
 	Expanded  float64   // expanded uncertainty of Value, same unit
-	Text      string
+	Text      string    // one clause with the numbers
 }

@@ -7,10 +7,17 @@
 // undecided at a current), and, where nothing is decided, Settle (what would
 // decide it).
 //
+//	result, err := bench.Evaluate(session)
+//	decision := bench.DecideCable(result, 5, bench.GuardBand) // at 5 A
+//	fmt.Println(decision.Outcome, decision.Why())
+//
 // All numbers are SI: ampere, volt, ohm, metre, watt. Temperatures are in
 // degrees Celsius where they are a temperature and in kelvin where they are a
 // difference. Uncertainty follows the GUM (JCGM 100:2008), decisions follow
 // JCGM 106:2012 and ILAC-G8:09/2019.
+//
+// What is wrong in a session is an *[Error] with one of the causes below, several
+// joined; the rest of the session is still worked out.
 package bench
 
 import "example.com/gainsay/claims/quantity"
@@ -47,9 +54,9 @@ type Flip uint8
 // The orientations. Rows A and B of the plug use different contacts, so the
 // two ways up are two measurements, not two repeats.
 const (
-	FlipUnknown Flip = iota
-	FlipUp
-	FlipDown
+	FlipUnknown Flip = iota // not noted
+	FlipUp                  // as the bench calls it; the other way is FlipDown
+	FlipDown                // turned by half a turn against FlipUp
 )
 
 // String returns "unknown", "up" or "down".
@@ -68,8 +75,8 @@ func (f Flip) MarshalText() ([]byte, error) { return []byte(f.String()), nil }
 
 // Number is a number that may not have been taken. The zero Number was not.
 type Number struct {
-	Value float64
-	Known bool
+	Value float64 // counts only where Known
+	Known bool    // whether it was taken
 }
 
 // Known returns x as a number that was taken.
@@ -79,10 +86,10 @@ func Known(x float64) Number { return Number{Value: x, Known: true} }
 // the current: after current reversal both are negative.
 type Reading struct {
 	CurrentAmp float64 // not zero in a reading; in a null reading zero means: taken with the current off
-	VBUSVolt   Number
-	GroundVolt Number
-	LoopVolt   Number
-	Flip       Flip
+	VBUSVolt   Number  // drop over the supply path, V
+	GroundVolt Number  // drop over the return path, V
+	LoopVolt   Number  // drop over both in series, V
+	Flip       Flip    // which way up the plug was
 }
 
 // drop returns the drop over c. For the loop it is the loop's own reading, not
@@ -101,9 +108,9 @@ func (r Reading) drop(c Conductor) Number {
 
 // Printed holds resistances that a rig prints, in ohm.
 type Printed struct {
-	VBUSOhm   Number
-	GroundOhm Number
-	LoopOhm   Number
+	VBUSOhm   Number // supply path, Ω
+	GroundOhm Number // return path, Ω
+	LoopOhm   Number // both in series, Ω
 }
 
 func (p Printed) ohm(c Conductor) Number {
@@ -130,14 +137,14 @@ type Session struct {
 	// Voltmeter and Ammeter are the stated accuracies; nil means not stated,
 	// which is not the same as perfect.
 	Voltmeter *quantity.Accuracy
-	Ammeter   *quantity.Accuracy
+	Ammeter   *quantity.Accuracy // of the test current
 
 	// Printed is used for a conductor that has no readings. Nulls taken with
 	// current are subtracted from it too.
 	Printed  Printed
 	Ohmmeter *quantity.Accuracy // accuracy of the printed resistances, in ohm
 
-	AmbientCelsius Number
+	AmbientCelsius Number // °C of the room, -60 to 150
 	// AmbientWithinKelvin is the half-width of what the ambient temperature
 	// may be. Zero means not stated; AssumedAmbientWithinKelvin is then used
 	// where temperature matters.

@@ -19,10 +19,12 @@ const (
 	StateAccuracy
 	// MoreReadings: Readings in all.
 	MoreReadings
-	// BetterAmmeter, BetterVoltmeter, BetterOhmmeter: accurate to Fraction of
+	// BetterAmmeter: an ammeter accurate to Fraction of
 	// the reading, Times better than now.
 	BetterAmmeter
+	// BetterVoltmeter: as BetterAmmeter, of the voltmeter.
 	BetterVoltmeter
+	// BetterOhmmeter: as BetterAmmeter, of a rig that prints resistance.
 	BetterOhmmeter
 	// BetterMeters: each meter Times better than now; neither alone will do.
 	BetterMeters
@@ -52,13 +54,13 @@ func (k OptionKind) MarshalText() ([]byte, error) { return []byte(k.String()), n
 // Option is one thing that would settle one undecided conductor by itself, if
 // the value stays where it is.
 type Option struct {
-	Kind      OptionKind
-	Conductor Conductor
-	Readings  int
-	Fraction  float64
-	Times     float64
-	Amp       float64
-	Text      string
+	Kind      OptionKind // what to do
+	Conductor Conductor  // what it would settle
+	Readings  int        // in all, for MoreReadings
+	Fraction  float64    // of the reading, for the better meters
+	Times     float64    // better than now, for the better meters
+	Amp       float64    // A, for LargerCurrent
+	Text      string     // the option in words, with its numbers
 }
 
 // What counts as practical (common practice).

@@ -34,8 +34,10 @@ const (
 // its shield in parallel and is allowed twice the area. Common practice.
 const thickestGauge = 16
 
-// Range is an interval. High may be +Inf.
-type Range struct{ Low, High float64 }
+// Range is an interval with its ends, in the unit of what it is a range of.
+type Range struct {
+	Low, High float64 // Low may be -Inf, High +Inf: no bound
+}
 
 func (r Range) overlaps(s Range) bool { return r.Low <= s.High && s.Low <= r.High }
 
@@ -66,7 +68,7 @@ func wireOhm(e Estimate, at Temperature) (cold Estimate, wire Range) {
 
 // Wire is the solid copper wire that would have the measured resistance.
 type Wire struct {
-	Conductor Conductor
+	Conductor Conductor // VBUS or Ground
 	// AreaSquareMetre is the interval of the cross-section; High is +Inf when
 	// the contacts alone could explain the reading.
 	AreaSquareMetre Range
@@ -75,7 +77,7 @@ type Wire struct {
 	// Gauge is the interval in AWG, fractions included; Low, the thickest, is
 	// -Inf when the area's High is +Inf.
 	Gauge     Range
-	BestGauge Number
+	BestGauge Number // AWG of BestSquareMetre
 	// TooLow says that the reading is below what the thickest wire expected
 	// in such a cable would have without any contacts: a wrong null, or leads
 	// that do not sense at the plug.
@@ -134,8 +136,8 @@ type Material string
 
 // The materials told apart.
 const (
-	Copper             Material = "copper"
-	CopperCladAluminum Material = "copper-clad aluminium"
+	Copper             Material = "copper"                // as CopperOhmMetre has it
+	CopperCladAluminum Material = "copper-clad aluminium" // 1.590 times the resistance of copper (ASTM B566, class 10A)
 )
 
 // Ratio of a copper-clad wire's resistance to copper of the same size: 62 to
@@ -151,7 +153,7 @@ type Plausibility uint8
 
 // The outcomes. The zero value is Plausible.
 const (
-	Plausible Plausibility = iota
+	Plausible Plausibility = iota // nothing speaks against it
 	// TooMuchResistance: the wire is thinner or longer than stated, or not
 	// copper, or the contacts are beyond their limit.
 	TooMuchResistance
@@ -176,14 +178,14 @@ func (p Plausibility) MarshalText() ([]byte, error) { return []byte(p.String()),
 
 // WireCheck holds a stated cross-section and length against a resistance.
 type WireCheck struct {
-	Conductor    Conductor
-	Plausibility Plausibility
-	LowerBound   bool    // the uncertainty is one; Plausible is then all that is ever said
-	MeasuredOhm  float64 // at 20 °C
-	Expanded     float64
-	ExpectedOhm  Range // at 20 °C, contacts from none to ContactsOhm
-	LengthMetre  Range // that the stated cross-section would need
-	Ratio        Range // of the wire's resistance to that of copper as stated
+	Conductor    Conductor    // VBUS or Ground
+	Plausibility Plausibility // what it comes to
+	LowerBound   bool         // the uncertainty is one; Plausible is then all that is ever said
+	MeasuredOhm  float64      // at 20 °C
+	Expanded     float64      // of MeasuredOhm, Ω
+	ExpectedOhm  Range        // at 20 °C, contacts from none to ContactsOhm
+	LengthMetre  Range        // that the stated cross-section would need
+	Ratio        Range        // of the wire's resistance to that of copper as stated
 	// ConsistentWith lists the materials that would explain the ratio, and is
 	// empty when the ratio is not known closely enough to say. A wire two gauges
 	// thinner than stated looks just like copper-clad aluminium.

@@ -126,8 +126,8 @@ func conductor(text string) string {
 
 // Ohms is the published form of readings worked out at the prompt.
 type Ohms struct {
-	Version int                 `json:"gainsay"`
-	Bench   *claims.BenchReport `json:"bench"`
+	Version int                 `json:"gainsay"` // FormatVersion
+	Bench   *claims.BenchReport `json:"bench"`   // the resistances, limits, budget and notes
 }
 
 // BudgetText prints the uncertainty budget of each conductor as a table, the

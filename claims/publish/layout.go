@@ -9,32 +9,32 @@ import (
 
 // Layout is the published form of a bit table.
 type Layout struct {
-	Version  int           `json:"gainsay"`
-	Name     string        `json:"layout"`
-	Title    string        `json:"title"`
-	Since    string        `json:"since"`
-	Source   string        `json:"source"`
-	Reserved string        `json:"reserved_mask"`
-	Fields   []LayoutField `json:"fields"`
+	Version  int           `json:"gainsay"`       // FormatVersion
+	Name     string        `json:"layout"`        // in kebab-case, permanent
+	Title    string        `json:"title"`         // the word's name in the specification
+	Since    string        `json:"since"`         // the revisions that use this form
+	Source   string        `json:"source"`        // the table
+	Reserved string        `json:"reserved_mask"` // a 1 for each reserved bit, as "0x00000000"
+	Fields   []LayoutField `json:"fields"`        // from bit 31 down, all 32 bits once
 }
 
 // LayoutField is one row of a bit table.
 type LayoutField struct {
-	Name     string `json:"name"`
-	Title    string `json:"title"`
-	Bits     [2]int `json:"bits"`
-	Reserved bool   `json:"reserved,omitempty"`
-	Codes    []Code `json:"codes,omitempty"`
+	Name     string `json:"name"`               // in kebab-case, unique within the layout
+	Title    string `json:"title"`              // for people
+	Bits     [2]int `json:"bits"`               // first and last, 31 to 0
+	Reserved bool   `json:"reserved,omitempty"` // the whole run is reserved
+	Codes    []Code `json:"codes,omitempty"`    // the values that have a meaning of their own
 	// Numeric: values beside the codes are plain numbers; otherwise reserved.
 	Numeric bool   `json:"numeric,omitempty"`
-	Note    string `json:"note,omitempty"`
+	Note    string `json:"note,omitempty"` // a condition or caveat
 }
 
 // Code is a value with a meaning of its own.
 type Code struct {
-	Raw      uint32 `json:"raw"`
-	Meaning  string `json:"meaning"`
-	Standing string `json:"standing"`
+	Raw      uint32 `json:"raw"`      // the number in the field
+	Meaning  string `json:"meaning"`  // in words
+	Standing string `json:"standing"` // defined, reserved, deprecated or ignored
 }
 
 // NewLayout gives the published form of a layout.

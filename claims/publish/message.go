@@ -12,118 +12,118 @@ import (
 // Message is the published form of one decoded message. Its JSON is fixed and
 // only grows; a value the marker does not state is absent.
 type Message struct {
-	Version int    `json:"gainsay"`
-	ReadAs  string `json:"read_as"`
+	Version int    `json:"gainsay"`      // FormatVersion
+	ReadAs  string `json:"read_as"`      // how the text was read
 	At      *Place `json:"at,omitempty"` // absent where there is no text
 	// Time is where a packet began in a capture, in seconds.
 	Time    *float64  `json:"time_s,omitempty"`
-	Reply   ReplyForm `json:"reply"`
-	Cable   *Cable    `json:"cable,omitempty"`
-	Words   []Word    `json:"words"`
-	Remarks []string  `json:"remarks"`
+	Reply   ReplyForm `json:"reply"`           // what kind of message it is
+	Cable   *Cable    `json:"cable,omitempty"` // what it declares; absent where it declares nothing
+	Words   []Word    `json:"words"`           // the data objects in order
+	Remarks []string  `json:"remarks"`         // what was assumed or noticed
 	// Others are readings that fit the text equally well.
 	Others []Message `json:"others,omitempty"`
 }
 
 // Place is where a message begins in the pasted text.
 type Place struct {
-	Line   int `json:"line"`
-	Column int `json:"column"`
+	Line   int `json:"line"`   // from 1
+	Column int `json:"column"` // in characters, from 1
 }
 
 // ReplyForm says what kind of message it is.
 type ReplyForm struct {
-	Command           string `json:"command,omitempty"`
-	Answer            string `json:"answer,omitempty"`
-	SVID              string `json:"svid,omitempty"` // where it is not USB PD's own
-	StructuredVersion string `json:"structured_version,omitempty"`
-	Revision          string `json:"revision,omitempty"`
-	Plug              string `json:"plug,omitempty"`
+	Command           string `json:"command,omitempty"`            // as "discover-identity"; absent where there is no VDM header
+	Answer            string `json:"answer,omitempty"`             // request, ack, nak or busy
+	SVID              string `json:"svid,omitempty"`               // where it is not USB PD's own
+	StructuredVersion string `json:"structured_version,omitempty"` // as "2.0"
+	Revision          string `json:"revision,omitempty"`           // of USB PD, as "3.x"
+	Plug              string `json:"plug,omitempty"`               // near, far or partner; absent where nothing said which
 }
 
 // Cable is what a marker declares, whatever the revision.
 type Cable struct {
-	Product         string   `json:"product,omitempty"`
-	VendorID        string   `json:"vendor_id,omitempty"`
-	CertificationID string   `json:"certification_id,omitempty"`
-	ProductID       string   `json:"product_id,omitempty"`
-	Release         string   `json:"release,omitempty"`
-	CurrentA        *int     `json:"current_a,omitempty"`
-	MaxVoltageV     *int     `json:"max_voltage_v,omitempty"`
-	EPR             *bool    `json:"epr,omitempty"`
-	Speed           string   `json:"speed,omitempty"`
-	RateGbps        *float64 `json:"rate_gbps,omitempty"`
-	Latency         *Latency `json:"latency_ns,omitempty"`
-	VCONNRequired   *bool    `json:"vconn_required,omitempty"`
-	PlugType        string   `json:"plug_type,omitempty"`
+	Product         string   `json:"product,omitempty"`          // as "passive-cable"
+	VendorID        string   `json:"vendor_id,omitempty"`        // as "0x2FA1"
+	CertificationID string   `json:"certification_id,omitempty"` // the XID, 0x00000000 for none
+	ProductID       string   `json:"product_id,omitempty"`       // as "0x0102"
+	Release         string   `json:"release,omitempty"`          // bcdDevice, as "0x0100"
+	CurrentA        *int     `json:"current_a,omitempty"`        // VBUS current, A
+	MaxVoltageV     *int     `json:"max_voltage_v,omitempty"`    // highest VBUS voltage, V
+	EPR             *bool    `json:"epr,omitempty"`              // built for Extended Power Range
+	Speed           string   `json:"speed,omitempty"`            // highest USB signalling, as "usb4-gen3"
+	RateGbps        *float64 `json:"rate_gbps,omitempty"`        // what the name of Speed promises, Gbps
+	Latency         *Latency `json:"latency_ns,omitempty"`       // one-way delay
+	VCONNRequired   *bool    `json:"vconn_required,omitempty"`   // the plug needs VCONN after discovery
+	PlugType        string   `json:"plug_type,omitempty"`        // what the plug leads to
 
-	Modal           *bool `json:"modal,omitempty"`
-	VBUSThrough     *bool `json:"vbus_through,omitempty"`
-	FarPlug         *bool `json:"far_plug,omitempty"`
-	SBU             *bool `json:"sbu,omitempty"`
-	Lanes           *int  `json:"lanes,omitempty"`
-	USB2            *bool `json:"usb2,omitempty"`
-	USB32           *bool `json:"usb32,omitempty"`
-	USB4            *bool `json:"usb4,omitempty"`
-	Optical         *bool `json:"optical,omitempty"`
-	Retimer         *bool `json:"retimer,omitempty"`
-	Isolated        *bool `json:"isolated,omitempty"`
-	Asymmetric      *bool `json:"asymmetric,omitempty"`
-	MaxTemperatureC *int  `json:"max_temperature_c,omitempty"`
-	ShutdownC       *int  `json:"shutdown_c,omitempty"`
-	HubHops         *int  `json:"hub_hops,omitempty"`
-	ChargeThrough   *bool `json:"charge_through,omitempty"`
-	VBUSMilliohm    *int  `json:"vbus_milliohm,omitempty"`
-	GroundMilliohm  *int  `json:"ground_milliohm,omitempty"`
+	Modal           *bool `json:"modal,omitempty"`             // says that it has alternate modes
+	VBUSThrough     *bool `json:"vbus_through,omitempty"`      // VBUS runs through the cable
+	FarPlug         *bool `json:"far_plug,omitempty"`          // the far plug has a marker of its own
+	SBU             *bool `json:"sbu,omitempty"`               // the sideband wires are there
+	Lanes           *int  `json:"lanes,omitempty"`             // USB 3.2 lanes, 1 or 2
+	USB2            *bool `json:"usb2,omitempty"`              // carries USB 2.0
+	USB32           *bool `json:"usb32,omitempty"`             // carries USB 3.2
+	USB4            *bool `json:"usb4,omitempty"`              // carries USB4
+	Optical         *bool `json:"optical,omitempty"`           // the medium is optical
+	Retimer         *bool `json:"retimer,omitempty"`           // re-timer, not re-driver
+	Isolated        *bool `json:"isolated,omitempty"`          // optically isolated
+	Asymmetric      *bool `json:"asymmetric,omitempty"`        // USB4 asymmetric mode
+	MaxTemperatureC *int  `json:"max_temperature_c,omitempty"` // inside the plug, °C
+	ShutdownC       *int  `json:"shutdown_c,omitempty"`        // where it switches off, °C
+	HubHops         *int  `json:"hub_hops,omitempty"`          // USB 2.0 hub hops it uses up
+	ChargeThrough   *bool `json:"charge_through,omitempty"`    // of a VCONN-powered device
+	VBUSMilliohm    *int  `json:"vbus_milliohm,omitempty"`     // of a VCONN-powered device, mΩ
+	GroundMilliohm  *int  `json:"ground_milliohm,omitempty"`   // of a VCONN-powered device, mΩ
 
-	SVIDs                []string `json:"svids,omitempty"`
-	ThunderboltLaneGbps  *float64 `json:"thunderbolt_lane_gbps,omitempty"`
-	ThunderboltActive    *bool    `json:"thunderbolt_active,omitempty"`
-	LinearRedriver       *bool    `json:"linear_redriver,omitempty"`
-	DisplayPortLaneGbps  *float64 `json:"displayport_lane_gbps,omitempty"`
+	SVIDs                []string `json:"svids,omitempty"`                 // as "0x8087", in the order answered
+	ThunderboltLaneGbps  *float64 `json:"thunderbolt_lane_gbps,omitempty"` // highest rate of a lane
+	ThunderboltActive    *bool    `json:"thunderbolt_active,omitempty"`    // its mode word says that it has electronics
+	LinearRedriver       *bool    `json:"linear_redriver,omitempty"`       // passive by its ID header, active by its mode word
+	DisplayPortLaneGbps  *float64 `json:"displayport_lane_gbps,omitempty"` // highest rate of a lane; 0 for none
 	DisplayPortConcluded *bool    `json:"displayport_concluded,omitempty"` // not declared by a mode word
 }
 
 // Latency is a range of one-way delay in nanoseconds. UpTo is absent where the
 // code has no upper end.
 type Latency struct {
-	Over int  `json:"over"`
-	UpTo *int `json:"upto,omitempty"`
+	Over int  `json:"over"`           // more than this, ns
+	UpTo *int `json:"upto,omitempty"` // and no more than this, ns
 }
 
 // Word is one data object with all its 32 bits as fields.
 type Word struct {
-	Index  int     `json:"index"`
-	Word   string  `json:"word"`
-	Layout string  `json:"layout"`
-	Fields []Field `json:"fields"`
+	Index  int     `json:"index"`  // its place in the message, from 0
+	Word   string  `json:"word"`   // as "0xFF00A041"
+	Layout string  `json:"layout"` // the name of its layout
+	Fields []Field `json:"fields"` // from bit 31 down, all 32 bits once
 	title  string
 }
 
 // Field is a run of bits.
 type Field struct {
-	Name     string `json:"name"`
-	Bits     [2]int `json:"bits"`
-	Raw      uint32 `json:"raw"`
-	Meaning  string `json:"meaning"`
-	Standing string `json:"standing"`
+	Name     string `json:"name"`     // as in the layout
+	Bits     [2]int `json:"bits"`     // first and last, 31 to 0
+	Raw      uint32 `json:"raw"`      // the number in the field
+	Meaning  string `json:"meaning"`  // in words
+	Standing string `json:"standing"` // defined, reserved, deprecated or ignored
 	title    string
 	note     string
 }
 
 // Failure is a part of the input that could not be read, in JSON.
 type Failure struct {
-	Version int    `json:"gainsay"`
-	Error   string `json:"error"`
-	At      *Place `json:"at,omitempty"`
+	Version int    `json:"gainsay"`      // FormatVersion
+	Error   string `json:"error"`        // what was wrong, where, and what would be right; a line each
+	At      *Place `json:"at,omitempty"` // the place of the first, where there is one
 }
 
 // SetAside is a part of the input that was understood but is no cable's answer,
 // as a request or the port partner's identity, in JSON.
 type SetAside struct {
-	Version  int    `json:"gainsay"`
-	SetAside string `json:"set_aside"`
-	At       *Place `json:"at,omitempty"`
+	Version  int    `json:"gainsay"`      // FormatVersion
+	SetAside string `json:"set_aside"`    // what it is
+	At       *Place `json:"at,omitempty"` // where it begins; absent where there is no text
 	// Time is where a packet began in a capture, in seconds.
 	Time *float64 `json:"time_s,omitempty"`
 }

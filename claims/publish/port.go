@@ -10,22 +10,22 @@ import (
 
 // Port is the published form of one USB Type-C port of a machine.
 type Port struct {
-	Version  int               `json:"gainsay"`
-	Port     string            `json:"port"`
-	Facts    map[string]string `json:"facts"`
-	Partner  map[string]string `json:"partner,omitempty"`
-	Cable    *PortCable        `json:"cable,omitempty"`
-	Problems []string          `json:"problems"`
+	Version  int               `json:"gainsay"`           // FormatVersion
+	Port     string            `json:"port"`              // its name in the class directory
+	Facts    map[string]string `json:"facts"`             // the kernel's attributes by name, as they stand
+	Partner  map[string]string `json:"partner,omitempty"` // those of what is plugged in behind the cable
+	Cable    *PortCable        `json:"cable,omitempty"`   // absent where the kernel shows none
+	Problems []string          `json:"problems"`          // what could not be read, or is missing
 }
 
 // PortCable is the cable in a port, as the kernel shows it.
 type PortCable struct {
-	Name       string    `json:"name"`
-	Type       string    `json:"type,omitempty"`
-	PlugType   string    `json:"plug_type,omitempty"`
-	PDRevision string    `json:"pd_revision,omitempty"`
-	Declares   *Cable    `json:"declares,omitempty"`
-	Messages   []Message `json:"messages"`
+	Name       string    `json:"name"`                  // its name in the class directory
+	Type       string    `json:"type,omitempty"`        // active or passive, as the kernel says
+	PlugType   string    `json:"plug_type,omitempty"`   // as the kernel says
+	PDRevision string    `json:"pd_revision,omitempty"` // as the kernel says
+	Declares   *Cable    `json:"declares,omitempty"`    // what the near plug's answers declare together
+	Messages   []Message `json:"messages"`              // each answer, decoded
 }
 
 // NewPort gives the published form of a port.

@@ -9,27 +9,27 @@ import (
 
 // Rule is the published form of a rule.
 type Rule struct {
-	Version  int              `json:"gainsay"`
-	ID       string           `json:"rule"`
-	Title    string           `json:"title"`
-	Kind     claims.Kind      `json:"kind"`
-	Property claims.Property  `json:"property"`
-	Between  []claims.Witness `json:"between"`
-	Needs    []string         `json:"needs"`
+	Version  int              `json:"gainsay"`          // FormatVersion
+	ID       string           `json:"rule"`             // permanent, in kebab-case
+	Title    string           `json:"title"`            // what is found, completing "finds that"
+	Kind     claims.Kind      `json:"kind"`             // of every finding of it
+	Property claims.Property  `json:"property"`         // the question it is about
+	Between  []claims.Witness `json:"between"`          // the witnesses that disagree; one where it is a breach
+	Needs    []string         `json:"needs"`            // the evidence without which it is not asked
 	Window   *claims.Window   `json:"window,omitempty"` // structured versions it holds for; absent for all
 	Under    []string         `json:"under,omitempty"`  // rules whose finding is the root of this one's
-	Sources  []Source         `json:"sources"`
-	Says     string           `json:"says"`
-	Why      string           `json:"why"`
-	Next     string           `json:"next"`
+	Sources  []Source         `json:"sources"`          // the deciding one first
+	Says     string           `json:"says"`             // the finding, with {names} of its values
+	Why      string           `json:"why"`              // why it matters
+	Next     string           `json:"next"`             // what to do
 }
 
 // Source is a citation.
 type Source struct {
-	Document string `json:"document"`
-	Revision string `json:"revision,omitempty"`
-	Clause   string `json:"clause,omitempty"`
-	Force    string `json:"force"`
+	Document string `json:"document"`           // as "USB PD"
+	Revision string `json:"revision,omitempty"` // as "R3.2 V1.2"
+	Clause   string `json:"clause,omitempty"`   // clause or table, with its heading
+	Force    string `json:"force"`              // how strongly it speaks, as claims.Force
 }
 
 // NewRule gives the published form of a rule.

@@ -13,61 +13,61 @@ import (
 // ShelfItem is the published form of one record on the shelf. What is not known
 // is absent.
 type ShelfItem struct {
-	Version        int             `json:"gainsay"`
-	Cable          string          `json:"cable"`
-	Label          string          `json:"label,omitempty"`
-	Seller         string          `json:"seller,omitempty"`
-	Model          string          `json:"model,omitempty"`
-	Batch          string          `json:"batch,omitempty"`
-	Price          *ShelfPrice     `json:"price,omitempty"`
-	PerWatt        *ShelfPrice     `json:"price_per_watt,omitempty"`
-	File           string          `json:"file"`
-	Line           int             `json:"line"`
-	Date           string          `json:"date,omitempty"` // of the latest session
-	Rating         claims.Rating   `json:"rating"`
-	Claims         []ShelfClaim    `json:"claims"`
-	Contradictions int             `json:"contradictions"`
-	Breaches       int             `json:"breaches"`
-	Doubts         int             `json:"doubts"`
-	Rules          []string        `json:"rules"` // of the contradictions and breaches
-	VBUS           *ShelfOhm       `json:"vbus,omitempty"`
-	Ground         *ShelfOhm       `json:"ground,omitempty"`
-	Loop           *ShelfOhm       `json:"loop,omitempty"`
-	Margin         *float64        `json:"margin,omitempty"` // fraction of the limit
-	LengthM        *float64        `json:"length_m,omitempty"`
-	LengthBy       string          `json:"length_by,omitempty"` // tape or seller
-	RateGbps       *float64        `json:"rate_gbps,omitempty"` // as the marker declares
-	Marker         *MarkerIdentity `json:"marker,omitempty"`
-	Load           []ShelfVerdict  `json:"load,omitempty"` // where a load was asked for, by level
+	Version        int             `json:"gainsay"`                  // FormatVersion
+	Cable          string          `json:"cable"`                    // the user's own id
+	Label          string          `json:"label,omitempty"`          // the user's own words for it
+	Seller         string          `json:"seller,omitempty"`         // about.seller
+	Model          string          `json:"model,omitempty"`          // about.model
+	Batch          string          `json:"batch,omitempty"`          // about.batch
+	Price          *ShelfPrice     `json:"price,omitempty"`          // about.price, where it is an amount
+	PerWatt        *ShelfPrice     `json:"price_per_watt,omitempty"` // for each watt shown
+	File           string          `json:"file"`                     // the record's file
+	Line           int             `json:"line"`                     // where the record begins in it, from 1
+	Date           string          `json:"date,omitempty"`           // of the latest session
+	Rating         claims.Rating   `json:"rating"`                   // what it is shown to carry
+	Claims         []ShelfClaim    `json:"claims"`                   // how each claim ends
+	Contradictions int             `json:"contradictions"`           // findings that are not waived
+	Breaches       int             `json:"breaches"`                 // findings that are not waived
+	Doubts         int             `json:"doubts"`                   // findings that are not waived
+	Rules          []string        `json:"rules"`                    // of the contradictions and breaches
+	VBUS           *ShelfOhm       `json:"vbus,omitempty"`           // of the supply path, as latest measured
+	Ground         *ShelfOhm       `json:"ground,omitempty"`         // of the return path, as latest measured
+	Loop           *ShelfOhm       `json:"loop,omitempty"`           // there and back, as latest measured
+	Margin         *float64        `json:"margin,omitempty"`         // fraction of the limit
+	LengthM        *float64        `json:"length_m,omitempty"`       // length of the cable, m
+	LengthBy       string          `json:"length_by,omitempty"`      // tape or seller
+	RateGbps       *float64        `json:"rate_gbps,omitempty"`      // as the marker declares
+	Marker         *MarkerIdentity `json:"marker,omitempty"`         // absent where the near plug gave no identity
+	Load           []ShelfVerdict  `json:"load,omitempty"`           // where a load was asked for, by level
 }
 
 // ShelfPrice is an amount of money. A currency that is not on record is absent.
 type ShelfPrice struct {
-	Amount   float64 `json:"amount"`
-	Currency string  `json:"currency,omitempty"`
+	Amount   float64 `json:"amount"`             // in the currency's unit
+	Currency string  `json:"currency,omitempty"` // as written, upper case
 }
 
 // ShelfClaim is how a claim ended.
 type ShelfClaim struct {
-	Property claims.Property `json:"property"`
-	Claimed  string          `json:"claimed"`
-	Standing claims.Standing `json:"standing"`
+	Property claims.Property `json:"property"` // the key of the claim
+	Claimed  string          `json:"claimed"`  // as the record has it
+	Standing claims.Standing `json:"standing"` // borne out, contradicted or not shown
 }
 
 // ShelfOhm is a resistance in Ω with its expanded uncertainty.
 type ShelfOhm struct {
-	Ohm        float64 `json:"ohm"`
-	Expanded   float64 `json:"expanded"`
-	LowerBound bool    `json:"lower_bound,omitempty"`
+	Ohm        float64 `json:"ohm"`                   // best estimate, Ω
+	Expanded   float64 `json:"expanded"`              // expanded uncertainty for 95.45 %, Ω
+	LowerBound bool    `json:"lower_bound,omitempty"` // a meter's accuracy is not on record
 }
 
 // MarkerIdentity is what a marker calls itself.
 type MarkerIdentity struct {
-	VendorID        string `json:"vendor_id"`
-	ProductID       string `json:"product_id"`
-	Release         string `json:"release"`
-	CertificationID string `json:"certification_id"`
-	Words           string `json:"words"`
+	VendorID        string `json:"vendor_id"`        // as "0x2FA1"
+	ProductID       string `json:"product_id"`       // as "0x0102"
+	Release         string `json:"release"`          // bcdDevice, as "0x0100"
+	CertificationID string `json:"certification_id"` // the XID, 0x00000000 for none
+	Words           string `json:"words"`            // of the identity after the VDM header, in hex
 }
 
 // NewShelfItem gives the published form of a record on the shelf.
@@ -126,56 +126,56 @@ func shelfOhm(e *bench.Estimate) *ShelfOhm {
 
 // ShelfEnd is the last object of a shelf in JSON Lines.
 type ShelfEnd struct {
-	Version int          `json:"gainsay"`
-	Summary ShelfSummary `json:"summary"`
+	Version int          `json:"gainsay"` // FormatVersion
+	Summary ShelfSummary `json:"summary"` // the counts over all records kept
 }
 
 // ShelfSummary is the published form of a shelf's counts.
 type ShelfSummary struct {
-	Records   int           `json:"records"`
-	Cables    int           `json:"cables"` // different ids
-	Gainsaid  int           `json:"gainsaid"`
-	Unsettled int           `json:"unsettled"`
-	Shown     []ShelfShown  `json:"shown"`
-	Claims    []ClaimEnds   `json:"claims"`
-	Sellers   []ShelfGroup  `json:"sellers"`
-	Bands     []ShelfGroup  `json:"price_bands"`
-	Repeats   []ShelfRepeat `json:"repeats"`
-	Across    []ShelfAcross `json:"across"`
-	Batches   []ShelfBatch  `json:"batches"`
+	Records   int           `json:"records"`        // that were kept
+	Cables    int           `json:"cables"`         // different ids
+	Gainsaid  int           `json:"gainsaid"`       // records with a contradiction or a breach
+	Unsettled int           `json:"unsettled"`      // records whose rating more evidence could change
+	Shown     []ShelfShown  `json:"shown"`          // records by the power shown
+	Claims    []ClaimEnds   `json:"claims"`         // how claims ended, by property
+	Sellers   []ShelfGroup  `json:"sellers"`        // records by seller
+	Bands     []ShelfGroup  `json:"price_bands"`    // records by price
+	Repeats   []ShelfRepeat `json:"repeats"`        // ids on several records
+	Across    []ShelfAcross `json:"across"`         // what shows only across records
+	Batches   []ShelfBatch  `json:"batches"`        // samples by batch
 	Load      *ShelfLoad    `json:"load,omitempty"` // where one was asked for
 }
 
 // ShelfShown counts the records shown to carry a power; 0 W is none.
 type ShelfShown struct {
-	PowerW  int `json:"power_w"`
-	Records int `json:"records"`
+	PowerW  int `json:"power_w"` // W; 0 for no published power
+	Records int `json:"records"` // that are shown to carry it
 }
 
 // ClaimEnds counts how the claims of a property ended.
 type ClaimEnds struct {
-	Property     claims.Property `json:"property"`
-	BorneOut     int             `json:"borne_out"`
-	Contradicted int             `json:"contradicted"`
-	NotShown     int             `json:"not_shown"`
+	Property     claims.Property `json:"property"`     // the key of the claims
+	BorneOut     int             `json:"borne_out"`    // claims that are borne out
+	Contradicted int             `json:"contradicted"` // claims that are contradicted
+	NotShown     int             `json:"not_shown"`    // claims that are not shown
 }
 
 // ShelfGroup counts records with something in common. An empty name is what is
 // not on record.
 type ShelfGroup struct {
-	Name      string `json:"name"`
-	Records   int    `json:"records"`
-	Gainsaid  int    `json:"gainsaid"`
-	Unsettled int    `json:"unsettled"`
+	Name      string `json:"name"`      // what they have in common
+	Records   int    `json:"records"`   // how many
+	Gainsaid  int    `json:"gainsaid"`  // of them with a contradiction or a breach
+	Unsettled int    `json:"unsettled"` // of them with a rating that more evidence could change
 }
 
 // ShelfRepeat is an id that stands on several records.
 type ShelfRepeat struct {
-	Cable string `json:"cable"`
+	Cable string `json:"cable"` // the id
 	// Again: each record has a date of its own, so it is the same cable at
 	// different times.
 	Again  bool     `json:"again"`
-	Places []string `json:"places"`
+	Places []string `json:"places"` // of the records, as "file:line:column"
 }
 
 // NewShelfSummary gives the published form of a shelf's counts.
@@ -217,24 +217,24 @@ func NewShelfSummary(s shelf.Summary) ShelfSummary {
 
 // ShelfAcross is something that shows only across records.
 type ShelfAcross struct {
-	Rule   string      `json:"rule"`
-	Kind   claims.Kind `json:"kind"`
-	Says   string      `json:"says"`
-	Next   string      `json:"next"`
-	Cables []string    `json:"cables"`
+	Rule   string      `json:"rule"`   // a permanent name
+	Kind   claims.Kind `json:"kind"`   // as of a finding
+	Says   string      `json:"says"`   // one sentence with the numbers
+	Next   string      `json:"next"`   // what to do
+	Cables []string    `json:"cables"` // the ids it is about, each once
 }
 
 // ShelfBatch is what samples say about a batch.
 type ShelfBatch struct {
-	Batch     string `json:"batch"`
-	Sampled   int    `json:"sampled"`
-	Over      int    `json:"over"`
-	Within    int    `json:"within"`
-	Undecided int    `json:"undecided"`
+	Batch     string `json:"batch"`     // about.batch
+	Sampled   int    `json:"sampled"`   // cables, each by its latest record
+	Over      int    `json:"over"`      // over a limit at the current that the seller's words come to
+	Within    int    `json:"within"`    // within both limits there
+	Undecided int    `json:"undecided"` // measured, and neither shown
 	// ShareOver bounds the share of the batch that is over a limit; absent where
 	// nothing was measured.
 	ShareOver  *[2]float64 `json:"share_over,omitempty"`
-	Confidence float64     `json:"confidence"`
+	Confidence float64     `json:"confidence"` // of ShareOver, 0 to 1
 }
 
 // notOnRecord names the group of what is not on record.

@@ -10,31 +10,31 @@ import (
 
 // ShelfVerdict is one cable held against one level of a load.
 type ShelfVerdict struct {
-	Volts       float64  `json:"volts"`
-	Amps        float64  `json:"amps"`
-	Fit         string   `json:"fit"` // fit, not settled or not fit
-	Why         []string `json:"why"`
+	Volts       float64  `json:"volts"`                  // of the level, V
+	Amps        float64  `json:"amps"`                   // of the level, A
+	Fit         string   `json:"fit"`                    // fit, not settled or not fit
+	Why         []string `json:"why"`                    // in sentences
 	NeedsMarker string   `json:"needs_marker,omitempty"` // why a source asks for one
 	// FarEndV, with its expanded uncertainty, and LossW are absent without the
 	// loop's resistance.
 	FarEndV        *float64 `json:"far_end_v,omitempty"`
-	FarEndExpanded *float64 `json:"far_end_expanded,omitempty"`
-	LossW          *float64 `json:"loss_w,omitempty"`
+	FarEndExpanded *float64 `json:"far_end_expanded,omitempty"` // expanded uncertainty of FarEndV, V
+	LossW          *float64 `json:"loss_w,omitempty"`           // heat in the cable, W
 }
 
 // ShelfLoad is a load with what the shelf has for it, by level.
 type ShelfLoad struct {
-	Asked  string       `json:"asked"`
-	Levels []LevelCount `json:"levels"`
+	Asked  string       `json:"asked"`  // the load as given
+	Levels []LevelCount `json:"levels"` // the lowest voltage first
 }
 
 // LevelCount counts the outcomes at one level.
 type LevelCount struct {
-	Volts      float64 `json:"volts"`
-	Amps       float64 `json:"amps"`
-	Fit        int     `json:"fit"`
-	NotSettled int     `json:"not_settled"`
-	NotFit     int     `json:"not_fit"`
+	Volts      float64 `json:"volts"`       // of the level, V
+	Amps       float64 `json:"amps"`        // of the level, A
+	Fit        int     `json:"fit"`         // cables shown fit
+	NotSettled int     `json:"not_settled"` // cables for which it is not settled
+	NotFit     int     `json:"not_fit"`     // cables shown not fit
 }
 
 // NewShelfVerdicts gives the published form of a cable held against a load.

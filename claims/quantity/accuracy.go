@@ -12,12 +12,12 @@ import (
 // error, in parts that add up. Reading and Range are fractions, the others are
 // in the SI unit of the quantity measured, Counts in steps of Resolution.
 type Accuracy struct {
-	Reading    float64 // of the reading
+	Reading    float64 // fraction of the reading, 0 to 1
 	Range      float64 // of FullScale
-	FullScale  float64
+	FullScale  float64 // the range that Range is a fraction of
 	Counts     float64 // of Resolution
-	Resolution float64
-	Fixed      float64
+	Resolution float64 // one step of the last digit
+	Fixed      float64 // the same at every reading
 }
 
 // HalfWidth is the bound on the error at reading x. The parts of one

@@ -2,6 +2,9 @@
 // "92.1 mV", "6 ft", "40 Gbps", "20 AWG". Inside gainsay every quantity is a
 // float64 in SI units; prefixes and other units exist only in text.
 //
+//	volts, err := quantity.Parse("92.1 mV", quantity.Voltage) // 0.0921
+//	text := quantity.Format(volts, quantity.Voltage, 4)       // "92.1 mV"
+//
 // A quantity is a number and a unit. The unit is required. The number is
 // decimal with an optional exponent. A point is the decimal sign. A comma is
 // taken as the decimal sign only where it stands alone and other than three
@@ -25,15 +28,15 @@ import (
 type Dimension uint8
 
 const (
-	Voltage     Dimension = iota + 1 // V
-	Current                          // A
+	Voltage     Dimension = iota + 1 // volt
+	Current                          // ampere
 	Resistance                       // Ω
-	Power                            // W
+	Power                            // watt
 	Length                           // m
 	Rate                             // bit/s
 	Temperature                      // °C
 	Area                             // m², of a conductor
-	Time                             // s
+	Time                             // second
 
 	beyond // no dimension: the number of those above
 )
@@ -57,14 +60,15 @@ type dimension struct {
 
 // Error says what in a text is no quantity, where, and what would be right.
 type Error struct {
-	Text   string
-	Column int // in characters, from 1
-	Wrong  string
-	Want   string
-	Err    error // one of the sentinels below
+	Text   string // the whole text
+	Column int    // in characters, from 1
+	Wrong  string // what is no quantity
+	Want   string // how a good text looks
+	Err    error  // one of the sentinels below
 }
 
-// Error gives the sentence, with no more than the beginning of a long text.
+// Error says text, fault, place and remedy in one line, with no more than the
+// beginning of a long text.
 func (e *Error) Error() string {
 	return fmt.Sprintf("%s: %s (column %d); write it like %s", quoted(e.Text), e.Wrong, e.Column, e.Want)
 }
@@ -78,16 +82,17 @@ func quoted(s string) string {
 	return strconv.Quote(s)
 }
 
+// Unwrap gives the cause, one of the Err values of this package.
 func (e *Error) Unwrap() error { return e.Err }
 
 // Causes of an Error.
 var (
-	ErrNumber    = errors.New("not a number")
-	ErrAmbiguous = errors.New("number can be read in two ways")
-	ErrNoUnit    = errors.New("unit missing")
-	ErrUnit      = errors.New("unit not known")
-	ErrDimension = errors.New("unit of another kind")
-	ErrRange     = errors.New("out of range")
+	ErrNumber    = errors.New("not a number")                   // no number stands where one should
+	ErrAmbiguous = errors.New("number can be read in two ways") // as "1,500 A", or a bare second percentage
+	ErrNoUnit    = errors.New("unit missing")                   // a number alone
+	ErrUnit      = errors.New("unit not known")                 // a unit, or a word, that is not known here
+	ErrDimension = errors.New("unit of another kind")           // as metres where volts should stand
+	ErrRange     = errors.New("out of range")                   // beyond what such a quantity can be
 )
 
 func prefixed(units map[string]float64, prefixes string, names ...string) map[string]float64 {

@@ -15,7 +15,7 @@ import (
 type Key struct {
 	Path string // as "bench.voltmeter"
 	Form string // what its value looks like
-	Help string
+	Help string // what it means, in one line
 	// Required keys must be there whenever their mapping is.
 	Required bool
 }

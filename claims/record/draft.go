@@ -13,9 +13,9 @@ func Draft(cable string) string { return DraftWith(cable, MarkerDraft{}) }
 // MarkerDraft is what is known of the marker when a record is drafted: the lines
 // of words each plug answered.
 type MarkerDraft struct {
-	Near, Far []string
-	Asked     bool
-	Revision  string // "2.0" or "3.0", where the words come without a header
+	Near, Far []string // lines of words, of the SOP′ and of the SOP″ plug
+	Asked     bool     // whether or not anything answered
+	Revision  string   // "2.0" or "3.0", where the words come without a header
 }
 
 // values gives the marker's keys that are known, as YAML.

@@ -9,15 +9,15 @@ import (
 // Error is one thing wrong in a record: where, under which key, what is wrong and
 // what would be right.
 type Error struct {
-	At    Place
+	At    Place  // where it stands
 	Key   string // as "bench.readings[2].vbus"; empty for the whole document
-	Wrong string
-	Want  string
-	Err   error // one of the sentinels below, or the cause beneath it
+	Wrong string // what stands there
+	Want  string // what would be right; may be empty
+	Err   error  // one of the sentinels below, or the cause beneath it
 }
 
-// Error gives the sentence; where a part of it quotes a text of the record that is
-// very long, without the middle of that.
+// Error says place, key, fault and remedy in one line; where a part of it quotes a
+// text of the record that is very long, without the middle of that.
 func (e *Error) Error() string {
 	s := e.At.String() + ": "
 	if e.Key != "" {
@@ -39,19 +39,20 @@ func brief(s string) string {
 	return strings.ToValidUTF8(s[:most-end], "") + " … " + strings.ToValidUTF8(s[len(s)-end:], "")
 }
 
+// Unwrap gives the cause.
 func (e *Error) Unwrap() error { return e.Err }
 
 // Causes of an Error. A quantity that does not parse has a *quantity.Error as
 // its cause.
 var (
-	ErrSyntax      = errors.New("not well-formed")
-	ErrUnknownKey  = errors.New("unknown key")
-	ErrRepeatedKey = errors.New("repeated key")
-	ErrMissingKey  = errors.New("missing key")
-	ErrVersion     = errors.New("unknown format version")
-	ErrKind        = errors.New("wrong kind of value")
-	ErrValue       = errors.New("wrong value")
-	ErrLimit       = errors.New("over a limit")
+	ErrSyntax      = errors.New("not well-formed")        // no YAML, JSON, CSV or UTF-8
+	ErrUnknownKey  = errors.New("unknown key")            // a key or column that no record has
+	ErrRepeatedKey = errors.New("repeated key")           // a key that stands twice in its mapping
+	ErrMissingKey  = errors.New("missing key")            // a required key is not there, or has no value
+	ErrVersion     = errors.New("unknown format version") // gainsay: is not 1
+	ErrKind        = errors.New("wrong kind of value")    // as a list where a text should stand
+	ErrValue       = errors.New("wrong value")            // a text that is none of those allowed, or makes no sense
+	ErrLimit       = errors.New("over a limit")           // beyond MaxDocument, MaxDepth or the number of errors listed
 )
 
 // MaxErrors is how many errors of one document or table are listed; one more says
@@ -74,6 +75,7 @@ func tooMany(at Place) *Error {
 		Want: "mend those first", Err: ErrLimit}
 }
 
+// Error gives a line for each error.
 func (es Errors) Error() string {
 	lines := make([]string, len(es))
 	for i, e := range es {

@@ -39,7 +39,7 @@ var claimKeys = []key[Claims]{
 	amount("voltage", "the voltage claimed", quantity.Voltage, positive, func(c *Claims) *Stated[float64] { return &c.Voltage }),
 	{name: "data", form: `"40 Gbps" or a standard's name`, help: "the data rate claimed", set: setData,
 		shape: func() *shape {
-			return &shape{Type: []string{"string"}, Pattern: "[0-9]", Examples: []string{"40 Gbps", standards[0].Name}}
+			return &shape{Type: []string{"string"}, Pattern: "[0-9]", Examples: []string{"40 Gbps", standards[0].name}}
 		}},
 	amount("length", "the length claimed", quantity.Length, positive, func(c *Claims) *Stated[float64] { return &c.Length }),
 	choice("plugs", "the ends as sold", plugNames, func(c *Claims) *Stated[Plugs] { return &c.Plugs }),
@@ -236,7 +236,7 @@ func setData(d *decoder, n *node, path string, c *Claims) {
 		return
 	}
 	if s, ok := findStandard(t); ok {
-		c.Data = stated(DataClaim{s.Gbps, s.Name}, n)
+		c.Data = stated(DataClaim{s.gbps, s.name}, n)
 		return
 	}
 	v, err := quantity.Parse(t, quantity.Rate)

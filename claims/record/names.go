@@ -12,14 +12,14 @@ type Plugs string
 
 // The assemblies gainsay knows.
 const (
-	CToC          Plugs = "c-to-c"
-	CToA          Plugs = "c-to-a"
-	CToB          Plugs = "c-to-b"
-	CToMicroB     Plugs = "c-to-micro-b"
-	CToMiniB      Plugs = "c-to-mini-b"
-	CToAJack      Plugs = "c-to-a-receptacle"
-	CToMicroBJack Plugs = "c-to-micro-b-receptacle"
-	CCaptive      Plugs = "c-captive"
+	CToC          Plugs = "c-to-c"                  // Type-C at both ends
+	CToA          Plugs = "c-to-a"                  // Type-A plug
+	CToB          Plugs = "c-to-b"                  // Type-B plug
+	CToMicroB     Plugs = "c-to-micro-b"            // Micro-B plug
+	CToMiniB      Plugs = "c-to-mini-b"             // Mini-B plug
+	CToAJack      Plugs = "c-to-a-receptacle"       // Type-A receptacle, an adapter
+	CToMicroBJack Plugs = "c-to-micro-b-receptacle" // Micro-B receptacle, an adapter
+	CCaptive      Plugs = "c-captive"               // the other end is fixed to a device
 )
 
 var plugNames = []Plugs{CToC, CToA, CToB, CToMicroB, CToMiniB, CToAJack, CToMicroBJack, CCaptive}
@@ -34,72 +34,72 @@ type Mode string
 
 // The modes gainsay knows.
 const (
-	DisplayPort  Mode = "displayport"
-	Thunderbolt3 Mode = "thunderbolt-3"
-	Thunderbolt4 Mode = "thunderbolt-4"
-	Thunderbolt5 Mode = "thunderbolt-5"
+	DisplayPort  Mode = "displayport"   // DisplayPort Alt Mode
+	Thunderbolt3 Mode = "thunderbolt-3" // 20 or 40 Gbps
+	Thunderbolt4 Mode = "thunderbolt-4" // 40 Gbps
+	Thunderbolt5 Mode = "thunderbolt-5" // 80 Gbps, 120 one way
 )
 
 var modeNames = []Mode{DisplayPort, Thunderbolt3, Thunderbolt4, Thunderbolt5}
 
-// Standard is a named USB data standard.
-type Standard struct {
-	Name string
-	Gbps float64 // as the name promises, all lanes together
+// standard is a named USB data standard.
+type standard struct {
+	name string
+	gbps float64 // as the name promises, all lanes together
 }
 
-// Standards lists the names a record's data claim may use, and older names for
+// standards lists the names a record's data claim may use, and older names for
 // the same.
 var standards = []struct {
-	Standard
+	standard
 	older []string
 }{
-	{Standard{"USB 2.0", 0.48}, []string{"usb2"}},
-	{Standard{"USB 3.2 Gen 1", 5}, []string{"usb3.0", "usb3.1gen1", "usb3.2gen1x1"}},
-	{Standard{"USB 3.2 Gen 1x2", 10}, nil},
-	{Standard{"USB 3.2 Gen 2", 10}, []string{"usb3.1", "usb3.1gen2", "usb3.2gen2x1"}},
-	{Standard{"USB 3.2 Gen 2x2", 20}, nil},
-	{Standard{"USB4 Gen 2", 20}, []string{"usb4gen2x2", "usb4v1gen2"}},
-	{Standard{"USB4 Gen 3", 40}, []string{"usb4gen3x2"}},
-	{Standard{"USB4 Gen 4", 80}, []string{"usb4v2", "usb4version2", "usb4gen4x2"}},
+	{standard{"USB 2.0", 0.48}, []string{"usb2"}},
+	{standard{"USB 3.2 Gen 1", 5}, []string{"usb3.0", "usb3.1gen1", "usb3.2gen1x1"}},
+	{standard{"USB 3.2 Gen 1x2", 10}, nil},
+	{standard{"USB 3.2 Gen 2", 10}, []string{"usb3.1", "usb3.1gen2", "usb3.2gen2x1"}},
+	{standard{"USB 3.2 Gen 2x2", 20}, nil},
+	{standard{"USB4 Gen 2", 20}, []string{"usb4gen2x2", "usb4v1gen2"}},
+	{standard{"USB4 Gen 3", 40}, []string{"usb4gen3x2"}},
+	{standard{"USB4 Gen 4", 80}, []string{"usb4v2", "usb4version2", "usb4gen4x2"}},
 }
 
 // DataClaim is a data rate or a standard's name.
 type DataClaim struct {
-	Gbps     float64
-	Standard string // empty where a bare rate was claimed
+	Gbps     float64 // 10⁹ bit/s, all lanes together
+	Standard string  // empty where a bare rate was claimed
 }
 
 func squash(s string) string {
 	return strings.ToLower(strings.Join(strings.Fields(s), ""))
 }
 
-func findStandard(text string) (Standard, bool) {
+func findStandard(text string) (standard, bool) {
 	for _, s := range standards {
-		if squash(text) == squash(s.Name) {
-			return s.Standard, true
+		if squash(text) == squash(s.name) {
+			return s.standard, true
 		}
 		for _, o := range s.older {
 			if squash(text) == o {
-				return s.Standard, true
+				return s.standard, true
 			}
 		}
 	}
-	return Standard{}, false
+	return standard{}, false
 }
 
 func standardNames() string {
 	names := make([]string, len(standards))
 	for i, s := range standards {
-		names[i] = s.Name
+		names[i] = s.name
 	}
 	return strings.Join(names, ", ")
 }
 
 // VideoClaim is a picture size and refresh rate.
 type VideoClaim struct {
-	Width, Height int
-	Hz            float64
+	Width, Height int     // picture elements
+	Hz            float64 // pictures a second, 1 to 1000
 }
 
 var (

@@ -15,21 +15,21 @@ import (
 // Across is something that shows only when records are held against each other.
 // It counts for no record's outcome.
 type Across struct {
-	Rule   string // a permanent name, as rules of the catalogue have
-	Kind   claims.Kind
-	Says   string
-	Next   string
-	Cables []string // the ids it is about, each once
+	Rule   string      // a permanent name, as rules of the catalogue have
+	Kind   claims.Kind // as of a finding
+	Says   string      // one sentence with the numbers
+	Next   string      // what to do
+	Cables []string    // the ids it is about, each once
 }
 
 // What is found across records, by name.
 const (
-	SameIdentity   = "marker-identity-on-several-products"
-	ChangedWords   = "marker-words-changed"
-	SamplesDiffer  = "samples-differ"
-	ChangedOhms    = "resistance-changed"
-	IDGivenTwice   = "id-on-several-records"
-	mostNamed      = 6 // products and cables named in a sentence
+	SameIdentity   = "marker-identity-on-several-products" // one vendor, product, release and XID in cables sold as different things
+	ChangedWords   = "marker-words-changed"                // one id whose marker answered differently at different times
+	SamplesDiffer  = "samples-differ"                      // samples of one model and length differ by more than the measurement explains
+	ChangedOhms    = "resistance-changed"                  // one id whose resistance moved by more than the measurement explains
+	IDGivenTwice   = "id-on-several-records"               // one id on records that no date tells apart
+	mostNamed      = 6                                     // products and cables named in a sentence
 	mostWordsNamed = 4
 )
 

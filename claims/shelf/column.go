@@ -18,7 +18,7 @@ type Column struct {
 	Name  string // as in --sort and --where
 	Title string // heading
 	Short string // heading over Value.Short; empty where there is none
-	Help  string
+	Help  string // one line
 	// Numeric columns are aligned to the right and compare as numbers.
 	Numeric bool
 	// Dimension is the kind of quantity that a filter's value is read as; 0 for
@@ -31,7 +31,7 @@ type Column struct {
 
 // Value is one cell.
 type Value struct {
-	Known  bool
+	Known  bool    // whether the record says
 	Text   string  // as shown; empty where not known
 	Short  string  // the same where room is scarce and the heading has the unit
 	Number float64 // of a numeric column, in SI units
@@ -156,7 +156,8 @@ func ColumnNamed(name string) *Column {
 	return nil
 }
 
-// ColumnsNamed finds the columns of a list of names with commas between.
+// ColumnsNamed finds the columns of a list of names with commas between. The error
+// is an *Error with the cause ErrColumn.
 func ColumnsNamed(list string) ([]*Column, error) {
 	var out []*Column
 	for _, name := range strings.Split(list, ",") {
@@ -175,7 +176,7 @@ func unknownColumn(name, in string) error {
 	for i, c := range columns {
 		names[i] = c.Name
 	}
-	return &Error{Text: in, Wrong: fmt.Sprintf("no column is called %q", name), Want: "the columns are " + strings.Join(names, ", ")}
+	return &Error{Text: in, Wrong: fmt.Sprintf("no column is called %q", name), Want: "the columns are " + strings.Join(names, ", "), Err: ErrColumn}
 }
 
 func shownValue(it *Item) Value {

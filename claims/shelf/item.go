@@ -13,53 +13,53 @@ import (
 
 // Item is what the shelf keeps of one record.
 type Item struct {
-	Cable, Label         string
-	Seller, Model, Batch string // about.seller, about.model, about.batch
-	Price                Price  // about.price
-	At                   record.Place
+	Cable, Label         string       // the user's own id, and own words for it
+	Seller, Model, Batch string       // about.seller, about.model, about.batch
+	Price                Price        // about.price
+	At                   record.Place // where the record begins
 
-	Rating claims.Rating
+	Rating claims.Rating // what it is shown to carry
 	// Marker is what the marker lets a source use, whatever the copper.
 	Marker claims.Support
-	Claims []Claim
+	Claims []Claim // how each ended, in the record's order
 
 	// Findings counts those not waived, worst first as in claims.Kinds; Against
 	// names the rules of the contradictions and breaches.
 	Contradictions, Breaches, Doubts int
-	Against                          []string
+	Against                          []string // rule ids
 
 	// Result holds the latest resistances without their budgets; its estimates are
 	// nil where nothing was measured. Rule decides its limits.
 	Result bench.Result
-	Rule   bench.Rule
+	Rule   bench.Rule // guard band or simple acceptance
 	// SellerAmps is the current that the seller's words come to, in A; 0 where
 	// none is claimed.
 	SellerAmps float64
 
 	LengthMetre float64 // by tape, else as claimed; 0 where neither is known
-	Taped       bool
+	Taped       bool    // whether LengthMetre is by tape
 	Speed       string  // as the marker declares; empty where it does not
 	Gbps        float64 // of Speed
 
-	Identity Identity
+	Identity Identity  // of the near marker
 	Sittings []Sitting // dated sessions with a resistance, oldest first
 	Date     time.Time // of the latest dated session, else zero
 }
 
 // Claim is how one claim of the seller ended.
 type Claim struct {
-	Property claims.Property
-	Claimed  string
-	Standing claims.Standing
+	Property claims.Property // the key of the claim
+	Claimed  string          // as the record has it
+	Standing claims.Standing // borne out, contradicted or not shown
 }
 
 // Identity is what the near marker calls itself.
 type Identity struct {
-	Known     bool
-	VendorID  uint16
-	ProductID uint16
-	Release   uint16
-	XID       uint32
+	Known     bool   // whether the near plug gave one; the rest counts only then
+	VendorID  uint16 // the USB vendor ID
+	ProductID uint16 // the USB product ID
+	Release   uint16 // bcdDevice, 0x0100 is 1.00
+	XID       uint32 // the certification test identifier, 0 for none
 	Words     string // every word of the identity after the VDM header, in hex
 }
 
@@ -71,7 +71,7 @@ func (id Identity) Blank() bool {
 
 // Sitting is one dated session at the bench.
 type Sitting struct {
-	Date   time.Time
+	Date   time.Time    // the day, at midnight UTC
 	Result bench.Result // without budgets
 }
 

@@ -9,9 +9,12 @@ import (
 	"example.com/gainsay/claims/quantity"
 )
 
-// Level is a voltage in V and a current in A.
-type Level struct{ Volts, Amps float64 }
+// Level is a voltage and a current that a source offers.
+type Level struct {
+	Volts, Amps float64 // V and A, above zero
+}
 
+// String is the level as "20 V 3.25 A".
 func (l Level) String() string {
 	return quantity.Format(l.Volts, quantity.Voltage, 4) + " " + quantity.Format(l.Amps, quantity.Current, 3)
 }
@@ -44,19 +47,21 @@ var published = []Level{{5, 3}, {9, 3}, {15, 3}, {20, 5}, {28, 5}, {36, 5}, {48,
 // Load is what a cable is to carry: one level, or a power with every published
 // level that gives it, the lowest voltage first.
 type Load struct {
-	Text   string
-	Watts  float64
-	Levels []Level
+	Text   string  // as asked for
+	Watts  float64 // W; of a level, its volts times its amperes
+	Levels []Level // at least one
 }
 
 var loadPair = sync.OnceValue(func() *regexp.Regexp {
 	return regexp.MustCompile(`^\s*([0-9.,]+\s*[A-Za-zµμ]+)[\s,/@×x]+([0-9.,]+\s*[A-Za-zµμ]+)\s*$`)
 })
 
-// ParseLoad reads "20 V 3.25 A" or "65 W".
+// ParseLoad reads a level, as "20 V 3.25 A", up to 48 V and 5 A, or a power, as
+// "65 W", up to 240 W. The error is an *Error with the cause ErrLoad; below it is a
+// *quantity.Error where a part is no quantity.
 func ParseLoad(text string) (Load, error) {
 	bad := func(err error, wrong string) (Load, error) {
-		return Load{}, &Error{Text: text, Wrong: wrong, Want: `write it like "20 V 3.25 A" or "65 W"`, Err: err}
+		return Load{}, &Error{Text: text, Wrong: wrong, Want: `write it like "20 V 3.25 A" or "65 W"`, Err: ErrLoad, Cause: err}
 	}
 	if m := loadPair().FindStringSubmatch(text); m != nil {
 		first, second := m[1], m[2]
@@ -103,9 +108,9 @@ type Fit uint8
 
 // The outcomes, in the order they are listed.
 const (
-	ShownFit Fit = iota
-	Unsettled
-	Unfit
+	ShownFit  Fit = iota // marker and copper both allow it
+	Unsettled            // neither forbids it, and one does not show it
+	Unfit                // marker or copper forbids it
 )
 
 // String names the outcome.
@@ -121,8 +126,8 @@ func (f Fit) String() string {
 
 // Verdict is one cable held against one level.
 type Verdict struct {
-	Level Level
-	Fit   Fit
+	Level Level // what it is held against
+	Fit   Fit   // what it comes to
 	// Why says what keeps the cable from being shown fit, or what shows it.
 	Why []string
 	// FarEndVolt is the voltage left at the far end with the source at the level's
@@ -183,7 +188,7 @@ func sentence(s string) string {
 // Held is one cable held against every level of a load. The first level counts:
 // every source of that power has to offer it.
 type Held struct {
-	Item     *Item
+	Item     *Item     // the cable
 	Verdicts []Verdict // one for each level
 }
 

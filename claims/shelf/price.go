@@ -13,10 +13,10 @@ import (
 // Price is an amount of money in one currency. Prices in different currencies are
 // never compared: they sort by currency first.
 type Price struct {
-	Known    bool
-	Amount   float64
-	Currency string // as written, upper case; empty where none is
-	Text     string // as the record has it
+	Known    bool    // whether Text is an amount; the next two count only then
+	Amount   float64 // in the currency's unit
+	Currency string  // as written, upper case; empty where none is
+	Text     string  // as the record has it
 }
 
 var (
@@ -81,13 +81,14 @@ func comparePrices(a, b Price) int {
 	return cmp.Or(strings.Compare(a.Currency, b.Currency), cmp.Compare(a.Amount, b.Amount))
 }
 
-// ParseBands reads the upper ends of price bands, rising, with commas between.
+// ParseBands reads the upper ends of price bands, rising and above zero, with commas
+// between. The error is an *Error with the cause ErrBands.
 func ParseBands(text string) ([]float64, error) {
 	var out []float64
 	for _, part := range strings.Split(text, ",") {
 		v, err := strconv.ParseFloat(strings.TrimSpace(part), 64)
 		if err != nil || !finite(v) || v <= 0 || len(out) > 0 && v <= out[len(out)-1] {
-			return nil, &Error{Text: text, Wrong: fmt.Sprintf("%q is no price above the one before", strings.TrimSpace(part)), Want: `write rising numbers, as "5,10,20"`}
+			return nil, &Error{Text: text, Wrong: fmt.Sprintf("%q is no price above the one before", strings.TrimSpace(part)), Want: `write rising numbers, as "5,10,20"`, Err: ErrBands}
 		}
 		out = append(out, v)
 	}

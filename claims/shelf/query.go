@@ -11,12 +11,13 @@ import (
 
 // Order is one column to sort by.
 type Order struct {
-	Column  *Column
-	Falling bool
+	Column  *Column // what to sort by
+	Falling bool    // the largest first
 }
 
 // ParseOrder reads columns to sort by, with commas between; a minus before a name
-// sorts from the largest down. What is not known comes last either way.
+// sorts from the largest down. What is not known comes last either way. The error
+// is an *Error with the cause ErrColumn.
 func ParseOrder(text string) ([]Order, error) {
 	var out []Order
 	for _, name := range strings.Split(text, ",") {
@@ -63,7 +64,8 @@ var signs = []string{"!=", "<=", ">=", "=", "<", ">", "~"}
 // column with a unit carries its unit. ~ asks whether the cell contains the text,
 // = and != with nothing behind them ask whether the cell is empty. Text compares
 // without regard to upper and lower case. A cell that is not known meets only
-// != and an empty =.
+// != and an empty =. The error is an *Error with the cause ErrColumn or
+// ErrCondition; below it is a *quantity.Error where the value is no quantity.
 func ParseFilter(text string) (Filter, error) {
 	at, sign := len(text), ""
 	for _, s := range signs {
@@ -72,14 +74,14 @@ func ParseFilter(text string) (Filter, error) {
 		}
 	}
 	if sign == "" {
-		return Filter{}, &Error{Text: text, Wrong: "no sign to compare by", Want: `write it like "shown>=60 W" or "seller=Tarrowby Electrics"`}
+		return Filter{}, &Error{Text: text, Wrong: "no sign to compare by", Want: `write it like "shown>=60 W" or "seller=Tarrowby Electrics"`, Err: ErrCondition}
 	}
 	f := Filter{column: ColumnNamed(strings.TrimSpace(text[:at])), sign: sign, text: strings.TrimSpace(text[at+len(sign):])}
 	if f.column == nil {
 		return Filter{}, unknownColumn(strings.TrimSpace(text[:at]), text)
 	}
 	if f.text == "" && sign != "=" && sign != "!=" {
-		return Filter{}, &Error{Text: text, Wrong: "nothing to compare with", Want: "write a value behind the sign"}
+		return Filter{}, &Error{Text: text, Wrong: "nothing to compare with", Want: "write a value behind the sign", Err: ErrCondition}
 	}
 	if !f.column.Numeric || f.text == "" || sign == "~" {
 		f.value = Value{Known: f.text != "", Text: f.text}
@@ -87,7 +89,7 @@ func ParseFilter(text string) (Filter, error) {
 	}
 	v, err := f.column.parse(f.text)
 	if err != nil {
-		return Filter{}, &Error{Text: text, Wrong: err.Error(), Err: err}
+		return Filter{}, &Error{Text: text, Wrong: err.Error(), Err: ErrCondition, Cause: err}
 	}
 	f.value = v
 	return f, nil

@@ -36,37 +36,40 @@ next:
 
 // Summary counts what is on a shelf.
 type Summary struct {
-	Records, Cables int // a cable is an id
-	Gainsaid        int // records with a contradiction or a breach
-	Unsettled       int // records whose rating more evidence could change
-	Shown           []ShownCount
-	Claims          []ClaimCount
-	Sellers         []Group
-	Bands           []Group // by price
-	Repeats         []Repeat
-	Across          []Across
-	Batches         []Batch
+	Records, Cables int          // a cable is an id
+	Gainsaid        int          // records with a contradiction or a breach
+	Unsettled       int          // records whose rating more evidence could change
+	Shown           []ShownCount // by power, the highest first
+	Claims          []ClaimCount // by property
+	Sellers         []Group      // by about.seller
+	Bands           []Group      // by price
+	Repeats         []Repeat     // ids on several records
+	Across          []Across     // what shows only across records
+	Batches         []Batch      // by about.batch
 }
 
-// ShownCount is how many records are shown to carry a power in W; 0 is none.
-type ShownCount struct{ PowerW, Records int }
+// ShownCount is how many records are shown to carry a power.
+type ShownCount struct {
+	PowerW  int // W; 0 for no published power
+	Records int // how many
+}
 
 // ClaimCount is how the claims of one property ended.
 type ClaimCount struct {
-	Property                         claims.Property
-	BorneOut, Contradicted, NotShown int
+	Property                         claims.Property // the key of the claims
+	BorneOut, Contradicted, NotShown int             // claims by how they ended
 }
 
 // Group is a number of records with something in common.
 type Group struct {
 	Name              string // empty: not on record
-	Records, Gainsaid int
-	Unsettled         int
+	Records, Gainsaid int    // in it, and of them with a contradiction or a breach
+	Unsettled         int    // of them with a rating that more evidence could change
 }
 
 // Repeat is an id that stands on more than one record.
 type Repeat struct {
-	Cable string
+	Cable string // the id
 	// Records, by the date of their latest session, then by place.
 	Records []*Item
 	// Again: every record has a date of its own, so they are the same cable at
@@ -208,7 +211,7 @@ func newRepeat(list []*Item) Repeat {
 
 // History is one cable measured on several dates.
 type History struct {
-	Cable    string
+	Cable    string    // the id
 	Sittings []Sitting // oldest first
 	// Changes hold the last sitting against the first, conductor by conductor.
 	Changes []bench.Change

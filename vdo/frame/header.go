@@ -88,12 +88,12 @@ func (h Header) Type() Type {
 
 // Fields are the parts a header is composed of.
 type Fields struct {
-	Type         Type
-	Objects      int // 0 to 7: 0 in a control message, not 0 in a data message
-	ID           int // 0 to 7
-	CablePlug    bool
-	RevisionCode int // 0 to 3: 1 is PD 2.0, 2 is PD 3.x
-	ReservedBit  bool
+	Type         Type // kind and number
+	Objects      int  // 0 to 7: 0 in a control message, not 0 in a data message
+	ID           int  // 0 to 7
+	CablePlug    bool // on SOP′ and SOP″: sent by the plug
+	RevisionCode int  // 0 to 3: 1 is PD 2.0, 2 is PD 3.x
+	ReservedBit  bool // 0 on SOP′ and SOP″
 }
 
 // Compose puts a header together. Values out of range are an *Error with the

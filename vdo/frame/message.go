@@ -17,13 +17,13 @@ const (
 
 // Message is one PD message.
 type Message struct {
-	Header  Header
+	Header  Header   // the first two bytes
 	Objects []uint32 // the data objects; nil in an extended message
 	// Body is what follows the header in an extended message: the extended header
 	// and the data, as bytes.
 	Body   []byte
 	CRC    uint32 // as received, right or wrong
-	HasCRC bool
+	HasCRC bool   // whether CRC came, or is to be written
 }
 
 // Decode reads a message from its bytes in the order of the wire: header and

@@ -8,13 +8,13 @@ import (
 
 // Packet is a message with what the line puts around it.
 type Packet struct {
-	Set Set
+	Set Set // the ordered set that opened it
 	// SetWrong is the index of the one K-code of the ordered set that was wrong
 	// and tolerated, else -1.
 	SetWrong int
-	Bytes    []byte // between ordered set and EOP, CRC included
-	Message  Message
-	EOP      bool
+	Bytes    []byte  // between ordered set and EOP, CRC included
+	Message  Message // what Bytes decode to
+	EOP      bool    // whether the end of the packet came
 	// Bad are the indexes of symbols between ordered set and EOP that carry no
 	// data. Their nibbles are 0 in Bytes.
 	Bad []int

@@ -7,14 +7,14 @@ import "example.com/gainsay/vdo"
 type Set uint8
 
 const (
-	SetUnknown     Set = iota
-	SOP                // to and from the port partner
-	SOPPrime           // SOP′, the plug next to the VCONN source
-	SOPDoublePrime     // SOP″, the plug at the far end
-	SOPPrimeDebug
-	SOPDoublePrimeDebug
-	HardReset
-	CableReset
+	SetUnknown          Set = iota // none that is known
+	SOP                            // to and from the port partner
+	SOPPrime                       // SOP′, the plug next to the VCONN source
+	SOPDoublePrime                 // SOP″, the plug at the far end
+	SOPPrimeDebug                  // SOP′_Debug, not for cables' answers
+	SOPDoublePrimeDebug            // SOP″_Debug, not for cables' answers
+	HardReset                      // to the port partner
+	CableReset                     // to the plugs
 )
 
 // SetSymbols is the number of K-codes in an ordered set.
@@ -45,6 +45,7 @@ func (s Set) Symbols() ([SetSymbols]Symbol, bool) {
 	return sets[s].symbols, true
 }
 
+// String is the set's name, as "SOP′" or "Hard Reset".
 func (s Set) String() string {
 	if int(s) >= len(sets) {
 		s = SetUnknown

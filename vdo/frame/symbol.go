@@ -10,18 +10,19 @@ import (
 type Symbol uint8
 
 const (
+	// SymbolBits is the width of a 4b5b symbol.
 	SymbolBits = 5
 	symbols    = 1 << SymbolBits
 )
 
 // K-codes: the symbols that carry no data.
 const (
-	Sync1 Symbol = 0b11000
-	Sync2 Symbol = 0b10001
-	Sync3 Symbol = 0b00110
-	Rst1  Symbol = 0b00111
-	Rst2  Symbol = 0b11001
-	EOP   Symbol = 0b01101
+	Sync1 Symbol = 0b11000 // in every set but Hard Reset
+	Sync2 Symbol = 0b10001 // in SOP and SOP″_Debug
+	Sync3 Symbol = 0b00110 // in SOP′ and SOP″, their debug sets and Cable Reset
+	Rst1  Symbol = 0b00111 // in Hard Reset and Cable Reset
+	Rst2  Symbol = 0b11001 // in Hard Reset and the debug sets
+	EOP   Symbol = 0b01101 // end of packet
 )
 
 // fourToFive is the code of each nibble.

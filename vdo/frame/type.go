@@ -13,6 +13,7 @@ const (
 	Extended             // an extended header and bytes (PD 3.0 and later)
 )
 
+// String is "control", "data" or "extended".
 func (k Kind) String() string {
 	switch k {
 	case Control:
@@ -40,13 +41,13 @@ func NewType(k Kind, code int) Type {
 // Types that a cable plug sends or meets, and those a reader of a conversation
 // needs by name. Type.String names all others the specification defines.
 const (
-	GoodCRC       = Type(Control)<<typeKind | 1
-	Accept        = Type(Control)<<typeKind | 3
-	Reject        = Type(Control)<<typeKind | 4
-	SoftReset     = Type(Control)<<typeKind | 13
-	NotSupported  = Type(Control)<<typeKind | 16
-	SourceCap     = Type(Data)<<typeKind | 1
-	VendorDefined = Type(Data)<<typeKind | 15
+	GoodCRC       = Type(Control)<<typeKind | 1  // a message came whole
+	Accept        = Type(Control)<<typeKind | 3  // the answer to Soft Reset
+	Reject        = Type(Control)<<typeKind | 4  // the answer no
+	SoftReset     = Type(Control)<<typeKind | 13 // message numbers begin anew
+	NotSupported  = Type(Control)<<typeKind | 16 // not known to the receiver (PD 3.0 and later)
+	SourceCap     = Type(Data)<<typeKind | 1     // Source_Capabilities: what a charger offers
+	VendorDefined = Type(Data)<<typeKind | 15    // a VDM: every answer of a marker
 )
 
 // Kind is the kind of message.

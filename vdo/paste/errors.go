@@ -8,14 +8,15 @@ import (
 
 // Error is a part of the text that was not understood.
 type Error struct {
-	At    Place
-	Token string
-	Wrong string
-	Want  string
-	Err   error // one of the sentinels below
+	At    Place  // the first character of it
+	Token string // what stands there; may be empty
+	Wrong string // what is wrong with it
+	Want  string // what would be right
+	Err   error  // one of the sentinels below
 }
 
-// Error gives the sentence, with no more than the beginning of a long token.
+// Error says place, token, fault and remedy in one line, with no more than the
+// beginning of a long token.
 func (e *Error) Error() string {
 	s := fmt.Sprintf("line %d, column %d: ", e.At.Line, e.At.Column)
 	if e.Token != "" {
@@ -31,26 +32,28 @@ func (e *Error) Error() string {
 // tokenShown is how much of a token is shown in a sentence, in bytes.
 const tokenShown = 200
 
+// Unwrap gives the cause.
 func (e *Error) Unwrap() error { return e.Err }
 
 // Causes of an Error.
 var (
-	ErrEmpty     = errors.New("nothing to read")
-	ErrDigit     = errors.New("not hexadecimal")
-	ErrWidth     = errors.New("not the width of a word")
-	ErrHalf      = errors.New("half a byte or half a word")
-	ErrTrailing  = errors.New("data behind the message")
-	ErrTruncated = errors.New("message cut off")
-	ErrStructure = errors.New("no message has this structure")
-	ErrSyntax    = errors.New("not the form it begins with")
-	ErrLong      = errors.New("longer than the limit")
-	ErrMore      = errors.New("more was not understood")
-	ErrReader    = errors.New("no such reader")
+	ErrEmpty     = errors.New("nothing to read")               // blanks and comments alone
+	ErrDigit     = errors.New("not hexadecimal")               // a sign that is no digit of its number
+	ErrWidth     = errors.New("not the width of a word")       // a number of too few or too many digits
+	ErrHalf      = errors.New("half a byte or half a word")    // an odd hex digit, or bytes that fill no word
+	ErrTrailing  = errors.New("data behind the message")       // bytes or words after the last that the header counts
+	ErrTruncated = errors.New("message cut off")               // fewer bytes or words than the header counts
+	ErrStructure = errors.New("no message has this structure") // words or bytes that no header, CRC or product type explains
+	ErrSyntax    = errors.New("not the form it begins with")   // as JSON that does not close
+	ErrLong      = errors.New("longer than the limit")         // beyond MaxText or MaxBlock
+	ErrMore      = errors.New("more was not understood")       // stands for the errors after the first MaxErrors
+	ErrReader    = errors.New("no such reader")                // ReadAs was given a name that Readers does not list
 )
 
 // Errors is everything that was not understood in one text.
 type Errors []*Error
 
+// Error gives a line for each error.
 func (es Errors) Error() string {
 	lines := make([]string, len(es))
 	for i, e := range es {

@@ -1,7 +1,16 @@
 // Package paste finds a cable marker's messages in whatever text a sniffer
 // printed, and says how each was read.
 //
-// The forms it knows are in Readers, in the order they are tried. A reader is
+//	found, err := paste.Read(text)
+//	for _, m := range found.Messages {
+//		reply := vdo.Decode(m.Words, m.Context())
+//		fmt.Println(m.From.Line, m.ReadAs, reply.Words())
+//	}
+//	if err != nil {
+//		fmt.Println(err) // what was not understood, a line each; the rest is in found
+//	}
+//
+// The forms it knows are in [Readers], in the order they are tried. A reader is
 // lenient about what stands around the values and strict about the values. Where
 // a text can be read in two ways that fit equally well, both are given.
 //
@@ -27,19 +36,19 @@ const (
 // Place is a position in the pasted text. Line and Column start at 1; Column
 // counts characters, not bytes. The zero Place is "nowhere".
 type Place struct {
-	Line, Column int
+	Line, Column int // from 1, the column in characters
 }
 
 // Message is one message found in the text.
 type Message struct {
-	From, To Place  // first and last character of what was read
-	ReadAs   string // how it was read, as "words, header first"
-	Plug     vdo.Plug
+	From, To Place        // first and last character of what was read
+	ReadAs   string       // how it was read, as "words, header first"
+	Plug     vdo.Plug     // whose answer it is, where the text says
 	Revision vdo.Revision // from a PD message header, else RevisionUnknown
 	// Words are the 32-bit data objects in order. They begin with the VDM
 	// header unless Headerless is set, when they begin with the ID header.
 	Words      []uint32
-	Headerless bool
+	Headerless bool // no VDM header stands in front
 	// Remarks say what the reader assumed or noticed (a CRC that is wrong, zeros
 	// restored in front, a NAK).
 	Remarks []string
@@ -56,14 +65,14 @@ func (m Message) Context() vdo.Context {
 // Skipped is a part of the text that was understood but is no cable answer, as
 // a request or the port partner's own identity.
 type Skipped struct {
-	From, To Place
-	Why      string
+	From, To Place  // its first and last character
+	Why      string // what it is, in a few words
 }
 
 // Result is everything found in one text.
 type Result struct {
-	Messages []Message
-	Skipped  []Skipped
+	Messages []Message // the cable's answers, in the order of the text
+	Skipped  []Skipped // all else that was understood, in the order of the text
 }
 
 // Read finds the messages in a text. What it does not understand is in the

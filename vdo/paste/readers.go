@@ -10,7 +10,7 @@ package paste
 // its form at all. Where it is, everything that does not fit the form is a fault
 // with its place. It must look at each part of the text a fixed number of times.
 type Reader struct {
-	Name  string
+	Name  string // as ReadAs takes it
 	About string // what it reads, one line
 	read  func(text string) (reading, bool)
 	loose bool // passes over what it does not know

@@ -38,15 +38,15 @@ func (p Packet) Reply() (vdo.Reply, bool) {
 
 // Causes of an Error or a BrokenError, beside those of package frame.
 var (
-	ErrVCD       = errors.New("not a value change dump")
-	ErrCSV       = errors.New("not a table of time and level")
-	ErrTimescale = errors.New("no unit of time")
-	ErrTime      = errors.New("time runs backwards")
-	ErrWire      = errors.New("no such wire")
-	ErrTooLong   = errors.New("too long")
-	ErrTooMany   = errors.New("too many errors")
-	ErrNoPacket  = errors.New("no packet")
-	ErrTiming    = errors.New("timing lost")
+	ErrVCD       = errors.New("not a value change dump")       // the text breaks the rules of IEEE 1364
+	ErrCSV       = errors.New("not a table of time and level") // a row without a time and levels
+	ErrTimescale = errors.New("no unit of time")               // $timescale is missing or wrong
+	ErrTime      = errors.New("time runs backwards")           // a row or change is earlier than the one before
+	ErrWire      = errors.New("no such wire")                  // no wire of the name, or several, or too many to try
+	ErrTooLong   = errors.New("too long")                      // a line, token or list of variables beyond its limit
+	ErrTooMany   = errors.New("too many errors")               // reading ends after so many errors
+	ErrNoPacket  = errors.New("no packet")                     // the capture was read, and nothing in it is a packet
+	ErrTiming    = errors.New("timing lost")                   // an edge came where no bit has one
 )
 
 // Error is a place in the text of the capture that could not be read, or a
@@ -54,11 +54,12 @@ var (
 type Error struct {
 	Line, Column int    // from 1; 0 where it is about the whole capture
 	Token        string // what stands there
-	Wrong        string
+	Wrong        string // what is wrong with it
 	Want         string // what would be right
 	Err          error  // one of the causes above, or the reader's own error
 }
 
+// Error says place, token, fault and remedy in one line.
 func (e *Error) Error() string {
 	s := ""
 	if e.Line > 0 {
@@ -80,11 +81,12 @@ func (e *Error) Unwrap() error { return e.Err }
 // BrokenError is a packet that did not arrive whole. It comes with the Packet,
 // which holds what could be decoded.
 type BrokenError struct {
-	Start, End time.Duration
-	Wire       string
-	Cause      error // ErrTiming, or what package frame found wrong
+	Start, End time.Duration // as of its Packet
+	Wire       string        // as of its Packet
+	Cause      error         // ErrTiming, or what package frame found wrong
 }
 
+// Error says wire, time and cause in one line.
 func (e *BrokenError) Error() string {
 	cause := strings.ReplaceAll(e.Cause.Error(), "\n", "; and ") // several are joined
 	return fmt.Sprintf("packet at %v on %s: %s", e.Start, e.Wire, cause)

@@ -18,7 +18,7 @@ const (
 
 // Options say what the capture does not. The zero value reads most captures.
 type Options struct {
-	Format Format
+	Format Format // what the text is
 	// Wire names the wire: in a value change dump its name or its full name
 	// with scopes ("top.port.CC1"), in a table the heading of its column with or
 	// without a unit in brackets, of one bit of a vector like "port[3]" (the

@@ -47,7 +47,7 @@ func (a Attribute) Current() string {
 // nil; Text stays where it is no such number.
 type Number struct {
 	Attribute
-	Value uint32
+	Value uint32 // of as many bits as the attribute has
 }
 
 // most is the largest attribute that is read, in bytes. The kernel gives at

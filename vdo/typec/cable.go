@@ -13,19 +13,20 @@ type Cable struct {
 	Name     string    // as "port0-cable"
 	Type     Attribute // "passive", "active"
 	PlugType Attribute // "type-c", "captive", "type-a", "type-b"
-	// PDRevision is usb_power_delivery_revision, as "3.0", and Revision the same
-	// as vdo has it: RevisionUnknown where the attribute is absent, wrong, or
-	// "0.0". Many drivers write "3.0" for every PD 3.x (from memory).
+	// PDRevision is usb_power_delivery_revision, as "3.0". Many drivers write "3.0"
+	// for every PD 3.x (from memory).
 	PDRevision Attribute
-	Revision   vdo.Revision
-	Identity   Identity
-	Near, Far  *Plug // SOP′ and SOP″; nil where the kernel shows none
-	Problems   []*Problem
+	// Revision is the same as vdo has it: RevisionUnknown where the attribute is
+	// absent, wrong, or "0.0".
+	Revision  vdo.Revision
+	Identity  Identity   // the answer to Discover Identity, as far as it is shown
+	Near, Far *Plug      // SOP′ and SOP″; nil where the kernel shows none
+	Problems  []*Problem // of the cable and its plugs
 }
 
 // Identity holds the words of a Discover Identity answer, without VDM header.
 type Identity struct {
-	IDHeader, CertStat, Product Number
+	IDHeader, CertStat, Product Number    // id_header, cert_stat and product
 	ProductType                 [3]Number // product_type_vdo1 to 3
 }
 

@@ -6,6 +6,17 @@
 // [Port] may have a [Cable] and a [Partner]; [Cable.Messages] turns what the
 // kernel shows of the marker's answers into messages that package vdo decodes.
 //
+//	ports, err := typec.Read(os.DirFS("/sys/class/typec"))
+//	for _, p := range ports {
+//		if p.Cable == nil {
+//			continue
+//		}
+//		for _, m := range p.Cable.Messages() {
+//			reply := vdo.Decode(m.Words, m.Context())
+//			fmt.Println(p.Name, m.Plug, reply.Words())
+//		}
+//	}
+//
 // The kernel shows the words of the answers, not the messages. It leaves out the
 // message header and the VDM header, so the structured version a marker answered
 // in is not known; the attribute usb_power_delivery_revision stands in for it,

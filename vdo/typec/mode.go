@@ -19,11 +19,11 @@ type Plug struct {
 
 // Mode is one alternate mode of a plug.
 type Mode struct {
-	Path        string // its directory
-	SVID        Number // 16 bits
-	Index       Number // 1 to 6, the word's place in the Discover Modes answer
-	Word        Number
-	Description Attribute
+	Path        string    // its directory
+	SVID        Number    // 16 bits
+	Index       Number    // 1 to 6, the word's place in the Discover Modes answer
+	Word        Number    // vdo, the mode word itself
+	Description Attribute // the kernel's own name for it, often empty
 	Active      Attribute // "yes" where the mode is entered
 }
 

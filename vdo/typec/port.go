@@ -14,9 +14,9 @@ type Port struct {
 	// Facts are the attributes of the port itself, those that are there, in the
 	// order of the ABI document.
 	Facts    []Attribute
-	Partner  *Partner // what is plugged in behind the cable, or nil
-	Cable    *Cable   // nil where the kernel shows none
-	Problems []*Problem
+	Partner  *Partner   // what is plugged in behind the cable, or nil
+	Cable    *Cable     // nil where the kernel shows none
+	Problems []*Problem // of the port itself; the cable has its own
 }
 
 // Partner is the device or charger at the other end. It is not the cable.

@@ -9,17 +9,17 @@ import (
 // Causes of a Problem. An attribute that is not there has the cause
 // fs.ErrNotExist; for most attributes that is no problem.
 var (
-	ErrNoClass      = errors.New("no USB Type-C class directory")
-	ErrNoCable      = errors.New("no cable shown")
-	ErrNoIdentity   = errors.New("no identity shown")
-	ErrNoAnswer     = errors.New("identity all zero")
-	ErrNotDirectory = errors.New("not a directory")
-	ErrDangling     = errors.New("leads nowhere")
-	ErrUnreadable   = errors.New("unreadable")
-	ErrEmpty        = errors.New("empty")
-	ErrTooLong      = errors.New("too long")
-	ErrMalformed    = errors.New("malformed")
-	ErrCount        = errors.New("modes missing or too many")
+	ErrNoClass      = errors.New("no USB Type-C class directory") // the kernel has no such class, or it is not Linux's
+	ErrNoCable      = errors.New("no cable shown")                // nothing is plugged in, or the driver did not ask
+	ErrNoIdentity   = errors.New("no identity shown")             // a cable without its marker's answer
+	ErrNoAnswer     = errors.New("identity all zero")             // the driver wrote zeros: nothing answered
+	ErrNotDirectory = errors.New("not a directory")               // a file stands where a directory should
+	ErrDangling     = errors.New("leads nowhere")                 // a link whose target is gone
+	ErrUnreadable   = errors.New("unreadable")                    // the file system refused
+	ErrEmpty        = errors.New("empty")                         // an attribute without text
+	ErrTooLong      = errors.New("too long")                      // an attribute longer than a line of text
+	ErrMalformed    = errors.New("malformed")                     // a text that is no such number, or no line
+	ErrCount        = errors.New("modes missing or too many")     // number_of_alternate_modes is not the number of modes shown
 )
 
 // Problem is something that could not be read, or that a reader would expect
@@ -27,12 +27,13 @@ var (
 type Problem struct {
 	Path  string // within the file system that was read
 	Token string // what the attribute holds, where that is what is wrong
-	Wrong string
+	Wrong string // what is wrong
 	Want  string // what would be right, or what to do
 	Err   error  // one of the causes above, or fs.ErrNotExist
 	Cause error  // the file system's own error, or nil
 }
 
+// Error says path, token, fault and remedy in one line.
 func (p *Problem) Error() string {
 	s := ""
 	if p.Path != "." { // the class directory itself
