@@ -130,10 +130,15 @@ func (h VDMHeader) Command() Command { return Command(hdrCommand.get(uint32(h)))
 // ReservedBit is bit 5, which a sender leaves 0.
 func (h VDMHeader) ReservedBit() bool { return hdrReserved.is(uint32(h)) }
 
+// askedMask has the bits that say what a header asks or answers.
+var askedMask = hdrSVID.mask() | hdrStructured.mask() | hdrType.mask() | hdrCommand.mask()
+
 // Is tells whether the header answers or asks the given command under the given
 // SVID.
 func (h VDMHeader) Is(svid uint16, c Command, t CommandType) bool {
-	return h.Structured() && h.SVID() == svid && h.Command() == c && h.Type() == t
+	// One comparison for all fields: every message goes through here.
+	asked := uint32(svid)<<hdrSVID.low() | 1<<hdrStructured.low() | uint32(t)<<hdrType.low() | uint32(c)<<hdrCommand.low()
+	return uint32(h)&askedMask == asked
 }
 
 var (

@@ -107,6 +107,23 @@ var constantMeanings = map[string]string{
 }
 
 func TestKernelMacros(t *testing.T) {
+	for _, dir := range kernelHeaders(t) {
+		t.Run(filepath.Base(filepath.Dir(dir)), func(t *testing.T) {
+			program := filepath.Join(t.TempDir(), "compose")
+			compileWithKernel(t, dir, "testdata/kernel/compose.c", program, "-O1")
+			out, err := exec.Command(program).Output()
+			if err != nil {
+				t.Fatal(err)
+			}
+			compareWithKernel(t, out)
+		})
+	}
+}
+
+// kernelHeaders gives the include directories, oldest kernel first. Without
+// headers or gcc it skips the test.
+func kernelHeaders(t testing.TB) []string {
+	t.Helper()
 	missing := t.Skipf
 	if os.Getenv("GAINSAY_REQUIRE_KERNEL") == "1" {
 		missing = t.Fatalf
@@ -120,26 +137,21 @@ func TestKernelMacros(t *testing.T) {
 	if len(dirs) == 0 {
 		missing("no kernel headers: install a package linux-headers-*-common, or name its include directory in GAINSAY_KERNEL_HEADERS")
 	}
-	gcc, err := exec.LookPath("gcc")
-	if err != nil {
-		missing("no gcc to compile testdata/kernel/compose.c with: %v", err)
+	if _, err := exec.LookPath("gcc"); err != nil {
+		missing("no gcc to compile testdata/kernel with: %v", err)
 	}
-	for _, dir := range dirs {
-		t.Run(filepath.Base(filepath.Dir(dir)), func(t *testing.T) {
-			if _, err := os.Stat(filepath.Join(dir, "linux/usb/pd_vdo.h")); err != nil {
-				t.Fatalf("no kernel headers below %s: %v", dir, err)
-			}
-			program := filepath.Join(t.TempDir(), "compose")
-			build := exec.Command(gcc, "-std=gnu11", "-O1", "-Wall", "-Itestdata/kernel/include", "-I"+dir, "-o", program, "testdata/kernel/compose.c")
-			if out, err := build.CombinedOutput(); err != nil {
-				t.Fatalf("%v: %v\n%s", build, err, out)
-			}
-			out, err := exec.Command(program).Output()
-			if err != nil {
-				t.Fatal(err)
-			}
-			compareWithKernel(t, out)
-		})
+	return dirs
+}
+
+// compileWithKernel compiles a program with the kernel's headers.
+func compileWithKernel(t testing.TB, dir, source, program, optimize string) {
+	t.Helper()
+	if _, err := os.Stat(filepath.Join(dir, "linux/usb/pd_vdo.h")); err != nil {
+		t.Fatalf("no kernel headers below %s: %v", dir, err)
+	}
+	build := exec.Command("gcc", "-std=gnu11", optimize, "-Wall", "-Itestdata/kernel/include", "-I"+dir, "-o", program, source)
+	if out, err := build.CombinedOutput(); err != nil {
+		t.Fatalf("%v: %v\n%s", build, err, out)
 	}
 }
 

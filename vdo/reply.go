@@ -18,6 +18,7 @@ type Reply struct {
 	words []uint32
 	ctx   Context
 	kind  kind
+	cable uint32 // the cable word, where the kind has one
 }
 
 // kind is what the words say they are, found once so that every reading of a
@@ -37,35 +38,49 @@ const (
 // explains get the layout "data". The reply refers to the words, it does not
 // copy them; they must not change while it is used.
 func Decode(words []uint32, ctx Context) Reply {
-	r := Reply{words: words, ctx: ctx}
-	object := words
-	pd2 := ctx.Revision == Revision1 || ctx.Revision == Revision2
-	if !ctx.Headerless {
-		if len(words) == 0 || !VDMHeader(words[0]).Is(SVIDPowerDelivery, DiscoverIdentity, ACK) {
-			return r
-		}
-		pd2 = VDMHeader(words[0]).Major() == 0
-		object = words[1:]
-	} else if len(words) == 0 {
-		return r
-	}
-	r.kind = identityKind
-	if len(object) < 4 || ctx.Plug == PlugPartner {
-		return r
-	}
-	switch p := IDHeader(object[0]).Product(); {
-	case pd2 && (p == PassiveType || p == ActiveType):
-		r.kind = pd2Kind
-	case pd2:
-	case p == PassiveType:
-		r.kind = passiveKind
-	case p == ActiveType:
-		r.kind = activeKind
-	case p == VPDType:
-		r.kind = vpdKind
-	}
-	return r
+	k, cable := kindOf(words, ctx)
+	return Reply{words, ctx, k, cable}
 }
+
+// kindOf gives the kind and the cable word.
+func kindOf(words []uint32, ctx Context) (kind, uint32) {
+	if ctx.Headerless {
+		major := 1
+		if ctx.Revision == Revision1 || ctx.Revision == Revision2 {
+			major = 0
+		}
+		switch {
+		case len(words) == 0:
+			return otherKind, 0
+		case len(words) < 4 || ctx.Plug == PlugPartner:
+			return identityKind, 0
+		}
+		return kinds[major][IDHeader(words[0]).Product()], words[3]
+	}
+	if len(words) == 0 {
+		return otherKind, 0
+	}
+	h := VDMHeader(words[0])
+	switch {
+	case !h.Is(SVIDPowerDelivery, DiscoverIdentity, ACK):
+		return otherKind, 0
+	case len(words) < 5 || ctx.Plug == PlugPartner:
+		return identityKind, 0
+	}
+	return kinds[h.Major()][IDHeader(words[1]).Product()], words[4]
+}
+
+// kinds gives the kind of an identity with a cable word by the code of the
+// structured version, of which the reserved ones are read as 2.x, and by the
+// product type.
+var kinds = [4][8]kind{kindsPD2, kindsPD3, kindsPD3, kindsPD3}
+
+var (
+	kindsPD2 = [8]kind{identityKind, identityKind, identityKind, PassiveType: pd2Kind,
+		ActiveType: pd2Kind, identityKind, identityKind, identityKind}
+	kindsPD3 = [8]kind{identityKind, identityKind, identityKind, PassiveType: passiveKind,
+		ActiveType: activeKind, identityKind, VPDType: vpdKind, identityKind}
+)
 
 // Words are the 32-bit data objects in order.
 func (r Reply) Words() []uint32 { return r.words }
@@ -137,43 +152,26 @@ func (r Reply) product() (ProductType, bool) {
 	return id.Product(), true
 }
 
-// cable gives object i where the reply is of a kind.
-func (r Reply) cable(k kind, i int) (uint32, bool) {
-	if i += r.first(); r.kind == k && i < len(r.words) {
-		return r.words[i], true
-	}
-	return 0, false
-}
-
 // PD2 is the cable word in the layout of PD 2.0, passive or active.
-func (r Reply) PD2() (CablePD2, bool) {
-	w, ok := r.cable(pd2Kind, 3)
-	return CablePD2(w), ok
-}
+func (r Reply) PD2() (CablePD2, bool) { return CablePD2(r.cable), r.kind == pd2Kind }
 
 // Passive is the PD 3.x word of a passive cable.
-func (r Reply) Passive() (PassiveCable, bool) {
-	w, ok := r.cable(passiveKind, 3)
-	return PassiveCable(w), ok
-}
+func (r Reply) Passive() (PassiveCable, bool) { return PassiveCable(r.cable), r.kind == passiveKind }
 
 // Active1 is the first PD 3.x word of an active cable, in any of its forms.
-func (r Reply) Active1() (ActiveCable1, bool) {
-	w, ok := r.cable(activeKind, 3)
-	return ActiveCable1(w), ok
-}
+func (r Reply) Active1() (ActiveCable1, bool) { return ActiveCable1(r.cable), r.kind == activeKind }
 
 // Active2 is the second PD 3.x word of an active cable.
 func (r Reply) Active2() (ActiveCable2, bool) {
-	w, ok := r.cable(activeKind, 4)
+	if r.kind != activeKind {
+		return 0, false
+	}
+	w, ok := r.object(4)
 	return ActiveCable2(w), ok
 }
 
 // VPD is the word of a VCONN-powered USB device.
-func (r Reply) VPD() (VPD, bool) {
-	w, ok := r.cable(vpdKind, 3)
-	return VPD(w), ok
-}
+func (r Reply) VPD() (VPD, bool) { return VPD(r.cable), r.kind == vpdKind }
 
 // ActiveForm says which form the words of a PD 3.x active cable have.
 type ActiveForm uint8
