@@ -137,37 +137,44 @@ func switchOn(layout string) uint32 {
 	return 0
 }
 
+// A switched field is ignored where another field of its word is off, and counts
+// where that one is on.
+type switched struct {
+	by      string
+	on, off uint32 // numbers of that field
+}
+
 // PD R3.x: the active current counts only with VBUS through, the SBU type only
 // with SBU, the VPD's figures only with charge-through.
+var switches = map[string]switched{
+	"active-cable-1 vbus-current":     {by: "vbus-through", on: 1, off: 0},
+	"active-cable-1-v12 vbus-current": {by: "vbus-through", on: 1, off: 0},
+	"active-cable-early vbus-current": {by: "vbus-through", on: 1, off: 0},
+	"active-cable-1 sbu-type":         {by: "sbu", on: 0, off: 1},
+	"active-cable-1-v12 sbu-type":     {by: "sbu", on: 0, off: 1},
+	"vpd charge-through-current":      {by: "charge-through", on: 1, off: 0},
+	"vpd vbus-impedance":              {by: "charge-through", on: 1, off: 0},
+	"vpd ground-impedance":            {by: "charge-through", on: 1, off: 0},
+}
+
 func TestIgnoredFields(t *testing.T) {
-	for _, c := range []struct {
-		layout, field, by string
-		on, off           uint32
-	}{
-		{"active-cable-1", "vbus-current", "vbus-through", 1, 0},
-		{"active-cable-1-v12", "vbus-current", "vbus-through", 1, 0},
-		{"active-cable-early", "vbus-current", "vbus-through", 1, 0},
-		{"active-cable-1", "sbu-type", "sbu", 0, 1},
-		{"active-cable-1-v12", "sbu-type", "sbu", 0, 1},
-		{"vpd", "charge-through-current", "charge-through", 1, 0},
-		{"vpd", "vbus-impedance", "charge-through", 1, 0},
-		{"vpd", "ground-impedance", "charge-through", 1, 0},
-	} {
-		l := LayoutNamed(c.layout)
+	for name, c := range switches {
+		layout, field, _ := strings.Cut(name, " ")
+		l := LayoutNamed(layout)
 		for _, word := range edgeWords() {
-			word, err := l.Compose(word, Value{c.field, 1}, Value{c.by, c.on})
+			word, err := l.Compose(word, Value{field, 1}, Value{c.by, c.on})
 			if err != nil {
 				t.Fatal(err)
 			}
-			if v := fieldOf(t, l, word, c.field); v.Standing != Defined {
-				t.Errorf("%s %s in %08X: %v, want defined", c.layout, c.field, word, v.Standing)
+			if v := fieldOf(t, l, word, field); v.Standing != Defined {
+				t.Errorf("%s %s in %08X: %v, want defined", layout, field, word, v.Standing)
 			}
 			word, err = l.Compose(word, Value{c.by, c.off})
 			if err != nil {
 				t.Fatal(err)
 			}
-			if v := fieldOf(t, l, word, c.field); v.Standing != Ignored || v.Note == "" || v.Raw != 1 {
-				t.Errorf("%s %s in %08X: %v, note %q", c.layout, c.field, word, v.Standing, v.Note)
+			if v := fieldOf(t, l, word, field); v.Standing != Ignored || v.Note == "" || v.Raw != 1 {
+				t.Errorf("%s %s in %08X: %v, note %q", layout, field, word, v.Standing, v.Note)
 			}
 		}
 	}

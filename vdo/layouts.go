@@ -10,7 +10,8 @@ package vdo
 //  3. Add it to the list below. The tests then check that its fields cover 32
 //     bits once, that any word can be composed again from its listing, that
 //     names are unique, and compare it with the kernel's macros where the kernel
-//     has some.
+//     has some (testdata/kernel/layouts.h). They fail until the layout stands in
+//     their own tables too: bitTables, accessors, typed, testdata/meanings.golden.
 //  4. If a reply can carry it, let Reply.Layout choose it.
 
 var layouts = []*Layout{
