@@ -24,38 +24,67 @@ import (
 // else it is YAML.
 func Read(r io.Reader, name string) iter.Seq2[*Record, error] {
 	return func(yield func(*Record, error) bool) {
-		br := bufio.NewReaderSize(r, 64<<10)
-		split, parse := splitYAML, chunk.yamlTree
-		if isJSON(br, name) {
-			split, parse = splitJSON, chunk.jsonTree
-		}
-		for c, err := range split(br, name) {
-			if err != nil {
-				var es Errors
-				if !yield(nil, err) || !errors.As(err, &es) {
-					return
-				}
-				continue
-			}
-			n, errs := parse(c)
-			if n == nil && errs == nil {
-				continue
-			}
+		for d, err := range Documents(r, name) {
 			var rec *Record
-			if errs == nil {
-				rec, errs = convert(n, c.file)
+			if err == nil {
+				rec, err = d.Record()
 			}
-			if len(errs) > 0 {
-				if !yield(nil, errs) {
-					return
-				}
+			if rec == nil && err == nil {
 				continue
 			}
-			if !yield(rec, nil) {
+			if !yield(rec, err) {
 				return
 			}
 		}
 	}
+}
+
+// Document is the text of one record, cut from a stream and not yet read.
+type Document struct {
+	chunk
+	tree func(chunk, *nodes) (*node, Errors)
+}
+
+// Documents cuts a stream into the documents that [Read] reads, with the same
+// errors for those that cannot be cut out. Each stands for itself: documents may
+// be kept, and read on other goroutines.
+func Documents(r io.Reader, name string) iter.Seq2[Document, error] {
+	return func(yield func(Document, error) bool) {
+		br := bufio.NewReaderSize(r, 64<<10)
+		split, tree := splitYAML, chunk.yamlTree
+		if isJSON(br, name) {
+			split, tree = splitJSON, chunk.jsonTree
+		}
+		for c, err := range split(br, name) {
+			var es Errors
+			if !yield(Document{c, tree}, err) || err != nil && !errors.As(err, &es) {
+				return
+			}
+		}
+	}
+}
+
+// rooms are for the trees of documents that are being read.
+var rooms = sync.Pool{New: func() any { return new(nodes) }}
+
+// Record reads the document. An empty one is nil without an error; the error is an
+// [Errors].
+func (d Document) Record() (*Record, error) {
+	room := rooms.Get().(*nodes)
+	defer rooms.Put(room)
+	room.reset()
+	n, errs := d.tree(d.chunk, room)
+	if errs == nil && n == nil {
+		return nil, nil
+	}
+	var rec *Record
+	if errs == nil {
+		rec, errs = convert(n, d.file)
+	}
+	if len(errs) > 0 {
+		return nil, errs
+	}
+	return rec, nil
 }
 
 var jsonStart = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(\x{FEFF})?\s*\{\s*("|\})`) })

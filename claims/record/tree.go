@@ -2,10 +2,9 @@ package record
 
 import (
 	"bytes"
-	"encoding/json"
-	"errors"
+
 	"fmt"
-	"io"
+
 	"regexp"
 	"strconv"
 	"strings"
@@ -32,6 +31,37 @@ type node struct {
 	block   bool   // a literal block scalar: its lines are lines of the file
 	keys    []*node
 	items   []*node // of a list, or the values of a map
+}
+
+// nodes is room for the nodes of one document after another. A tree lives until
+// its document has become a record, which keeps no node.
+type nodes struct {
+	blocks [][]node
+	taken  int
+}
+
+const (
+	nodesInBlock = 128
+	blocksToKeep = 64 // what a larger document took is given back
+)
+
+func (ns *nodes) take() *node {
+	block := ns.taken / nodesInBlock
+	if block == len(ns.blocks) {
+		ns.blocks = append(ns.blocks, make([]node, nodesInBlock))
+	}
+	n := &ns.blocks[block][ns.taken%nodesInBlock]
+	ns.taken++
+	*n = node{keys: n.keys[:0], items: n.items[:0]}
+	return n
+}
+
+// reset gives all nodes taken back.
+func (ns *nodes) reset() {
+	ns.taken = 0
+	if len(ns.blocks) > blocksToKeep {
+		ns.blocks = nil
+	}
 }
 
 type kind uint8
@@ -83,7 +113,7 @@ func (c chunk) fail(line, column int, cause error, wrong, want string) Errors {
 var yamlLine = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`line (\d+):? ?`) })
 
 // yamlTree parses one YAML document. It gives nil for an empty one.
-func (c chunk) yamlTree() (*node, Errors) {
+func (c chunk) yamlTree(room *nodes) (*node, Errors) {
 	if !utf8.Valid(c.text) {
 		line, column := c.badUTF8()
 		return nil, c.fail(line, column, ErrSyntax, "not valid UTF-8", "save the file as UTF-8")
@@ -103,7 +133,7 @@ func (c chunk) yamlTree() (*node, Errors) {
 		return nil, nil
 	}
 	c.index()
-	return c.fromYAML(doc.Content[0], 1)
+	return c.fromYAML(doc.Content[0], 1, room)
 }
 
 func (c chunk) badUTF8() (line, column int) {
@@ -152,7 +182,7 @@ func (p *cursor) place(offset int) (line, column int) {
 	return p.chunk.line + p.line, column
 }
 
-func (c chunk) fromYAML(y *yaml.Node, depth int) (*node, Errors) {
+func (c chunk) fromYAML(y *yaml.Node, depth int, room *nodes) (*node, Errors) {
 	at := Place{c.file, c.line + max(y.Line, 1) - 1, max(y.Column, 1)}
 	if depth > MaxDepth {
 		return nil, c.fail(at.Line, at.Column, ErrLimit, fmt.Sprintf("nested more than %d levels deep", MaxDepth), "")
@@ -160,7 +190,8 @@ func (c chunk) fromYAML(y *yaml.Node, depth int) (*node, Errors) {
 	if y.Anchor != "" || y.Kind == yaml.AliasNode {
 		return nil, c.fail(at.Line, at.Column, ErrKind, "anchors and aliases are not read", "write the value out")
 	}
-	n := &node{at: at, content: at}
+	n := room.take()
+	n.at, n.content = at, at
 	switch y.Kind {
 	case yaml.ScalarNode:
 		n.kind, n.text = scalar, y.Value
@@ -182,7 +213,7 @@ func (c chunk) fromYAML(y *yaml.Node, depth int) (*node, Errors) {
 		return nil, c.fail(at.Line, at.Column, ErrKind, "not a value gainsay reads", "")
 	}
 	for i, child := range y.Content {
-		m, errs := c.fromYAML(child, depth+1)
+		m, errs := c.fromYAML(child, depth+1, room)
 		if errs != nil {
 			return nil, errs
 		}
@@ -206,103 +237,4 @@ func (c chunk) indent(line int) int {
 	}
 	rest := c.text[c.starts[i]:]
 	return len(rest) - len(bytes.TrimLeft(rest, " "))
-}
-
-// jsonTree parses one JSON value.
-func (c chunk) jsonTree() (*node, Errors) {
-	if !utf8.Valid(c.text) {
-		line, column := c.badUTF8()
-		return nil, c.fail(line, column, ErrSyntax, "not valid UTF-8", "save the file as UTF-8")
-	}
-	dec := json.NewDecoder(bytes.NewReader(c.text))
-	dec.UseNumber()
-	p := &jsonParser{cursor{chunk: c}, dec}
-	n, errs := p.value(1)
-	if errs != nil {
-		return nil, errs
-	}
-	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
-		line, column := p.place(p.start())
-		return nil, c.fail(line, column, ErrSyntax, "something is left over after the JSON value", "")
-	}
-	return n, nil
-}
-
-type jsonParser struct {
-	cursor
-	dec *json.Decoder
-}
-
-// start is where the next token begins.
-func (p *jsonParser) start() int {
-	i := int(p.dec.InputOffset())
-	for i < len(p.text) && bytes.IndexByte([]byte(" \t\r\n,:"), p.text[i]) >= 0 {
-		i++
-	}
-	return i
-}
-
-func (p *jsonParser) value(depth int) (*node, Errors) {
-	start := p.start()
-	line, column := p.place(start)
-	tok, err := p.dec.Token()
-	if err != nil {
-		var syntax *json.SyntaxError
-		if errors.As(err, &syntax) {
-			line, column = p.place(max(int(syntax.Offset)-1, p.start()))
-		}
-		if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
-			line, column = p.place(len(p.text))
-			err = errors.New("the value does not end")
-		}
-		return nil, p.fail(line, column, ErrSyntax, "not well-formed JSON: "+strings.TrimPrefix(err.Error(), "json: "), "")
-	}
-	if depth > MaxDepth {
-		return nil, p.fail(line, column, ErrLimit, fmt.Sprintf("nested more than %d levels deep", MaxDepth), "")
-	}
-	at := Place{p.file, line, column}
-	n := &node{at: at, content: at}
-	switch t := tok.(type) {
-	case nil:
-		n.kind = null
-	case string:
-		n.kind, n.text, n.quoted = scalar, t, true
-		n.content.Column++
-	case json.Number:
-		n.kind, n.text = scalar, t.String()
-	case bool:
-		n.kind, n.text = scalar, strconv.FormatBool(t)
-	case json.Delim:
-		n.kind = list
-		if t == '{' {
-			n.kind = mapping
-		}
-		for p.dec.More() {
-			if n.kind == mapping {
-				key, errs := p.value(depth + 1)
-				if errs != nil {
-					return nil, errs
-				}
-				n.keys = append(n.keys, key)
-			}
-			item, errs := p.value(depth + 1)
-			if errs != nil {
-				return nil, errs
-			}
-			n.items = append(n.items, item)
-		}
-		if _, errs := p.close(); errs != nil {
-			return nil, errs
-		}
-	}
-	return n, nil
-}
-
-func (p *jsonParser) close() (json.Token, Errors) {
-	tok, err := p.dec.Token()
-	if err != nil {
-		line, column := p.place(p.start())
-		return nil, p.fail(line, column, ErrSyntax, "not well-formed JSON: the value does not end here", "")
-	}
-	return tok, nil
 }

@@ -113,7 +113,7 @@ func (w *writer) find(text []byte) (c chunk, n *node, err error) {
 		if err != nil {
 			return c, nil, err
 		}
-		tree, errs := one.yamlTree()
+		tree, errs := one.yamlTree(new(nodes))
 		if errs != nil {
 			return c, nil, errs
 		}
