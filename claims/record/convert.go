@@ -25,7 +25,7 @@ type Key struct {
 type key[T any] struct {
 	name, form, help string
 	required         bool
-	set              func(d *decoder, n *node, path string, into *T)
+	set              func(d *decoder, n *node, into *T)
 	inner            func(path string) []Key // of a mapping or a list of mappings
 	shape            func() *shape           // what its value may be, for the schema
 }
@@ -47,6 +47,21 @@ func (d *decoder) fail(at Place, path string, cause error, wrong, want string) {
 	}
 }
 
+// path names where a node stands among the keys, as "bench.readings[2].vbus". It
+// is put together only for an error.
+func (n *node) path() string {
+	switch {
+	case n.up == nil:
+		return n.name
+	case n.item > 0:
+		return n.up.path() + "[" + strconv.Itoa(n.item-1) + "]"
+	}
+	return join(n.up.path(), n.name)
+}
+
+// key names a key of a mapping.
+func (n *node) key(name string) string { return join(n.path(), name) }
+
 func join(path, name string) string {
 	if path == "" {
 		return name
@@ -55,49 +70,63 @@ func join(path, name string) string {
 }
 
 // walk reads a mapping by its table.
-func walk[T any](d *decoder, n *node, path string, table []key[T], into *T) {
+func walk[T any](d *decoder, n *node, table []key[T], into *T) {
 	if n.kind != mapping {
-		d.fail(n.at, path, ErrKind, n.kind.String()+" stands here", "a mapping of keys to values should")
+		d.fail(n.at, n.path(), ErrKind, n.kind.String()+" stands here", "a mapping of keys to values should")
 		return
 	}
-	seen := map[string]Place{}
+	var places [maxKeys]Place // of the keys that stand here, by their place in the table
 	for i, k := range n.keys {
 		if k.kind != scalar {
-			d.fail(k.at, path, ErrKind, "a key is "+k.kind.String(), "a key is a plain word")
+			d.fail(k.at, n.path(), ErrKind, "a key is "+k.kind.String(), "a key is a plain word")
 			continue
 		}
-		if first, again := seen[k.text]; again {
-			d.fail(k.at, join(path, k.text), ErrRepeatedKey, "this key stands here a second time",
-				fmt.Sprintf("the first is at line %d", first.Line))
+		at := index(table, k.text)
+		if at < 0 {
+			d.fail(k.at, n.key(k.text), ErrUnknownKey, "no such key", suggest(k.text, table))
 			continue
 		}
-		seen[k.text] = k.at
-		entry := find(table, k.text)
-		if entry == nil {
-			d.fail(k.at, join(path, k.text), ErrUnknownKey, "no such key", suggest(k.text, table))
+		entry := &table[at]
+		if first := places[at].Line; first > 0 {
+			d.fail(k.at, n.key(k.text), ErrRepeatedKey, "this key stands here a second time",
+				fmt.Sprintf("the first is at line %d", first))
 			continue
 		}
-		switch v := n.items[i]; {
+		places[at] = k.at
+		v := n.items[i]
+		v.up, v.name = n, k.text
+		switch {
 		case v.kind != null:
-			entry.set(d, v, join(path, k.text), into)
+			entry.set(d, v, into)
 		case entry.required:
-			d.fail(v.at, join(path, k.text), ErrMissingKey, "this key has no value", entry.name+": "+entry.form)
+			d.fail(v.at, v.path(), ErrMissingKey, "this key has no value", entry.name+": "+entry.form)
 		}
 	}
-	for _, entry := range table {
-		if _, ok := seen[entry.name]; entry.required && !ok {
-			d.fail(n.at, join(path, entry.name), ErrMissingKey, "this key is missing", entry.name+": "+entry.form)
+	for i := range table {
+		if entry := &table[i]; entry.required && places[i].Line == 0 {
+			d.fail(n.at, n.key(entry.name), ErrMissingKey, "this key is missing", entry.name+": "+entry.form)
 		}
 	}
 }
 
+// maxKeys is the most keys a table of keys has.
+const maxKeys = 16
+
+// find gives a key of a table, nil if it has none of that name.
 func find[T any](table []key[T], name string) *key[T] {
-	for i := range table {
-		if table[i].name == name {
-			return &table[i]
-		}
+	if i := index(table, name); i >= 0 {
+		return &table[i]
 	}
 	return nil
+}
+
+func index[T any](table []key[T], name string) int {
+	for i := range table {
+		if table[i].name == name {
+			return i
+		}
+	}
+	return -1
 }
 
 func suggest[T any](name string, table []key[T]) string {
@@ -139,23 +168,24 @@ func oneEdit(a, b string) bool {
 }
 
 // filled gives the text of a single value that says something.
-func (d *decoder) filled(n *node, path, want, remedy string) (string, bool) {
-	t, ok := d.one(n, path, want)
+func (d *decoder) filled(n *node, want, remedy string) (string, bool) {
+	t, ok := d.one(n, want)
 	if ok && strings.TrimSpace(t) == "" {
 		at := n.content
 		if t == "" {
 			at = n.at // there is no content to point at
 		}
-		d.fail(at, path, ErrValue, want+" is empty", remedy)
+		d.fail(at, n.path(), ErrValue, want+" is empty", remedy)
 		return "", false
 	}
 	return t, ok
 }
 
-// one gives the text of a single value.
-func (d *decoder) one(n *node, path, want string) (string, bool) {
+// one gives the text of a single value; want says, in one text or in parts, what
+// it should be.
+func (d *decoder) one(n *node, want ...string) (string, bool) {
 	if n.kind != scalar {
-		d.fail(n.at, path, ErrKind, n.kind.String()+" stands here", want+" should")
+		d.fail(n.at, n.path(), ErrKind, n.kind.String()+" stands here", strings.Join(want, "")+" should")
 		return "", false
 	}
 	return n.text, true
@@ -167,8 +197,8 @@ func stated[T any](v T, n *node) Stated[T] {
 
 // text is a key whose value is free text.
 func text[T any](name, form, help string, field func(*T) *Stated[string]) key[T] {
-	return key[T]{name: name, form: form, help: help, shape: anyText, set: func(d *decoder, n *node, path string, into *T) {
-		if s, ok := d.one(n, path, "a text"); ok {
+	return key[T]{name: name, form: form, help: help, shape: anyText, set: func(d *decoder, n *node, into *T) {
+		if s, ok := d.one(n, "a text"); ok {
 			*field(into) = stated(s, n)
 		}
 	}}
@@ -176,14 +206,14 @@ func text[T any](name, form, help string, field func(*T) *Stated[string]) key[T]
 
 // truth is a key whose value is true or false.
 func truth[T any](name, help string, field func(*T) *Stated[bool]) key[T] {
-	return key[T]{name: name, form: "true or false", help: help, shape: truthShape, set: func(d *decoder, n *node, path string, into *T) {
-		s, ok := d.one(n, path, "true or false")
+	return key[T]{name: name, form: "true or false", help: help, shape: truthShape, set: func(d *decoder, n *node, into *T) {
+		s, ok := d.one(n, "true or false")
 		switch {
 		case !ok:
 		case s == "true" || s == "false":
 			*field(into) = stated(s == "true", n)
 		default:
-			d.fail(n.at, path, ErrValue, strconv.Quote(s)+" is neither true nor false", "write true or false")
+			d.fail(n.at, n.path(), ErrValue, strconv.Quote(s)+" is neither true nor false", "write true or false")
 		}
 	}}
 }
@@ -199,53 +229,53 @@ const (
 
 // amount is a key whose value is a quantity.
 func amount[T any](name, help string, dim quantity.Dimension, s sign, field func(*T) *Stated[float64]) key[T] {
-	return key[T]{name: name, form: dim.Hint(), help: help, shape: func() *shape { return amountShape(s, dim.Hint()) }, set: func(d *decoder, n *node, path string, into *T) {
-		if v, ok := d.quantity(n, path, dim, s); ok {
+	return key[T]{name: name, form: dim.Hint(), help: help, shape: func() *shape { return amountShape(s, dim.Hint()) }, set: func(d *decoder, n *node, into *T) {
+		if v, ok := d.quantity(n, dim, s); ok {
 			*field(into) = stated(v, n)
 		}
 	}}
 }
 
-func (d *decoder) quantity(n *node, path string, dim quantity.Dimension, s sign) (float64, bool) {
-	t, ok := d.one(n, path, "a quantity, like "+dim.Hint()+",")
+func (d *decoder) quantity(n *node, dim quantity.Dimension, s sign) (float64, bool) {
+	t, ok := d.one(n, "a quantity, like ", dim.Hint(), ",")
 	if !ok {
 		return 0, false
 	}
 	v, err := quantity.Parse(t, dim)
 	switch {
 	case err != nil:
-		d.failQuantity(n, path, err)
+		d.failQuantity(n, err)
 		return 0, false
 	case s == notNegative && v < 0:
-		d.fail(n.content, path, ErrValue, fmt.Sprintf("a %s of %s is negative", dim, t), "it cannot be below zero")
+		d.fail(n.content, n.path(), ErrValue, fmt.Sprintf("a %s of %s is negative", dim, t), "it cannot be below zero")
 		return 0, false
 	case s == positive && v <= 0:
-		d.fail(n.content, path, ErrValue, fmt.Sprintf("a %s of %s is not above zero", dim, t), "it must be above zero")
+		d.fail(n.content, n.path(), ErrValue, fmt.Sprintf("a %s of %s is not above zero", dim, t), "it must be above zero")
 		return 0, false
 	}
 	return v, true
 }
 
-func (d *decoder) failQuantity(n *node, path string, err error) {
+func (d *decoder) failQuantity(n *node, err error) {
 	at := n.content
 	var q *quantity.Error
 	if !errors.As(err, &q) {
-		d.fail(at, path, err, err.Error(), "")
+		d.fail(at, n.path(), err, err.Error(), "")
 		return
 	}
 	at.Column += q.Column - 1
-	d.fail(at, path, err, fmt.Sprintf("%q: %s", q.Text, q.Wrong), "write it like "+q.Want)
+	d.fail(at, n.path(), err, fmt.Sprintf("%q: %s", q.Text, q.Wrong), "write it like "+q.Want)
 }
 
 func accuracy[T any](name, help string, dim quantity.Dimension, field func(*T) *Stated[quantity.Accuracy]) key[T] {
-	return key[T]{name: name, form: "like 0.05 % + 20 µV", help: help, shape: accuracyShape, set: func(d *decoder, n *node, path string, into *T) {
-		t, ok := d.one(n, path, "an accuracy")
+	return key[T]{name: name, form: "like 0.05 % + 20 µV", help: help, shape: accuracyShape, set: func(d *decoder, n *node, into *T) {
+		t, ok := d.one(n, "an accuracy")
 		if !ok {
 			return
 		}
 		a, err := quantity.ParseAccuracy(t, dim)
 		if err != nil {
-			d.failQuantity(n, path, err)
+			d.failQuantity(n, err)
 			return
 		}
 		*field(into) = stated(a, n)
@@ -254,9 +284,9 @@ func accuracy[T any](name, help string, dim quantity.Dimension, field func(*T) *
 
 // choice is a key whose value is one of a few names.
 func choice[T any, N ~string](name, help string, names []N, field func(*T) *Stated[N]) key[T] {
-	form := "one of " + nameList(names)
-	return key[T]{name: name, form: form, help: help, shape: func() *shape { return namesShape(asStrings(names)) }, set: func(d *decoder, n *node, path string, into *T) {
-		if v, ok := d.name(n, path, asStrings(names)); ok {
+	known := asStrings(names)
+	return key[T]{name: name, form: "one of " + nameList(names), help: help, shape: func() *shape { return namesShape(known) }, set: func(d *decoder, n *node, into *T) {
+		if v, ok := d.name(n, known); ok {
 			*field(into) = stated(N(v), n)
 		}
 	}}
@@ -272,17 +302,18 @@ func asStrings[N ~string](names []N) []string {
 
 func nameList[N ~string](names []N) string { return strings.Join(asStrings(names), ", ") }
 
-func (d *decoder) name(n *node, path string, names []string) (string, bool) {
-	t, ok := d.one(n, path, "one of "+strings.Join(names, ", "))
-	if !ok {
+func (d *decoder) name(n *node, names []string) (string, bool) {
+	if n.kind != scalar {
+		d.one(n, "one of ", strings.Join(names, ", "))
 		return "", false
 	}
+	t := n.text
 	for _, name := range names {
 		if strings.EqualFold(strings.TrimSpace(t), name) {
 			return name, true
 		}
 	}
-	d.fail(n.content, path, ErrValue, strconv.Quote(t)+" is not known here", "write one of "+strings.Join(names, ", "))
+	d.fail(n.content, n.path(), ErrValue, strconv.Quote(t)+" is not known here", "write one of "+strings.Join(names, ", "))
 	return "", false
 }
 
@@ -304,21 +335,21 @@ func convert(n *node, file string) (*Record, Errors) {
 			}
 		}
 	}
-	walk(d, n, "", recordKeys, rec)
+	walk(d, n, recordKeys, rec)
 	if len(d.errs) > 0 {
 		return nil, d.errs
 	}
 	return rec, nil
 }
 
-func parseDate(d *decoder, n *node, path string, into *Stated[time.Time]) {
-	t, ok := d.one(n, path, "a date")
+func parseDate(d *decoder, n *node, into *Stated[time.Time]) {
+	t, ok := d.one(n, "a date")
 	if !ok {
 		return
 	}
 	v, err := time.Parse(time.DateOnly, t)
 	if err != nil {
-		d.fail(n.content, path, ErrValue, strconv.Quote(t)+" is no date", "write it like 2026-10-05")
+		d.fail(n.content, n.path(), ErrValue, strconv.Quote(t)+" is no date", "write it like 2026-10-05")
 		return
 	}
 	*into = stated(v, n)

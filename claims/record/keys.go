@@ -15,10 +15,10 @@ var recordKeys = []key[Record]{
 	{name: "gainsay", form: "1", help: "version of the record format", required: true,
 		shape: func() *shape { return &shape{Enum: []any{Version, strconv.Itoa(Version)}} },
 		// Its value is held against Version before anything else is read.
-		set: func(d *decoder, n *node, path string, _ *Record) { d.one(n, path, "the version") }},
+		set: func(d *decoder, n *node, _ *Record) { d.one(n, "the version") }},
 	{name: "cable", form: "NF-014", help: "your own id for the cable", required: true, shape: someText,
-		set: func(d *decoder, n *node, path string, r *Record) {
-			if t, ok := d.filled(n, path, "the id", "give the cable an id of your own"); ok {
+		set: func(d *decoder, n *node, r *Record) {
+			if t, ok := d.filled(n, "the id", "give the cable an id of your own"); ok {
 				r.Cable = stated(t, n)
 			}
 		}},
@@ -70,8 +70,8 @@ var markerKeys = []key[MarkerWords]{
 }
 
 var sessionKeys = []key[Session]{
-	{name: "date", form: "2026-10-05", help: "the day", shape: dateShape, set: func(d *decoder, n *node, path string, s *Session) {
-		parseDate(d, n, path, &s.Date)
+	{name: "date", form: "2026-10-05", help: "the day", shape: dateShape, set: func(d *decoder, n *node, s *Session) {
+		parseDate(d, n, &s.Date)
 	}},
 	amount("length", "by tape, plug to plug", quantity.Length, positive, func(s *Session) *Stated[float64] { return &s.Length }),
 	choice("plugs", "the ends as seen", plugNames, func(s *Session) *Stated[Plugs] { return &s.Plugs }),
@@ -84,21 +84,21 @@ var sessionKeys = []key[Session]{
 	accuracy("ohmmeter", "the accuracy of a rig that prints resistance", quantity.Resistance,
 		func(s *Session) *Stated[quantity.Accuracy] { return &s.Ohmmeter }),
 	{name: "null", form: "{current: 1 A, vbus: 1.2 mV, ground: 0.9 mV}", help: "the fixture alone, same leads",
-		set: func(d *decoder, n *node, path string, s *Session) {
+		set: func(d *decoder, n *node, s *Session) {
 			r := Reading{At: n.at}
 			before := len(d.errs)
-			walk(d, n, path, readingKeys, &r)
+			walk(d, n, readingKeys, &r)
 			if len(d.errs) == before {
-				d.checkDrop(r, path)
+				d.checkDrop(r, n)
 			}
 			s.Null = stated(r, n)
 			s.Null.At = n.at
 		}, inner: keysOf(readingKeys), shape: readingShape},
 	{name: "readings", form: "a list of {current: 1 A, vbus: 93.1 mV, ground: 44.9 mV, flip: up}",
 		help: "test current and the drops seen at it, over each conductor or over the loop",
-		set: func(d *decoder, n *node, path string, s *Session) {
-			each(d, n, path, func(item *node, path string) {
-				s.Readings = append(s.Readings, readReading(d, item, path))
+		set: func(d *decoder, n *node, s *Session) {
+			each(n, func(item *node) {
+				s.Readings = append(s.Readings, readReading(d, item))
 			})
 		}, inner: keysOf(readingKeys), shape: func() *shape { return orList(readingShape()) }},
 	amount("vbus", "resistance of VBUS, where the rig prints resistance", quantity.Resistance, notNegative,
@@ -121,14 +121,14 @@ var readingKeys = []key[Reading]{
 
 var waiverKeys = []key[Waiver]{
 	{name: "rule", form: "a rule's id", help: "the rule to set aside", required: true, shape: someText,
-		set: func(d *decoder, n *node, path string, w *Waiver) {
-			if t, ok := d.filled(n, path, "the rule", "name the rule to set aside"); ok {
+		set: func(d *decoder, n *node, w *Waiver) {
+			if t, ok := d.filled(n, "the rule", "name the rule to set aside"); ok {
 				w.Rule = stated(t, n)
 			}
 		}},
 	{name: "reason", form: "free text", help: "why it is set aside", required: true, shape: someText,
-		set: func(d *decoder, n *node, path string, w *Waiver) {
-			if t, ok := d.filled(n, path, "the reason", "say why the finding is set aside"); ok {
+		set: func(d *decoder, n *node, w *Waiver) {
+			if t, ok := d.filled(n, "the reason", "say why the finding is set aside"); ok {
 				w.Reason = stated(t, n)
 			}
 		}},
@@ -142,7 +142,7 @@ func required[T any](k key[T]) key[T] {
 // section is a key whose value is a mapping with a table of its own.
 func section[T, U any](name, help string, table []key[U], field func(*T) *U) key[T] {
 	return key[T]{name: name, form: "keys as below", help: help,
-		set:   func(d *decoder, n *node, path string, into *T) { walk(d, n, path, table, field(into)) },
+		set:   func(d *decoder, n *node, into *T) { walk(d, n, table, field(into)) },
 		inner: keysOf(table), shape: func() *shape { return object(table) }}
 }
 
@@ -164,45 +164,49 @@ func keysOf[T any](table []key[T]) func(string) []Key {
 func Keys() []Key { return keysOf(recordKeys)("") }
 
 // each calls f for every item of a list; a single value counts as a list of one.
-func each(d *decoder, n *node, path string, f func(*node, string)) {
+func each(n *node, f func(*node)) {
 	if n.kind != list {
-		f(n, path)
+		f(n)
 		return
 	}
 	for i, item := range n.items {
-		f(item, path+"["+strconv.Itoa(i)+"]")
+		item.up, item.item = n, i+1
+		f(item)
 	}
 }
 
-func setAbout(d *decoder, n *node, path string, r *Record) {
+func setAbout(d *decoder, n *node, r *Record) {
 	if n.kind != mapping {
-		d.fail(n.at, path, ErrKind, n.kind.String()+" stands here", "a mapping of keys to texts should")
+		d.fail(n.at, n.path(), ErrKind, n.kind.String()+" stands here", "a mapping of keys to texts should")
 		return
 	}
 	seen := map[string]bool{}
 	for i, k := range n.keys {
 		if seen[k.text] {
-			d.fail(k.at, join(path, k.text), ErrRepeatedKey, "this key stands here a second time", "")
+			d.fail(k.at, n.key(k.text), ErrRepeatedKey, "this key stands here a second time", "")
 			continue
 		}
 		seen[k.text] = true
-		if v := n.items[i]; v.kind == null {
+		v := n.items[i]
+		v.up, v.name = n, k.text
+		if v.kind == null {
 			continue
-		} else if t, ok := d.one(v, join(path, k.text), "a text"); ok {
+		}
+		if t, ok := d.one(v, "a text"); ok {
 			r.About = append(r.About, Note{k.text, t})
 		}
 	}
 }
 
-func setBench(d *decoder, n *node, path string, r *Record) {
+func setBench(d *decoder, n *node, r *Record) {
 	var latest time.Time
-	each(d, n, path, func(item *node, path string) {
+	each(n, func(item *node) {
 		s := Session{At: item.at}
-		walk(d, item, path, sessionKeys, &s)
+		walk(d, item, sessionKeys, &s)
 		switch date := s.Date; {
 		case !date.Known:
 		case date.Value.Before(latest):
-			d.fail(date.At, join(path, "date"), ErrValue, "this session is older than one before it",
+			d.fail(date.At, item.key("date"), ErrValue, "this session is older than one before it",
 				"write sessions oldest first")
 		default:
 			latest = date.Value
@@ -211,27 +215,27 @@ func setBench(d *decoder, n *node, path string, r *Record) {
 	})
 }
 
-func readReading(d *decoder, n *node, path string) Reading {
+func readReading(d *decoder, n *node) Reading {
 	r := Reading{At: n.at}
 	before := len(d.errs)
-	walk(d, n, path, readingKeys, &r)
+	walk(d, n, readingKeys, &r)
 	if len(d.errs) > before {
 		return r
 	}
-	d.checkReading(r, path)
+	d.checkReading(r, n)
 	return r
 }
 
-func setWaive(d *decoder, n *node, path string, r *Record) {
-	each(d, n, path, func(item *node, path string) {
+func setWaive(d *decoder, n *node, r *Record) {
+	each(n, func(item *node) {
 		w := Waiver{At: item.at}
-		walk(d, item, path, waiverKeys, &w)
+		walk(d, item, waiverKeys, &w)
 		r.Waive = append(r.Waive, w)
 	})
 }
 
-func setData(d *decoder, n *node, path string, c *Claims) {
-	t, ok := d.one(n, path, "a data rate or a standard's name")
+func setData(d *decoder, n *node, c *Claims) {
+	t, ok := d.one(n, "a data rate or a standard's name")
 	if !ok {
 		return
 	}
@@ -242,20 +246,20 @@ func setData(d *decoder, n *node, path string, c *Claims) {
 	v, err := quantity.Parse(t, quantity.Rate)
 	switch {
 	case err != nil:
-		d.fail(n.content, path, err, strconv.Quote(t)+" is neither a data rate nor a standard known here",
+		d.fail(n.content, n.path(), err, strconv.Quote(t)+" is neither a data rate nor a standard known here",
 			`write it like "40 Gbps", or one of `+standardNames())
 	case v <= 0:
-		d.fail(n.content, path, ErrValue, "the rate is not above zero", "")
+		d.fail(n.content, n.path(), ErrValue, "the rate is not above zero", "")
 	default:
 		c.Data = stated(DataClaim{Gbps: v / 1e9}, n)
 	}
 }
 
-func setModes(d *decoder, n *node, path string, c *Claims) {
+func setModes(d *decoder, n *node, c *Claims) {
 	var modes []Mode
 	var names []string
-	each(d, n, path, func(item *node, path string) {
-		if m, ok := d.name(item, path, asStrings(modeNames)); ok {
+	each(n, func(item *node) {
+		if m, ok := d.name(item, asStrings(modeNames)); ok {
 			modes = append(modes, Mode(m))
 			names = append(names, m)
 		}
@@ -265,21 +269,21 @@ func setModes(d *decoder, n *node, path string, c *Claims) {
 	}
 }
 
-func setVideo(d *decoder, n *node, path string, c *Claims) {
-	t, ok := d.one(n, path, "a picture size and rate")
+func setVideo(d *decoder, n *node, c *Claims) {
+	t, ok := d.one(n, "a picture size and rate")
 	if !ok {
 		return
 	}
 	v, ok := parseVideo(t)
 	if !ok {
-		d.fail(n.content, path, ErrValue, strconv.Quote(t)+" is no picture size and rate", `write it like "8K60" or "3840x2160@60"`)
+		d.fail(n.content, n.path(), ErrValue, strconv.Quote(t)+" is no picture size and rate", `write it like "8K60" or "3840x2160@60"`)
 		return
 	}
 	c.Video = stated(v, n)
 }
 
-func setRevision(d *decoder, n *node, path string, m *MarkerWords) {
-	t, ok := d.one(n, path, `a revision, like "3.0",`)
+func setRevision(d *decoder, n *node, m *MarkerWords) {
+	t, ok := d.one(n, `a revision, like "3.0",`)
 	if !ok {
 		return
 	}
@@ -287,13 +291,13 @@ func setRevision(d *decoder, n *node, path string, m *MarkerWords) {
 	case "2", "2.0", "3", "3.0", "3.1", "3.2", "3.x":
 		m.Revision = stated(t, n)
 	default:
-		d.fail(n.content, path, ErrValue, fmt.Sprintf("%q is no revision of USB PD", t), `write "2.0" or "3.0"`)
+		d.fail(n.content, n.path(), ErrValue, fmt.Sprintf("%q is no revision of USB PD", t), `write "2.0" or "3.0"`)
 	}
 }
 
 func pasted(name, help string, field func(*MarkerWords) *Stated[Pasted]) key[MarkerWords] {
 	return key[MarkerWords]{name: name, form: `"FF00A041 1D40…" or a list of words`, help: help, shape: func() *shape { return orList(anyText()) },
-		set: func(d *decoder, n *node, path string, m *MarkerWords) {
+		set: func(d *decoder, n *node, m *MarkerWords) {
 			var p Pasted
 			switch n.kind {
 			case scalar:
@@ -301,7 +305,7 @@ func pasted(name, help string, field func(*MarkerWords) *Stated[Pasted]) key[Mar
 			case list:
 				words := make([]string, len(n.items))
 				for i, item := range n.items {
-					t, ok := d.one(item, path+"["+strconv.Itoa(i)+"]", "a word")
+					t, ok := d.one(item, "a word")
 					if !ok {
 						return
 					}
@@ -310,7 +314,7 @@ func pasted(name, help string, field func(*MarkerWords) *Stated[Pasted]) key[Mar
 				}
 				p.Text = strings.Join(words, "\n")
 			default:
-				d.fail(n.at, path, ErrKind, n.kind.String()+" stands here", "the words should, as text or as a list")
+				d.fail(n.at, n.path(), ErrKind, n.kind.String()+" stands here", "the words should, as text or as a list")
 				return
 			}
 			s := stated(p, n)

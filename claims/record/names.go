@@ -74,18 +74,21 @@ func squash(s string) string {
 	return strings.ToLower(strings.Join(strings.Fields(s), ""))
 }
 
-func findStandard(text string) (standard, bool) {
+// standardsBySpelling finds a standard by its squashed name, or an older name.
+var standardsBySpelling = sync.OnceValue(func() map[string]standard {
+	out := map[string]standard{}
 	for _, s := range standards {
-		if squash(text) == squash(s.name) {
-			return s.standard, true
-		}
+		out[squash(s.name)] = s.standard
 		for _, o := range s.older {
-			if squash(text) == o {
-				return s.standard, true
-			}
+			out[o] = s.standard
 		}
 	}
-	return standard{}, false
+	return out
+})
+
+func findStandard(text string) (standard, bool) {
+	s, ok := standardsBySpelling()[squash(text)]
+	return s, ok
 }
 
 func standardNames() string {

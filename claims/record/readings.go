@@ -27,24 +27,24 @@ func ParseReading(text string, at Place) (Reading, error) {
 		place.Column += column
 		column += len([]rune(part)) + len(", ")
 		name, value, _ := strings.Cut(strings.TrimSpace(part), " ")
-		n := &node{kind: scalar, text: strings.TrimSpace(value), at: place, content: place}
+		n := &node{kind: scalar, name: name, text: strings.TrimSpace(value), at: place, content: place}
 		n.content.Column += len([]rune(part)) - len([]rune(strings.TrimLeft(value, " ")))
 		switch {
 		case name == "up" || name == "down":
 			n.text = name
 			r.Flip = stated(name, n)
 		case find(readingKeys, name) != nil:
-			find(readingKeys, name).set(d, n, name, &r)
+			find(readingKeys, name).set(d, n, &r)
 		case i == 0:
-			n.text, n.content = strings.TrimSpace(part), place
-			find(readingKeys, "current").set(d, n, "current", &r)
+			n.name, n.text, n.content = "current", strings.TrimSpace(part), place
+			find(readingKeys, "current").set(d, n, &r)
 		default:
 			d.fail(place, "", ErrValue, fmt.Sprintf("%q is no part of a reading", part),
 				"write it like \"1.0002 A, vbus 93.1 mV, ground 44.9 mV, up\"")
 		}
 	}
 	if len(d.errs) == 0 {
-		d.checkReading(r, "")
+		d.checkReading(r, &node{})
 	}
 	if len(d.errs) > 0 {
 		return r, d.errs
@@ -211,7 +211,7 @@ func (d *decoder) row(columns []column, t *table) (r Reading, null, ok bool) {
 		if c.unit != "" {
 			cell += " " + c.unit
 		}
-		find(readingKeys, c.name).set(d, &node{kind: scalar, text: cell, at: at, content: at}, c.name, &r)
+		find(readingKeys, c.name).set(d, &node{kind: scalar, name: c.name, text: cell, at: at, content: at}, &r)
 	}
 	if d.failed > before {
 		return r, null, false
@@ -219,28 +219,28 @@ func (d *decoder) row(columns []column, t *table) (r Reading, null, ok bool) {
 	if !r.Current.Known {
 		d.fail(r.At, "current", ErrMissingKey, "this row has no current", "write the current that flowed")
 	} else if !null {
-		d.checkReading(r, "")
+		d.checkReading(r, &node{})
 	}
 	return r, null, d.failed == before
 }
 
 // checkReading says what no single key can: a reading needs a current and a
 // drop.
-func (d *decoder) checkReading(r Reading, path string) {
+func (d *decoder) checkReading(r Reading, n *node) {
 	switch {
 	case !r.Current.Known:
-		d.fail(r.At, join(path, "current"), ErrMissingKey, "no current is given", "write the current that flowed, like 1 A")
+		d.fail(r.At, n.key("current"), ErrMissingKey, "no current is given", "write the current that flowed, like 1 A")
 	case r.Current.Value == 0:
-		d.fail(r.Current.At, join(path, "current"), ErrValue, "a test current of zero shows no resistance",
+		d.fail(r.Current.At, n.key("current"), ErrValue, "a test current of zero shows no resistance",
 			"write the current that flowed")
 	default:
-		d.checkDrop(r, path)
+		d.checkDrop(r, n)
 	}
 }
 
-func (d *decoder) checkDrop(r Reading, path string) {
+func (d *decoder) checkDrop(r Reading, n *node) {
 	if !r.VBUS.Known && !r.Ground.Known && !r.Loop.Known {
-		d.fail(r.At, path, ErrMissingKey, "no drop is given", "write vbus, ground or loop")
+		d.fail(r.At, n.path(), ErrMissingKey, "no drop is given", "write vbus, ground or loop")
 	}
 }
 
@@ -256,7 +256,7 @@ func ParseSession(voltmeter, ammeter, ambient, length string) (Session, error) {
 			continue
 		}
 		at := Place{d.file, 1, 1}
-		find(sessionKeys, part.name).set(d, &node{kind: scalar, text: part.text, at: at, content: at}, part.name, &s)
+		find(sessionKeys, part.name).set(d, &node{kind: scalar, name: part.name, text: part.text, at: at, content: at}, &s)
 	}
 	if len(d.errs) > 0 {
 		return s, d.errs

@@ -31,6 +31,12 @@ type node struct {
 	block   bool   // a literal block scalar: its lines are lines of the file
 	keys    []*node
 	items   []*node // of a list, or the values of a map
+
+	// Where it stands: under a key, or as an item, counted from 1. Known once the
+	// node above was read.
+	up   *node
+	name string
+	item int
 }
 
 // nodes is room for the nodes of one document after another. A tree lives until
