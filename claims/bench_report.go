@@ -91,6 +91,10 @@ type Note struct {
 // NewBenchReport gives the published form of a result, decided at the given
 // currents, in A, by a rule.
 func NewBenchReport(r bench.Result, rule bench.Rule, currents ...float64) *BenchReport {
+	return newBenchReport(r, rule, wires(r), currents)
+}
+
+func newBenchReport(r bench.Result, rule bench.Rule, wires []bench.Wire, currents []float64) *BenchReport {
 	out := &BenchReport{VBUS: resistance(r.VBUS), Ground: resistance(r.Ground), Loop: resistance(r.Loop),
 		Decisions: []LimitResult{}}
 	for _, amps := range currents {
@@ -115,13 +119,22 @@ func NewBenchReport(r bench.Result, rule bench.Rule, currents ...float64) *Bench
 			out.Carries.High = figuresOf(m.HighAmp)
 		}
 	}
-	for _, c := range []bench.Conductor{bench.VBUS, bench.Ground} {
-		if w, ok := bench.WireOf(r, c); ok {
-			out.Wires = append(out.Wires, w.Text())
-		}
+	for _, w := range wires {
+		out.Wires = append(out.Wires, w.Text())
 	}
 	for _, n := range r.Notes {
 		out.Notes = append(out.Notes, Note{n.Kind.String(), n.Text})
+	}
+	return out
+}
+
+// wires are those that VBUS and ground are like.
+func wires(r bench.Result) []bench.Wire {
+	var out []bench.Wire
+	for _, c := range []bench.Conductor{bench.VBUS, bench.Ground} {
+		if w, ok := bench.WireOf(r, c); ok {
+			out = append(out, w)
+		}
 	}
 	return out
 }
@@ -139,6 +152,7 @@ func resistance(e *bench.Estimate) *Resistance {
 	if !math.IsInf(e.DoF, 0) {
 		out.DoF = figuresOf(e.DoF)
 	}
+	out.Budget = make([]Contribution, 0, len(e.Budget))
 	for _, c := range e.Budget {
 		out.Budget = append(out.Budget, Contribution{c.Source.String(), c.Type.String(), quantity.Figures(c.Ohm), quantity.Figures(c.Share), c.Advice})
 	}
@@ -148,12 +162,16 @@ func resistance(e *bench.Estimate) *Resistance {
 // NewLoad gives what becomes of a cable at a source voltage in V and a current in
 // A. It is nil without the loop's resistance.
 func NewLoad(r bench.Result, rule bench.Rule, volts, amps float64) *Load {
+	return newLoad(r, r.Risen(bench.RiseKelvin), rule, volts, amps)
+}
+
+func newLoad(r, warm bench.Result, rule bench.Rule, volts, amps float64) *Load {
 	h, ok := bench.HeatAt(r, amps)
 	if !ok {
 		return nil
 	}
 	out := &Load{CurrentA: amps, SourceV: volts, FarEndV: quantity.Figures(bench.FarEndVolt(volts, amps, r.Loop.Ohm)), HeatW: quantity.Figures(h.Watt),
-		RiseK: bench.RiseKelvin, Warm: bench.DecideCable(r.Risen(bench.RiseKelvin), amps, rule).Outcome.String()}
+		RiseK: bench.RiseKelvin, Warm: bench.DecideCable(warm, amps, rule).Outcome.String()}
 	if h.WattPerMetre.Known {
 		out.HeatWPerM = figuresOf(h.WattPerMetre.Value)
 	}
@@ -165,9 +183,9 @@ func benchReport(c *Case, rated Rating) *BenchReport {
 		return nil
 	}
 	r := c.Resistance.Result
-	out := NewBenchReport(r, c.Rule, c.currents()...)
+	out := newBenchReport(r, c.Rule, c.alike(), c.currents())
 	if rated.CurrentA > 0 {
-		out.Load = NewLoad(r, c.Rule, float64(rated.VoltageV), float64(rated.CurrentA))
+		out.Load = newLoad(r, c.risen(), c.Rule, float64(rated.VoltageV), float64(rated.CurrentA))
 	}
 	return out
 }

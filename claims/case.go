@@ -14,7 +14,9 @@ import (
 )
 
 // Case is the evidence of one record, ready to be judged: the seller's claims,
-// the marker's words decoded, the bench's readings worked out.
+// the marker's words decoded, the bench's readings worked out. It remembers what
+// rules ask for again and again, so one goroutine at a time may use it, and its
+// evidence is not to be changed; Rule may be.
 type Case struct {
 	Record *record.Record // as it was read
 	Claims *record.Claims // those of Record
@@ -25,6 +27,11 @@ type Case struct {
 	Resistance *Session // nil where none does
 	// Rule decides limits; the zero value is bench.GuardBand.
 	Rule bench.Rule
+
+	carries []bench.CableDecision // what was decided already, by Rule
+	decided bench.Rule
+	warm    *bench.Result // Resistance with the copper bench.RiseKelvin warmer
+	wires   []bench.Wire  // that Resistance is like; nil where not yet asked
 }
 
 // Answer is what one plug answered.
@@ -238,7 +245,34 @@ func (c *Case) Carries(amps float64) (bench.CableDecision, bool) {
 	if c.Resistance == nil {
 		return bench.CableDecision{}, false
 	}
-	return bench.DecideCable(c.Resistance.Result, amps, c.Rule), true
+	if c.decided != c.Rule {
+		c.carries, c.decided = nil, c.Rule
+	}
+	for _, d := range c.carries {
+		if d.CurrentAmp == amps {
+			return d, true
+		}
+	}
+	d := bench.DecideCable(c.Resistance.Result, amps, c.Rule)
+	c.carries = append(c.carries, d)
+	return d, true
+}
+
+// risen is the resistance with the copper bench.RiseKelvin warmer.
+func (c *Case) risen() bench.Result {
+	if c.warm == nil {
+		warm := c.Resistance.Result.Risen(bench.RiseKelvin)
+		c.warm = &warm
+	}
+	return *c.warm
+}
+
+// alike are the wires that the resistance is like.
+func (c *Case) alike() []bench.Wire {
+	if c.wires == nil {
+		c.wires = append([]bench.Wire{}, wires(c.Resistance.Result)...)
+	}
+	return c.wires
 }
 
 // Has tells whether a piece of evidence is there. Where the question does not
@@ -293,7 +327,7 @@ func (c *Case) Has(e Evidence) (have bool, notApplicable string) {
 	if c.Marker() == MarkerAbsent {
 		return false, "the cable is unmarked"
 	}
-	near := c.Near
+	near := &c.Near
 	switch e {
 	case MarkerNear:
 		return near.Identified, ""
@@ -306,7 +340,7 @@ func (c *Case) Has(e Evidence) (have bool, notApplicable string) {
 		_, ok := near.Identity.Header()
 		return near.Identified && ok, ""
 	case MarkerCable:
-		return near.Identified && hasCableWord(near.Identity), ""
+		return near.Identified && hasCableWord(&near.Identity), ""
 	case MarkerSVIDs:
 		_, asked := near.svids()
 		return asked, near.noModes()
@@ -321,7 +355,7 @@ func (c *Case) Has(e Evidence) (have bool, notApplicable string) {
 	return false, ""
 }
 
-func hasCableWord(r vdo.Reply) bool {
+func hasCableWord(r *vdo.Reply) bool {
 	_, pd2 := r.PD2()
 	_, passive := r.Passive()
 	_, active := r.Active1()
@@ -331,7 +365,7 @@ func hasCableWord(r vdo.Reply) bool {
 
 // noModes says why nothing more is to be had about modes, where the identity
 // denies them and no other answer is on record.
-func (a Answer) noModes() string {
+func (a *Answer) noModes() string {
 	if _, asked := a.svids(); asked || a.Summary.HasSVID(vdo.SVIDThunderbolt).Known() || a.Summary.HasSVID(vdo.SVIDDisplayPort).Known() {
 		return ""
 	}
@@ -342,7 +376,7 @@ func (a Answer) noModes() string {
 }
 
 // noMode says why no mode word is to be had under an SVID.
-func (a Answer) noMode(svid uint16) string {
+func (a *Answer) noMode(svid uint16) string {
 	if n, asked := a.svids(); asked && n == 0 {
 		return "the marker lists no modes"
 	}
@@ -354,7 +388,7 @@ func (a Answer) noMode(svid uint16) string {
 
 // version is the structured version of the identity: of its header, or else the
 // one its layout belongs to.
-func (a Answer) version() string {
+func (a *Answer) version() string {
 	if h, ok := a.Identity.Header(); ok && h.Version() != "" {
 		return h.Version()
 	}
@@ -366,7 +400,7 @@ func (a Answer) version() string {
 
 // svids gives the number of SVIDs the plug listed, and whether Discover SVIDs
 // was answered at all; a NAK is an answer that lists none.
-func (a Answer) svids() (n int, asked bool) {
+func (a *Answer) svids() (n int, asked bool) {
 	if list, ok := a.Summary.SVIDs.Get(); ok {
 		return len(list), true
 	}

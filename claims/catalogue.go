@@ -3,6 +3,7 @@ package claims
 import (
 	"fmt"
 	"slices"
+	"sync"
 )
 
 // The catalogue: every rule, in the order reports list them within a kind. A rule
@@ -15,14 +16,15 @@ var catalogue = slices.Concat(powerRules, currentRules, voltageRules, sellerRule
 func Rules() []*Rule { return slices.Clone(catalogue) }
 
 // RuleNamed finds a rule by its id, nil if there is none.
-func RuleNamed(id string) *Rule {
+func RuleNamed(id string) *Rule { return rulesByID()[id] }
+
+var rulesByID = sync.OnceValue(func() map[string]*Rule {
+	out := make(map[string]*Rule, len(catalogue))
 	for _, r := range catalogue {
-		if r.ID == id {
-			return r
-		}
+		out[r.ID] = r
 	}
-	return nil
-}
+	return out
+})
 
 // RetiredRule is a rule that was once in the catalogue. Its id stays taken.
 type RetiredRule struct {

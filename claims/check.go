@@ -3,6 +3,7 @@ package claims
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/record"
@@ -41,17 +42,26 @@ func (c *Case) Report() *Report {
 	r := &Report{
 		Version: FormatVersion,
 		Cable:   c.Record.Cable.Value, Label: c.Record.Label.Value,
-		Rating:   rate(c),
-		Findings: []Finding{}, Claims: []ClaimOutcome{}, NotExamined: []NotExamined{}, Cautions: []string{},
+		Rating:    rate(c),
+		Findings:  []Finding{},
 		Testimony: testimony(c),
 		Remarks:   remarks(c),
 	}
 	r.Bench = benchReport(c, r.Rating)
-	results := make([]Result, len(catalogue))
+	room := resultRooms.Get().(*[]Result)
+	defer resultRooms.Put(room)
+	results := *room
+	defer clear(results)
+	open := 0
 	for i, rule := range catalogue {
-		res := rule.Ask(c)
-		results[i] = res
-		switch res.Status {
+		results[i] = rule.Ask(c)
+		if s := results[i].Status; s == Missing || s == Undecided {
+			open++
+		}
+	}
+	r.NotExamined = make([]NotExamined, 0, open)
+	for i, rule := range catalogue {
+		switch res := &results[i]; res.Status {
 		case Found:
 			r.Findings = append(r.Findings, Finding{
 				Rule: rule.ID, Kind: rule.Kind, Property: rule.Property, Between: rule.Between,
@@ -72,6 +82,9 @@ func (c *Case) Report() *Report {
 	return r
 }
 
+// resultRooms are for the results of one case, a good many bytes that nobody keeps.
+var resultRooms = sync.Pool{New: func() any { room := make([]Result, len(catalogue)); return &room }}
+
 func (c *Case) waived(rule string) string {
 	for _, w := range c.Record.Waive {
 		if w.Rule.Value == rule {
@@ -81,11 +94,19 @@ func (c *Case) waived(rule string) string {
 	return ""
 }
 
+// alone holds each witness by itself, for the many rules that miss one only.
+var alone = map[Witness][]Witness{Seller: {Seller}, Marker: {Marker}, Bench: {Bench}}
+
+// witnesses lists who would have to testify, each once. The list is not to be
+// changed.
 func witnesses(es []Evidence) []Witness {
-	out := []Witness{}
-	for _, e := range es {
+	if len(es) == 0 {
+		return []Witness{}
+	}
+	out := alone[es[0].Witness()]
+	for _, e := range es[1:] {
 		if w := e.Witness(); !slices.Contains(out, w) {
-			out = append(out, w)
+			out = append(slices.Clone(out), w)
 		}
 	}
 	return out
@@ -98,7 +119,7 @@ type statedClaim struct {
 }
 
 func statedClaims(cl *record.Claims) []statedClaim {
-	var out []statedClaim
+	out := make([]statedClaim, 0, len(questions))
 	add := func(p Property, known bool, text string) {
 		if known {
 			out = append(out, statedClaim{p, text})
@@ -136,11 +157,8 @@ func outcomes(c *Case, results []Result) []ClaimOutcome {
 		var supporters []Witness
 		var open, moot []string
 		settled := 0
-		for i, rule := range catalogue {
-			if rule.Property != claim.property || !slices.Contains(rule.Between, Seller) {
-				continue
-			}
-			res := results[i]
+		for _, i := range aboutClaims()[claim.property] {
+			rule, res := catalogue[i], &results[i]
 			against := res.Status == Found && (rule.Kind == Contradiction || rule.Kind == Breach)
 			switch {
 			case against && c.waived(rule.ID) == "":
@@ -187,6 +205,18 @@ func outcomes(c *Case, results []Result) []ClaimOutcome {
 	return out
 }
 
+// aboutClaims has the rules that can decide a claim, by their places in the
+// catalogue.
+var aboutClaims = sync.OnceValue(func() map[Property][]int {
+	out := map[Property][]int{}
+	for i, rule := range catalogue {
+		if slices.Contains(rule.Between, Seller) {
+			out[rule.Property] = append(out[rule.Property], i)
+		}
+	}
+	return out
+})
+
 // unshowable says, for claims that no rule can bear out, why.
 var unshowable = map[Property]string{
 	Certified:   "certification can be looked up by its number; neither marker nor bench can show it",
@@ -194,7 +224,7 @@ var unshowable = map[Property]string{
 }
 
 // why says, as part of a sentence, what keeps a claim from being borne out.
-func (r Result) why(rule *Rule) string {
+func (r *Result) why(rule *Rule) string {
 	if r.Status != Found {
 		return r.Why
 	}

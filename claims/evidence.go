@@ -1,5 +1,7 @@
 package claims
 
+import "strings"
+
 // Evidence is a piece of testimony that a rule needs.
 type Evidence string
 
@@ -52,45 +54,53 @@ const (
 )
 
 type evidenceText struct {
-	of   Witness
 	what string // what is missing
 	get  string // how to get it
 }
 
 var evidenceTexts = map[Evidence]evidenceText{
-	SellerPower:       {Seller, "the power claimed", "note the wattage on the label or product page"},
-	SellerCurrent:     {Seller, "the current claimed", "note the current on the label or product page"},
-	SellerVoltage:     {Seller, "the voltage claimed", "note the voltage on the label or product page"},
-	SellerData:        {Seller, "the data rate claimed", "note the data rate on the label or product page"},
-	SellerLength:      {Seller, "the length claimed", "note the length on the label or product page"},
-	SellerPlugs:       {Seller, "the plugs claimed", "note which plugs the seller names"},
-	SellerActive:      {Seller, "whether it is sold as active", "note whether the seller calls it active or passive"},
-	SellerMarked:      {Seller, "whether a marker is claimed", "note whether the seller says it has a marker"},
-	SellerCertified:   {Seller, "whether certification is claimed", "note whether the seller says it is certified"},
-	SellerCertificate: {Seller, "a certification number", "note the certification number, if one is printed"},
-	SellerModes:       {Seller, "the alternate modes claimed", "note DisplayPort or Thunderbolt claims"},
-	SellerVideo:       {Seller, "the video claimed", "note the resolution and rate claimed"},
-	SellerConductors:  {Seller, "the conductors claimed", "note the wire gauge printed on the sheath"},
+	SellerPower:       {"the power claimed", "note the wattage on the label or product page"},
+	SellerCurrent:     {"the current claimed", "note the current on the label or product page"},
+	SellerVoltage:     {"the voltage claimed", "note the voltage on the label or product page"},
+	SellerData:        {"the data rate claimed", "note the data rate on the label or product page"},
+	SellerLength:      {"the length claimed", "note the length on the label or product page"},
+	SellerPlugs:       {"the plugs claimed", "note which plugs the seller names"},
+	SellerActive:      {"whether it is sold as active", "note whether the seller calls it active or passive"},
+	SellerMarked:      {"whether a marker is claimed", "note whether the seller says it has a marker"},
+	SellerCertified:   {"whether certification is claimed", "note whether the seller says it is certified"},
+	SellerCertificate: {"a certification number", "note the certification number, if one is printed"},
+	SellerModes:       {"the alternate modes claimed", "note DisplayPort or Thunderbolt claims"},
+	SellerVideo:       {"the video claimed", "note the resolution and rate claimed"},
+	SellerConductors:  {"the conductors claimed", "note the wire gauge printed on the sheath"},
 
-	MarkerAsked:       {Marker, "whether the cable is marked", "ask the marker for its identity with VCONN applied"},
-	MarkerNear:        {Marker, "the marker's identity", "read Discover Identity on SOP′"},
-	MarkerFar:         {Marker, "the far plug's identity", "read Discover Identity on SOP″"},
-	MarkerHeader:      {Marker, "the VDM header of the answer", "note the word before the ID header too"},
-	MarkerCable:       {Marker, "the cable word", "read the whole Discover Identity answer"},
-	MarkerSVIDs:       {Marker, "the modes the marker lists", "ask Discover SVIDs on SOP′"},
-	MarkerThunderbolt: {Marker, "the Thunderbolt mode word", "ask Discover Modes for SVID 0x8087 on SOP′"},
+	MarkerAsked:       {"whether the cable is marked", "ask the marker for its identity with VCONN applied"},
+	MarkerNear:        {"the marker's identity", "read Discover Identity on SOP′"},
+	MarkerFar:         {"the far plug's identity", "read Discover Identity on SOP″"},
+	MarkerHeader:      {"the VDM header of the answer", "note the word before the ID header too"},
+	MarkerCable:       {"the cable word", "read the whole Discover Identity answer"},
+	MarkerSVIDs:       {"the modes the marker lists", "ask Discover SVIDs on SOP′"},
+	MarkerThunderbolt: {"the Thunderbolt mode word", "ask Discover Modes for SVID 0x8087 on SOP′"},
 
-	MarkerDisplayPort:   {Marker, "the DisplayPort mode word", "ask Discover Modes for SVID 0xFF01 on SOP′"},
-	MarkerMessageHeader: {Marker, "the message header's revision", "note the 16-bit message header with the words"},
+	MarkerDisplayPort:   {"the DisplayPort mode word", "ask Discover Modes for SVID 0xFF01 on SOP′"},
+	MarkerMessageHeader: {"the message header's revision", "note the 16-bit message header with the words"},
 
-	BenchDrop:   {Bench, "the resistance", "measure the drop at a known current over VBUS and ground"},
-	BenchBoth:   {Bench, "VBUS and ground apart", "sense the drop over VBUS and over ground, not the loop alone"},
-	BenchLength: {Bench, "the length by tape", "measure the length from plug to plug"},
-	BenchPlugs:  {Bench, "a look at the plugs", "note which plugs you see"},
+	BenchDrop:   {"the resistance", "measure the drop at a known current over VBUS and ground"},
+	BenchBoth:   {"VBUS and ground apart", "sense the drop over VBUS and over ground, not the loop alone"},
+	BenchLength: {"the length by tape", "measure the length from plug to plug"},
+	BenchPlugs:  {"a look at the plugs", "note which plugs you see"},
 }
 
-// Witness is who would have to testify.
-func (e Evidence) Witness() Witness { return evidenceTexts[e].of }
+// Witness is who would have to testify: the first word of a piece of evidence says
+// it.
+func (e Evidence) Witness() Witness {
+	switch {
+	case strings.HasPrefix(string(e), "claims"):
+		return Seller
+	case strings.HasPrefix(string(e), "marker"):
+		return Marker
+	}
+	return Bench
+}
 
 // What says in words what the evidence is.
 func (e Evidence) What() string { return evidenceTexts[e].what }

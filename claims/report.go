@@ -40,7 +40,7 @@ type TestimonyRow struct {
 }
 
 // NotExamined is a rule that could not settle anything, and the evidence that
-// would let it.
+// would let it. Missing and Evidence are not to be changed: reports share them.
 type NotExamined struct {
 	Rule     string     `json:"rule"`               // its permanent id
 	Missing  []Witness  `json:"missing"`            // the witnesses that would have to testify

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // Rule is one way witnesses can disagree. It is data with a function.
@@ -110,7 +111,8 @@ type Result struct {
 	Status Status // what came of it; zero in an unset Result
 	// Why says, for NotApplicable, Undecided and Broken, why.
 	Why string
-	// Missing lists the evidence that would settle it, for Undecided and Missing.
+	// Missing lists the evidence that would settle it, for Undecided and Missing. It
+	// may be a part of the rule's Needs: not to be changed.
 	Missing []Evidence
 	// Values belong to Found.
 	Values Values
@@ -139,21 +141,29 @@ func foundIf(cond bool, v func() Values) Result {
 // the question arise, what does the rule find. A rule that fails is reported as
 // Broken, it does not take the others down.
 func (r *Rule) Ask(c *Case) (res Result) {
-	var missing []Evidence
-	for _, e := range r.Needs {
+	first, last, count := 0, 0, 0 // of the needs that are missing
+	for i, e := range r.Needs {
 		switch have, why := c.Has(e); {
 		case why != "":
 			return notApplicable(why)
-		case !have:
-			missing = append(missing, e)
+		case have:
+			continue
+		case count == 0:
+			first = i
 		}
+		last = i
+		count++
 	}
 	defer func() {
 		if p := recover(); p != nil {
 			res = Result{Status: Broken, Why: fmt.Sprint(p)}
 		}
 	}()
-	if len(missing) > 0 {
+	if count > 0 {
+		missing := r.Needs[first : last+1 : last+1] // shared: most rules miss something in most records
+		if len(missing) != count {
+			missing = slices.DeleteFunc(slices.Clone(missing), func(e Evidence) bool { have, _ := c.Has(e); return have })
+		}
 		if r.Silent != nil && slices.Equal(witnesses(missing), []Witness{Marker}) {
 			if res := r.Silent(c); res.Status != statusUnset {
 				return res
@@ -161,8 +171,10 @@ func (r *Rule) Ask(c *Case) (res Result) {
 		}
 		return Result{Status: Missing, Missing: missing}
 	}
-	if v := c.Near.version(); c.Near.Identified && !r.Window.Holds(v) {
-		return notApplicable(fmt.Sprintf("the marker answered in structured version %s; this holds %s", v, r.Window))
+	if r.Window != (Window{}) && c.Near.Identified {
+		if v := c.Near.version(); !r.Window.Holds(v) {
+			return notApplicable(fmt.Sprintf("the marker answered in structured version %s; this holds %s", v, r.Window))
+		}
 	}
 	res = r.Check(c)
 	if res.Status == statusUnset {
@@ -177,15 +189,47 @@ func (r *Rule) Sentence(v Values) string { return v.bind(r.Says) }
 
 // bind puts values in the place of their {names}.
 func (v Values) bind(text string) string {
-	pairs := make([]string, 0, 2*len(v))
-	for name, value := range v {
-		pairs = append(pairs, "{"+name+"}", value)
+	if !strings.Contains(text, "{") {
+		return text
 	}
-	return strings.NewReplacer(pairs...).Replace(text)
+	var b strings.Builder
+	b.Grow(2 * len(text))
+	for {
+		before, after, open := strings.Cut(text, "{")
+		b.WriteString(before)
+		if !open {
+			return b.String()
+		}
+		name, rest, closed := strings.Cut(after, "}")
+		value, known := v[name]
+		if !closed || !known {
+			b.WriteByte('{')
+			text = after
+			continue
+		}
+		b.WriteString(value)
+		text = rest
+	}
 }
 
 // Source gives the citations in one line.
 func (r *Rule) Source() string {
+	if s, ok := sourceLines()[r]; ok {
+		return s
+	}
+	return r.sourceLine()
+}
+
+// sourceLines are those of the catalogue, which every finding quotes.
+var sourceLines = sync.OnceValue(func() map[*Rule]string {
+	lines := make(map[*Rule]string, len(catalogue))
+	for _, r := range catalogue {
+		lines[r] = r.sourceLine()
+	}
+	return lines
+})
+
+func (r *Rule) sourceLine() string {
 	parts := make([]string, len(r.Sources))
 	for i, c := range r.Sources {
 		parts[i] = c.String()

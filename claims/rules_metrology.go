@@ -144,12 +144,11 @@ var benchLostWhenWarm = &Rule{
 	Why:      "Copper gains about 12 % of resistance in 30 K, and a cable at its rated current gets warm.",
 	Next:     "Measure again at {amps} after it has warmed up, and give the cable some margin.",
 	Check: func(c *Case) Result {
-		r := c.Resistance.Result
 		for _, amps := range []float64{5, leastAmps} {
 			if d, _ := c.Carries(amps); d.Outcome != bench.Within {
 				continue
 			}
-			warm := r.Risen(bench.RiseKelvin)
+			warm := c.risen()
 			return foundIf(bench.DecideCable(warm, amps, c.Rule).Outcome != bench.Within, func() Values {
 				return Values{
 					"amps": ampsText(amps), "rise": fmt.Sprint(bench.RiseKelvin),
@@ -212,8 +211,8 @@ var benchTooLow = &Rule{
 	Next:     "Take the null again, and measure a cable you know.",
 	Check: func(c *Case) Result {
 		var texts []string
-		for _, conductor := range []bench.Conductor{bench.VBUS, bench.Ground} {
-			if w, ok := bench.WireOf(c.Resistance.Result, conductor); ok && w.TooLow {
+		for _, w := range c.alike() {
+			if w.TooLow {
 				texts = append(texts, w.Text())
 			}
 		}

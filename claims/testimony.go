@@ -2,6 +2,7 @@ package claims
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"example.com/gainsay/claims/bench"
@@ -9,76 +10,91 @@ import (
 	"example.com/gainsay/vdo"
 )
 
+// sayings is what one witness says, by question: few enough to be looked through.
+type sayings []statedClaim
+
+func (s *sayings) add(p Property, text string) { *s = append(*s, statedClaim{p, text}) }
+
+func (s sayings) of(p Property) string {
+	for _, one := range s {
+		if one.property == p {
+			return one.text
+		}
+	}
+	return ""
+}
+
+// questions are those of the testimony, in order.
+var questions = [...]Property{Power, Current, Voltage, Data, Length, Plugs, Activity, Marking, Certified, Certificate, Modes, Video, Conductors}
+
 // testimony sets the three witnesses side by side, question by question. Rows
 // that all three leave empty are left out.
 func testimony(c *Case) []TestimonyRow {
-	seller := map[Property]string{}
-	for _, s := range statedClaims(c.Claims) {
-		seller[s.property] = s.text
-	}
-	marker, measured := markerSays(c), benchSays(c)
-	rows := []TestimonyRow{}
-	for _, p := range []Property{Power, Current, Voltage, Data, Length, Plugs, Activity, Marking, Certified, Certificate, Modes, Video, Conductors} {
-		row := TestimonyRow{p, seller[p], marker[p], measured[p]}
-		if row.Seller+row.Marker+row.Bench != "" {
+	seller, marker, measured := sayings(statedClaims(c.Claims)), markerSays(c), benchSays(c)
+	rows := make([]TestimonyRow, 0, len(questions))
+	for _, p := range questions {
+		row := TestimonyRow{p, seller.of(p), marker.of(p), measured.of(p)}
+		if row.Seller != "" || row.Marker != "" || row.Bench != "" {
 			rows = append(rows, row)
 		}
 	}
 	return rows
 }
 
-func markerSays(c *Case) map[Property]string {
-	out := map[Property]string{}
+func markerSays(c *Case) sayings {
+	out := make(sayings, 0, len(questions))
 	switch c.Marker() {
 	case MarkerSilent:
 		return out
 	case MarkerAbsent:
-		out[Marking] = "no answer"
+		out.add(Marking, "no answer")
 		return out
 	case MarkerEvasive:
-		out[Marking] = "answered without an identity"
+		out.add(Marking, "answered without an identity")
 		return out
 	}
-	out[Marking] = "answers"
+	out.add(Marking, "answers")
 	if !c.Near.Identified {
 		return out
 	}
 	s := c.Near.Summary
 	if a, ok := s.Amps.Get(); ok {
-		out[Current] = fmt.Sprintf("%d A", a)
+		out.add(Current, strconv.Itoa(a)+" A")
 	}
 	if v, ok := s.Volts.Get(); ok {
-		out[Voltage] = fmt.Sprintf("%d V", v)
+		epr := ""
 		if s.EPR.Or(false) {
-			out[Voltage] += ", EPR"
+			epr = ", EPR"
 		}
+		out.add(Voltage, strconv.Itoa(v)+" V"+epr)
 	}
 	if t := markerSupport(c).Tier; t.Watts > 0 && s.Amps.Known() {
-		out[Power] = fmt.Sprintf("%d W", t.Watts)
+		out.add(Power, strconv.Itoa(t.Watts)+" W")
 	}
 	if v, ok := s.Speed.Get(); ok {
-		out[Data] = fmt.Sprintf("%s, %g Gbps", v, v.Gbps())
+		out.add(Data, fmt.Sprintf("%s, %g Gbps", v, v.Gbps()))
 	}
 	if d, ok := s.Latency.Get(); ok {
-		out[Length] = "latency " + DelayText(d)
+		out.add(Length, "latency "+DelayText(d))
 	}
 	if e, ok := s.End.Get(); ok {
-		out[Plugs] = e.String()
+		out.add(Plugs, e.String())
 	}
 	switch p, ok := s.Product.Get(); {
 	case !ok:
 	case s.LinearRedriver().Or(false):
-		out[Activity] = "linear re-drivers"
+		out.add(Activity, "linear re-drivers")
 	case p == vdo.PassiveType:
-		out[Activity] = "no"
+		out.add(Activity, "no")
 	case p == vdo.ActiveType:
-		out[Activity] = "yes"
+		out.add(Activity, "yes")
 	}
 	if x, ok := s.CertificationID.Get(); ok {
-		out[Certified] = fmt.Sprintf("XID 0x%08X", x)
-		if x == 0 {
-			out[Certified] = "no XID"
+		xid := "no XID"
+		if x != 0 {
+			xid = "XID " + wordText(x)
 		}
+		out.add(Certified, xid)
 	}
 	var modes []string
 	for _, m := range []struct {
@@ -89,10 +105,10 @@ func markerSays(c *Case) map[Property]string {
 			modes = append(modes, m.name)
 		}
 	}
-	out[Modes] = strings.Join(modes, ", ")
-	if out[Modes] == "" && s.Modal.Is(isFalse) {
-		out[Modes] = "none"
+	if len(modes) == 0 && s.Modal.Is(isFalse) {
+		modes = []string{"none"}
 	}
+	out.add(Modes, strings.Join(modes, ", "))
 	return out
 }
 
@@ -109,13 +125,13 @@ func DelayText(d vdo.Delay) string {
 	return fmt.Sprintf("%d to %d ns", d.Over, d.UpTo)
 }
 
-func benchSays(c *Case) map[Property]string {
-	out := map[Property]string{}
+func benchSays(c *Case) sayings {
+	var out sayings
 	if l, ok := c.TapeLength(); ok {
-		out[Length] = quantity.Format(l, quantity.Length, 4)
+		out.add(Length, quantity.Format(l, quantity.Length, 4))
 	}
 	if p, ok := c.SeenPlugs(); ok {
-		out[Plugs] = string(p)
+		out.add(Plugs, string(p))
 	}
 	five, ok := c.Carries(5)
 	if !ok {
@@ -124,15 +140,15 @@ func benchSays(c *Case) map[Property]string {
 	three, _ := c.Carries(leastAmps)
 	switch {
 	case five.Outcome == bench.Within:
-		out[Current] = "5 A"
+		out.add(Current, "5 A")
 	case three.Outcome == bench.Within && five.Outcome == bench.Over:
-		out[Current] = "3 A"
+		out.add(Current, "3 A")
 	case three.Outcome == bench.Within:
-		out[Current] = "3 A or more"
+		out.add(Current, "3 A or more")
 	case three.Outcome == bench.Over:
-		out[Current] = "under 3 A"
+		out.add(Current, "under 3 A")
 	default:
-		out[Current] = "not settled"
+		out.add(Current, "not settled")
 	}
 	return out
 }

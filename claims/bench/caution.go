@@ -49,10 +49,11 @@ type Caution struct {
 	Text      string      // one clause with the numbers
 }
 
-// Cautions returns what to mind when a cable is used at a current in ampere.
-func Cautions(r Result, amp float64, rule Rule) []Caution {
+// Cautions returns what to mind when a cable is used at a current in ampere. warm is
+// r.Risen(RiseKelvin), which callers most often have at hand.
+func Cautions(r, warm Result, amp float64, rule Rule) []Caution {
 	var out []Caution
-	at := quantity.Format(amp, quantity.Current, 3)
+	at := func() string { return quantity.Format(amp, quantity.Current, 3) }
 	for _, n := range r.Notes {
 		if n.Kind == HeatingOrContact && n.Value > 0 {
 			out = append(out, Caution{ContactSuspect, n.Value, n.Expanded, "GUM 5.1.2, its expanded uncertainty",
@@ -60,19 +61,19 @@ func Cautions(r Result, amp float64, rule Rule) []Caution {
 		}
 	}
 	if DecideCable(r, amp, rule).Outcome == Within {
-		if warm := DecideCable(r.Risen(RiseKelvin), amp, rule); warm.Outcome != Within {
+		if warm := DecideCable(warm, amp, rule); warm.Outcome != Within {
 			out = append(out, Caution{WarmVerdict, 0, 0, "copper, IEC 60028: 0.393 %/K",
-				fmt.Sprintf("within at %s as measured, %s with the copper %d K warmer", at, map[Outcome]string{Over: "over", Undecided: "not decided"}[warm.Outcome], RiseKelvin)})
+				fmt.Sprintf("within at %s as measured, %s with the copper %d K warmer", at(), map[Outcome]string{Over: "over", Undecided: "not decided"}[warm.Outcome], RiseKelvin)})
 		}
 	}
 	if h, ok := HeatAt(r, amp); ok {
 		if limit := LoopLimitVolt * amp; h.Watt > limit {
 			out = append(out, Caution{HeatAboveLimit, h.Watt, limit, "USB Type-C §4.4.1",
-				fmt.Sprintf("%s of heat at %s, a cable at its limits has %s", quantity.Format(h.Watt, quantity.Power, 3), at, quantity.Format(limit, quantity.Power, 3))})
+				fmt.Sprintf("%s of heat at %s, a cable at its limits has %s", quantity.Format(h.Watt, quantity.Power, 3), at(), quantity.Format(limit, quantity.Power, 3))})
 		}
 		if k := h.SheathKelvin; k.Known && k.Value > RiseKelvin {
 			out = append(out, Caution{SheathWarm, k.Value, RiseKelvin, "USB Type-C §3.7.8.4; heat transfer from memory",
-				fmt.Sprintf("%s per metre at %s, roughly %.0f K on the sheath; for what may be touched see IEC 62368-1 and ISO 13732-1", quantity.Format(h.WattPerMetre.Value, quantity.Power, 3), at, k.Value)})
+				fmt.Sprintf("%s per metre at %s, roughly %.0f K on the sheath; for what may be touched see IEC 62368-1 and ISO 13732-1", quantity.Format(h.WattPerMetre.Value, quantity.Power, 3), at(), k.Value)})
 		}
 	}
 	return out

@@ -31,11 +31,11 @@ func Compare(a, b Estimate, meters Meters) Difference {
 	d := Difference{Ohm: a.Ohm - b.Ohm, LowerBound: a.LowerBound || b.LowerBound}
 	if meters == SameMeters && len(a.Budget) > 0 && len(b.Budget) > 0 {
 		e := difference(a, b, a.Conductor)
-		d.U, d.DoF = e.U, e.DoF
+		d.U, d.DoF, d.K = e.U, e.DoF, e.K
 	} else {
 		d.U, d.DoF = combine([]part{{a.U, a.dof()}, {b.U, b.dof()}})
+		d.K = CoverageFactor(Coverage, d.DoF)
 	}
-	d.K = CoverageFactor(Coverage, d.DoF)
 	d.Expanded = d.K * d.U
 	d.Significant = !d.LowerBound && math.Abs(d.Ohm) > d.Expanded
 	return d

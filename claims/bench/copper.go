@@ -59,7 +59,7 @@ func (e Estimate) scaled(f, relativeSlope, withinKelvin float64) Estimate {
 	w := e
 	w.Ohm *= f
 	w.set, w.Line = nil, nil
-	w.Budget = nil
+	w.Budget = make([]Contribution, 0, len(e.Budget)+1)
 	for _, c := range e.Budget {
 		c.Sensitivity *= f
 		c.Ohm *= f

@@ -144,9 +144,10 @@ type Estimate struct {
 // Rows that contribute nothing are dropped.
 func (e *Estimate) settle() {
 	e.Budget = slices.DeleteFunc(e.Budget, func(c Contribution) bool { return c.Ohm == 0 })
-	var all []part
-	for _, c := range e.Budget {
-		all = append(all, part{c.Ohm, c.DoF})
+	var room [8]part
+	all := room[:0]
+	for i := range e.Budget {
+		all = append(all, part{e.Budget[i].Ohm, e.Budget[i].DoF})
 	}
 	e.U, e.DoF = combine(all)
 	e.K = CoverageFactor(Coverage, e.DoF)
@@ -171,7 +172,8 @@ func combine(parts []part) (u, dof float64) {
 	}
 	var inverse float64
 	for _, p := range parts {
-		inverse += math.Pow(p.u/u, 4) / p.dof
+		share := p.u / u * p.u / u
+		inverse += share * share / p.dof
 	}
 	return u, 1 / inverse
 }
@@ -233,10 +235,13 @@ func spread(s Source, t Type, ohm, dof float64) Contribution {
 
 // merge joins two budgets, rows of the same source by both.
 func merge(a, b []Contribution, both func(x, y Contribution) Contribution) []Contribution {
-	out := slices.Clone(b)
+	out := append(make([]Contribution, 0, len(a)+len(b)), b...)
 	for _, x := range a {
-		i := slices.IndexFunc(out, func(y Contribution) bool { return y.Source == x.Source })
-		if i < 0 {
+		i := 0
+		for i < len(out) && out[i].Source != x.Source {
+			i++
+		}
+		if i == len(out) {
 			out = append(out, spread(x.Source, x.Type, x.Ohm, x.DoF))
 			continue
 		}
@@ -258,14 +263,20 @@ type set struct {
 
 // mean returns the mean of one orientation and the number of readings.
 func (s *set) mean(f Flip) (mean float64, n int) {
-	var xs []float64
+	var room [8]float64
+	xs := s.of(f, room[:0])
+	mean, _ = meanDeviation(xs)
+	return mean, len(xs)
+}
+
+// of appends the resistances of one orientation to xs.
+func (s *set) of(f Flip, xs []float64) []float64 {
 	for i, r := range s.ohm {
 		if s.flip[i] == f {
 			xs = append(xs, r)
 		}
 	}
-	mean, _ = meanDeviation(xs)
-	return mean, len(xs)
+	return xs
 }
 
 // typeA returns the standard uncertainty of the chosen orientation's mean. The
@@ -273,13 +284,9 @@ func (s *set) mean(f Flip) (mean float64, n int) {
 // scatter. Not ok without a repeat.
 func (s *set) typeA() (u, dof float64, ok bool) {
 	var squares, groups float64
+	var room [8]float64
 	for _, g := range flips {
-		var xs []float64
-		for i, r := range s.ohm {
-			if s.flip[i] == g {
-				xs = append(xs, r)
-			}
-		}
+		xs := s.of(g, room[:0])
 		if len(xs) == 0 {
 			continue
 		}
@@ -303,7 +310,7 @@ func (s *set) plus(t *set) *set {
 	if s == nil || t == nil || s.chosen != t.chosen || !slices.Equal(s.index, t.index) {
 		return nil
 	}
-	sum := &set{index: s.index, flip: s.flip, chosen: s.chosen}
+	sum := &set{index: s.index, flip: s.flip, ohm: make([]float64, 0, len(s.ohm)), chosen: s.chosen}
 	for i := range s.ohm {
 		sum.ohm = append(sum.ohm, s.ohm[i]+t.ohm[i])
 	}

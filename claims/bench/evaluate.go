@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"example.com/gainsay/claims/quantity"
 )
@@ -164,7 +165,7 @@ type reading struct {
 }
 
 func (ev *evaluation) check(list string, readings []Reading) []reading {
-	var out []reading
+	out := make([]reading, 0, len(readings))
 	null := list == "nulls"
 	for i, r := range readings {
 		amp := r.CurrentAmp
@@ -269,7 +270,7 @@ func (n null) contributions(amp float64, volt *quantity.Accuracy, withOffset boo
 	if !n.taken {
 		return nil
 	}
-	var out []Contribution
+	out := make([]Contribution, 0, 3)
 	if n.uOhm > 0 {
 		out = append(out, contribution(NullRepeats, TypeA, n.uOhm, -1, n.dofOhm))
 	}
@@ -299,13 +300,13 @@ type point struct {
 // conductor evaluates one conductor, or returns nil.
 func (ev *evaluation) conductor(c Conductor, readings, nulls []reading) *Estimate {
 	n := nullOf(c, nulls)
-	var points []point
+	points := make([]point, 0, len(readings))
 	for _, r := range readings {
 		d := r.drop(c)
 		if !d.Known {
 			continue
 		}
-		p := point{index: r.index, flip: r.Flip, amp: r.CurrentAmp, raw: d.Value}
+		p := point{index: r.index, flip: r.Flip.known(), amp: r.CurrentAmp, raw: d.Value}
 		p.volt = d.Value - n.offset - n.ohm*r.CurrentAmp
 		if p.volt/p.amp < minOhm {
 			ev.fail("readings", r.index, c.String(), ErrNoResistance, "a drop above that of the null at the same current", "%g V at %g A, of which the null is %g V", d.Value, p.amp, n.offset+n.ohm*p.amp)
@@ -316,18 +317,22 @@ func (ev *evaluation) conductor(c Conductor, readings, nulls []reading) *Estimat
 	if len(points) == 0 {
 		return ev.printed(c, n)
 	}
-	byFlip := map[Flip][]point{}
-	for _, p := range points {
-		byFlip[p.flip] = append(byFlip[p.flip], p)
+	var byFlip [len(flips)][]point
+	if one := points[0].flip; !slices.ContainsFunc(points, func(p point) bool { return p.flip != one }) {
+		byFlip[one] = points
+	} else {
+		for _, p := range points {
+			byFlip[p.flip] = append(byFlip[p.flip], p)
+		}
 	}
-	all := &set{}
+	all := &set{index: make([]int, 0, len(points)), flip: make([]Flip, 0, len(points)), ohm: make([]float64, 0, len(points))}
 	for _, p := range points {
 		all.index = append(all.index, p.index)
 		all.flip = append(all.flip, p.flip)
 		all.ohm = append(all.ohm, p.volt/p.amp)
 	}
 	var worst *Estimate
-	found := map[Flip]Estimate{}
+	var found [len(flips)]*Estimate
 	for _, f := range flips {
 		if len(byFlip[f]) == 0 {
 			continue
@@ -337,15 +342,13 @@ func (ev *evaluation) conductor(c Conductor, readings, nulls []reading) *Estimat
 			ev.fail("readings", -1, c.String(), ErrNoResistance, "a drop that grows with the current", "the readings give %g Ω", e.Ohm)
 			continue
 		}
-		found[f] = e
+		found[f] = &e
 		if worst == nil || e.Ohm > worst.Ohm {
 			worst = &e
 		}
 	}
-	up, okUp := found[FlipUp]
-	down, okDown := found[FlipDown]
-	if okUp && okDown {
-		o := Orientation{Conductor: c, Up: up, Down: down, Difference: Compare(up, down, SameMeters)}
+	if up, down := found[FlipUp], found[FlipDown]; up != nil && down != nil {
+		o := Orientation{Conductor: c, Up: *up, Down: *down, Difference: Compare(*up, *down, SameMeters)}
 		ev.r.Orientations = append(ev.r.Orientations, o)
 		// Without a repeat the scatter from mating to mating is not in the uncertainty,
 		// and any two readings would differ.
@@ -417,6 +420,7 @@ func (ev *evaluation) ratio(c Conductor, f Flip, points []point, all *set, n nul
 	e := Estimate{Conductor: c, How: Ratio, N: len(points), set: &chosen, LowerBound: ev.s.Voltmeter == nil || ev.s.Ammeter == nil}
 	e.Ohm, _ = chosen.mean(f)
 	e.amp, e.volt = means(points)
+	e.Budget = make([]Contribution, 0, 6)
 	if u, dof, ok := chosen.typeA(); ok {
 		e.Budget = append(e.Budget, contribution(Repeats, TypeA, u, 1, dof))
 	}

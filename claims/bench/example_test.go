@@ -106,7 +106,7 @@ func ExampleCautions() {
 		s.Readings[i].GroundVolt.Value -= 2e-3
 	}
 	r, _ := bench.Evaluate(s)
-	for _, c := range bench.Cautions(r, 5, bench.GuardBand) {
+	for _, c := range bench.Cautions(r, r.Risen(bench.RiseKelvin), 5, bench.GuardBand) {
 		fmt.Println(c.Text)
 	}
 	// Output:

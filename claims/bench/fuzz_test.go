@@ -94,7 +94,7 @@ func FuzzEvaluate(f *testing.F) {
 					t.Fatalf("%+v", o)
 				}
 			}
-			for _, c := range Cautions(r, amp, GuardBand) {
+			for _, c := range Cautions(r, r.Risen(RiseKelvin), amp, GuardBand) {
 				if !finite(c.Value) {
 					t.Fatalf("%+v", c)
 				}

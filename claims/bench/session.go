@@ -70,6 +70,14 @@ func (f Flip) String() string {
 	return "unknown"
 }
 
+// known is f, or FlipUnknown where it is none of the three.
+func (f Flip) known() Flip {
+	if f > FlipDown {
+		return FlipUnknown
+	}
+	return f
+}
+
 // MarshalText returns the same word as String.
 func (f Flip) MarshalText() ([]byte, error) { return []byte(f.String()), nil }
 

@@ -76,12 +76,51 @@ func FormatUncertain(v, expanded float64, d Dimension) string {
 // than any reading has, and few enough not to depend on the order of additions.
 func Figures(v float64) float64 { return round(v, 9) }
 
-// round keeps the given number of significant digits.
+// round keeps the given number of significant digits, as printing and reading the
+// number would.
 func round(v float64, digits int) float64 {
+	if out, ok := roundDecimal(v, digits); ok {
+		return out
+	}
 	var buf [32]byte
 	out, err := strconv.ParseFloat(string(strconv.AppendFloat(buf[:0], v, 'g', digits, 64)), 64)
 	if err != nil {
 		return v
 	}
 	return out
+}
+
+// Powers of ten that a float64 holds exactly.
+var tens = [...]float64{1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22}
+
+// roundDecimal rounds by way of a whole number of at most 15 digits. That number
+// and the power of ten beside it are exact, so their quotient is the float64
+// nearest to the decimal. It does not decide where the digits left out are too near
+// one half, or where the number is too large or small.
+func roundDecimal(v float64, digits int) (float64, bool) {
+	a := math.Abs(v)
+	if !(a > 1e-13 && a < 1e13) || digits < 1 || digits > 10 {
+		return 0, false
+	}
+	places := digits - 1 - int(math.Floor(math.Log10(a)))
+	var scaled float64
+	if places >= 0 {
+		scaled = a * tens[places]
+	} else {
+		scaled = a / tens[-places]
+	}
+	whole := math.Floor(scaled)
+	rest := scaled - whole
+	if scaled < tens[digits-1] || scaled >= tens[digits] || math.Abs(rest-0.5) < 1e-4 {
+		return 0, false
+	}
+	if rest > 0.5 {
+		whole++
+	}
+	if places >= 0 {
+		whole /= tens[places]
+	} else {
+		whole *= tens[-places]
+	}
+	return math.Copysign(whole, v), true
 }
