@@ -121,7 +121,7 @@ func (c *candidate) founds(how string) []found {
 // candidates are the readings that fit best, more than one where they fit
 // equally well and differ.
 func candidates(octets []octet, group int, l label) []candidate {
-	var all []candidate
+	all := make([]candidate, 0, 8) // 5 of the first view, 3 of the other
 	for i, v := range views(octets, group) {
 		for _, c := range []candidate{frames(v, l), receiveBuffer(v), littleEndian(v, l)} {
 			if c.how != "" && v.name != "" {
@@ -339,6 +339,9 @@ func headedBig(v view, l label) candidate {
 	c := candidate{how: "words, high byte first"}
 	b := v.octets
 	if len(b) < headBytes+wordBytes || (len(b)-headBytes)%wordBytes != 0 || len(b) > headBytes+wordBytes*(frame.MaxObjects+1) {
+		return c
+	}
+	if first := b[headBytes:]; !header(uint32(first[0].value)<<24 | uint32(first[1].value)<<16 | uint32(first[2].value)<<8 | uint32(first[3].value)) {
 		return c
 	}
 	wire := []octet{b[1], b[0]}

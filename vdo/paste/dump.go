@@ -1,6 +1,7 @@
 package paste
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -62,12 +63,8 @@ func groupName(group int) string {
 // rows reads lines of bytes: as one run, or where that leaves something, each
 // line by itself.
 func (r *reading) rows(lines [][]octet, group int, l label, how string) {
-	var all []octet
-	for _, line := range lines {
-		all = append(all, line...)
-	}
 	var whole reading
-	whole.bytes(all, group, l, how)
+	whole.bytes(slices.Concat(lines...), group, l, how)
 	if whole.wrong() > 0 && len(lines) > 1 {
 		var each reading
 		for _, line := range lines {
@@ -157,10 +154,7 @@ func readDump(text string) (reading, bool) {
 // dumped reads the bytes of one run of lines. A register dump of a port
 // controller has its receive buffer in the middle.
 func (r *reading) dumped(lines [][]octet, base, group int) {
-	var all []octet
-	for _, l := range lines {
-		all = append(all, l...)
-	}
+	all := slices.Concat(lines...)
 	if group == 1 && base <= bufferAt && base+len(all) > bufferAt+bufferLead {
 		rest := all[bufferAt-base:]
 		if n := int(rest[0].value) + 1; n <= len(rest) && n > bufferLead {

@@ -162,8 +162,13 @@ func (g *logReader) line(at int, line string) {
 }
 
 func logSeparator(r rune) bool {
-	return blank(r) || strings.ContainsRune(",;[](){}<>|=", r)
+	if r < utf8.RuneSelf {
+		return logSeparators[r]
+	}
+	return blank(r)
 }
+
+var logSeparators = asciiSet(" \t\n\v\f\r,;[](){}<>|=")
 
 func (g *logReader) scan(at int, line string) logLine {
 	var l logLine

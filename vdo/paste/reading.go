@@ -29,6 +29,15 @@ type found struct {
 	words   int    // how many it has
 }
 
+// push appends to a list that may get long: where append makes room, it doubles it,
+// so that a list is copied once on the way and not again and again.
+func push[T any](list []T, v T) []T {
+	if len(list) == cap(list) {
+		list = slices.Grow(list, max(4, len(list)))
+	}
+	return append(list, v)
+}
+
 // fault is an Error in the making.
 type fault struct {
 	extent
@@ -46,7 +55,7 @@ func (r *reading) fault(f fault) {
 
 func (r *reading) add(f found) {
 	f.since = min(f.since, f.start)
-	r.found = append(r.found, f)
+	r.found = push(r.found, f)
 }
 
 func (r *reading) skip(e extent, why string) {

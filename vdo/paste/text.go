@@ -21,7 +21,20 @@ type token struct {
 
 // separator tells the characters that stand between words.
 func separator(r rune) bool {
-	return unicode.IsSpace(r) || strings.ContainsRune(",;[](){}<>\"'`|\uFEFF", r)
+	if r < utf8.RuneSelf {
+		return separators[r]
+	}
+	return blank(r)
+}
+
+var separators = asciiSet(" \t\n\v\f\r,;[](){}<>\"'`|")
+
+// asciiSet is a set of ASCII characters, for what is asked of every character.
+func asciiSet(members string) (set [utf8.RuneSelf]bool) {
+	for _, c := range []byte(members) {
+		set[c] = true
+	}
+	return set
 }
 
 // cut cuts a text at separators. The text begins at offset base of the whole.
@@ -99,7 +112,9 @@ func trimmed(at int, line string) (int, string) {
 }
 
 // blank tells white space, the no-break space and a byte order mark included.
-func blank(r rune) bool { return unicode.IsSpace(r) || r == '\uFEFF' }
+func blank(r rune) bool { return unicode.IsSpace(r) || r == byteOrderMark }
+
+const byteOrderMark = '\uFEFF'
 
 // mark asks for the place of an offset.
 type mark struct {

@@ -31,19 +31,19 @@ func readWords(text string) (reading, bool) {
 	none := true
 	for t := range cut(text, 0, separator) {
 		none = false
-		w, f := parseWord(t)
 		if digits, _ := unprefixed(t.text); len(digits) == headDigits && isHex(digits) {
 			// Perhaps a message header; that shows when its words have come.
 			v, _ := strconv.ParseUint(digits, 16, 16)
-			flow = append(flow, piece{word{value: uint32(v), extent: t.extent}, true})
-			toks = append(toks, t)
+			flow = push(flow, piece{word{value: uint32(v), extent: t.extent}, true})
+			toks = push(toks, t)
 			continue
 		}
+		w, f := parseWord(t)
 		if f != nil {
 			r.fault(*f)
 			continue
 		}
-		flow = append(flow, piece{w, false})
+		flow = push(flow, piece{w, false})
 	}
 	if none {
 		r.fault(fault{extent{}, "", "there is nothing here",
@@ -77,7 +77,7 @@ func (r *reading) dropLoose(flow []piece, toks []token) []piece {
 			toks = append(toks[1:], toks[0])
 		}
 	}
-	out := flow[:0:0]
+	out := make([]piece, 0, len(flow))
 	for i, p := range flow {
 		if !p.head {
 			out = append(out, p)
