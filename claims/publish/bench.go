@@ -126,7 +126,7 @@ func conductor(text string) string {
 
 // Ohms is the published form of readings worked out at the prompt.
 type Ohms struct {
-	Version int                 `json:"gainsay"` // FormatVersion
+	Version int                 `json:"gainsay"` // version of the format, as FormatVersion
 	Bench   *claims.BenchReport `json:"bench"`   // the resistances, limits, budget and notes
 }
 

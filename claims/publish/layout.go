@@ -9,7 +9,7 @@ import (
 
 // Layout is the published form of a bit table.
 type Layout struct {
-	Version  int           `json:"gainsay"`       // FormatVersion
+	Version  int           `json:"gainsay"`       // version of the format, as FormatVersion
 	Name     string        `json:"layout"`        // in kebab-case, permanent
 	Title    string        `json:"title"`         // the word's name in the specification
 	Since    string        `json:"since"`         // the revisions that use this form

@@ -12,7 +12,7 @@ import (
 // Message is the published form of one decoded message. Its JSON is fixed and
 // only grows; a value the marker does not state is absent.
 type Message struct {
-	Version int    `json:"gainsay"`      // FormatVersion
+	Version int    `json:"gainsay"`      // version of the format, as FormatVersion
 	ReadAs  string `json:"read_as"`      // how the text was read
 	At      *Place `json:"at,omitempty"` // absent where there is no text
 	// Time is where a packet began in a capture, in seconds.
@@ -113,7 +113,7 @@ type Field struct {
 
 // Failure is a part of the input that could not be read, in JSON.
 type Failure struct {
-	Version int    `json:"gainsay"`      // FormatVersion
+	Version int    `json:"gainsay"`      // version of the format, as FormatVersion
 	Error   string `json:"error"`        // what was wrong, where, and what would be right; a line each
 	At      *Place `json:"at,omitempty"` // the place of the first, where there is one
 }
@@ -121,7 +121,7 @@ type Failure struct {
 // SetAside is a part of the input that was understood but is no cable's answer,
 // as a request or the port partner's identity, in JSON.
 type SetAside struct {
-	Version  int    `json:"gainsay"`      // FormatVersion
+	Version  int    `json:"gainsay"`      // version of the format, as FormatVersion
 	SetAside string `json:"set_aside"`    // what it is
 	At       *Place `json:"at,omitempty"` // where it begins; absent where there is no text
 	// Time is where a packet began in a capture, in seconds.
@@ -209,8 +209,15 @@ func wordsOf(r vdo.Reply) []Word {
 	return words
 }
 
-// NewWord lists one word in a given layout.
-func NewWord(w uint32, l *vdo.Layout) Word { return newWord(0, w, l) }
+// LoneWord is the published form of a word that is read by itself, in a layout that
+// somebody named.
+type LoneWord struct {
+	Version int `json:"gainsay"` // version of the format, as FormatVersion
+	Word
+}
+
+// NewLoneWord gives the published form of one word in a given layout.
+func NewLoneWord(w uint32, l *vdo.Layout) LoneWord { return LoneWord{FormatVersion, newWord(0, w, l)} }
 
 func newWord(i int, w uint32, l *vdo.Layout) Word {
 	out := Word{Index: i, Word: Hex32(w), Layout: l.Name(), title: l.Title()}

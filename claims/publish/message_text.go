@@ -168,7 +168,7 @@ func ifTrue(cond bool, text string) string { return pick(cond, text, "") }
 // WordText prints one word in a given layout.
 func WordText(w uint32, l *vdo.Layout, style Style) string {
 	var b strings.Builder
-	writeWord(&b, NewWord(w, l), style)
+	writeWord(&b, newWord(0, w, l), style)
 	return b.String()
 }
 

@@ -10,7 +10,7 @@ import (
 
 // Port is the published form of one USB Type-C port of a machine.
 type Port struct {
-	Version  int               `json:"gainsay"`           // FormatVersion
+	Version  int               `json:"gainsay"`           // version of the format, as FormatVersion
 	Port     string            `json:"port"`              // its name in the class directory
 	Facts    map[string]string `json:"facts"`             // the kernel's attributes by name, as they stand
 	Partner  map[string]string `json:"partner,omitempty"` // those of what is plugged in behind the cable

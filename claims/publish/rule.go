@@ -9,7 +9,7 @@ import (
 
 // Rule is the published form of a rule.
 type Rule struct {
-	Version  int              `json:"gainsay"`          // FormatVersion
+	Version  int              `json:"gainsay"`          // version of the format, as FormatVersion
 	ID       string           `json:"rule"`             // permanent, in kebab-case
 	Title    string           `json:"title"`            // what is found, completing "finds that"
 	Kind     claims.Kind      `json:"kind"`             // of every finding of it

@@ -13,7 +13,7 @@ import (
 // ShelfItem is the published form of one record on the shelf. What is not known
 // is absent.
 type ShelfItem struct {
-	Version        int             `json:"gainsay"`                  // FormatVersion
+	Version        int             `json:"gainsay"`                  // version of the format, as FormatVersion
 	Cable          string          `json:"cable"`                    // the user's own id
 	Label          string          `json:"label,omitempty"`          // the user's own words for it
 	Seller         string          `json:"seller,omitempty"`         // about.seller
@@ -126,7 +126,7 @@ func shelfOhm(e *bench.Estimate) *ShelfOhm {
 
 // ShelfEnd is the last object of a shelf in JSON Lines.
 type ShelfEnd struct {
-	Version int          `json:"gainsay"` // FormatVersion
+	Version int          `json:"gainsay"` // version of the format, as FormatVersion
 	Summary ShelfSummary `json:"summary"` // the counts over all records kept
 }
 

@@ -21,7 +21,7 @@ type Item struct {
 	Rating claims.Rating // what it is shown to carry
 	// Marker is what the marker lets a source use, whatever the copper.
 	Marker claims.Support
-	Claims []Claim // how each ended, in the record's order
+	Claims []Claim // how each ended, in the order of the record's keys
 
 	// Findings counts those not waived, worst first as in claims.Kinds; Against
 	// names the rules of the contradictions and breaches.

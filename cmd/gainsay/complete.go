@@ -80,6 +80,8 @@ func completions() []completion {
 			for _, r := range claims.Rules() {
 				one.names = append(one.names, r.ID)
 			}
+		case "schema":
+			one.names = schemaNames()
 		case "completion":
 			one.names = []string{"bash", "zsh", "fish"}
 		}

@@ -70,6 +70,7 @@ func TestBashCompletes(t *testing.T) {
 		{[]string{"gainsay", "layout", "passive-cable-p"}, "passive-cable-pd2"},
 		{[]string{"gainsay", "rules", "bench-over-limit-at-3"}, "bench-over-limit-at-3-a"},
 		{[]string{"gainsay", "completion", "f"}, "fish"},
+		{[]string{"gainsay", "schema", "rep"}, "report"},
 		{[]string{"gainsay", "check", "golden_t"}, "golden_test.go"},
 	}
 	for _, tt := range tests {

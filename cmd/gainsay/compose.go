@@ -62,7 +62,7 @@ func runCompose(e *env, fs *pflag.FlagSet) int {
 		return exitUndone
 	}
 	if asJSON, _ := fs.GetBool("json"); asJSON {
-		e.json(publish.NewWord(w, l))
+		e.json(publish.NewLoneWord(w, l))
 	} else {
 		fmt.Fprintln(e.out, publish.Hex32(w))
 	}

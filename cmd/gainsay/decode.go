@@ -312,7 +312,7 @@ func (d *decoder) message(m paste.Message, time *float64) {
 	if d.layout != nil {
 		for _, w := range m.Words {
 			if d.asJSON {
-				d.json(publish.NewWord(w, d.layout))
+				d.json(publish.NewLoneWord(w, d.layout))
 				continue
 			}
 			d.gap()

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"errors"
 	"os"
 	"os/exec"
@@ -92,8 +93,20 @@ func TestSchemaCommand(t *testing.T) {
 	if code != exitDone || errs != "" || out != string(record.Schema()) {
 		t.Errorf("exit %d, stderr %q, %.80q", code, errs, out)
 	}
-	if code, _, errs := gainsay(t, "", "schema", "x"); code != exitUndone || errs == "" {
-		t.Errorf("with an argument: exit %d, %q", code, errs)
+	for _, name := range schemaNames() {
+		code, out, errs := gainsay(t, "", "schema", name)
+		var s struct {
+			ID string `json:"$id"`
+		}
+		err := json.Unmarshal([]byte(out), &s)
+		if want := "urn:gainsay:" + name + ":1"; code != exitDone || errs != "" || err != nil || s.ID != want {
+			t.Errorf("schema %s: exit %d, stderr %q, %v, id %q, want %q", name, code, errs, err, s.ID, want)
+		}
+	}
+	for _, bad := range [][]string{{"schema", "x"}, {"schema", ""}, {"schema", "../schema"}, {"schema", "report", "shelf"}} {
+		if code, out, errs := gainsay(t, "", bad...); code != exitUndone || out != "" || !strings.Contains(errs, "record, report, decode, shelf") {
+			t.Errorf("%q: exit %d, stdout %q, stderr %q", bad, code, out, errs)
+		}
 	}
 }
 
