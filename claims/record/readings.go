@@ -165,7 +165,7 @@ type column struct {
 func (d *decoder) header(t *table) []column {
 	row := t.cells
 	columns := make([]column, len(row))
-	current := false
+	current, seen := false, map[string]bool{}
 	for i, cell := range row {
 		cell = strings.TrimSpace(strings.TrimPrefix(cell, "\uFEFF"))
 		name, unit := cell, ""
@@ -179,6 +179,11 @@ func (d *decoder) header(t *table) []column {
 		case name == "time" || name == "note" || name == "":
 			continue
 		case name == "kind" || find(readingKeys, name) != nil:
+			if seen[name] {
+				d.fail(t.at(d, i), "", ErrRepeatedKey, "the column "+name+" stands here a second time", "name each column once")
+				continue
+			}
+			seen[name] = true
 			columns[i] = column{name, strings.TrimSpace(unit)}
 			current = current || name == "current"
 		default:

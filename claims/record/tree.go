@@ -120,6 +120,9 @@ var yamlLine = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(
 
 // yamlTree parses one YAML document. It gives nil for an empty one.
 func (c chunk) yamlTree(room *nodes) (*node, Errors) {
+	if len(bytes.TrimSpace(c.text)) == 0 {
+		return nil, nil
+	}
 	if !utf8.Valid(c.text) {
 		line, column := c.badUTF8()
 		return nil, c.fail(line, column, ErrSyntax, "not valid UTF-8", "save the file as UTF-8")

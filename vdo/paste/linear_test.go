@@ -29,6 +29,9 @@ func TestHostile(t *testing.T) {
 				if e.At.Line < 1 || e.At.Column < 1 {
 					t.Errorf("%.20q: no place in %v", text, e)
 				}
+				if len(e.Error()) > 4*tokenShown+1000 { // each byte may be shown as four
+					t.Errorf("%.20q: an error of %d bytes", text, len(e.Error()))
+				}
 			}
 		}
 	}

@@ -171,6 +171,19 @@ func TestStreamLimits(t *testing.T) {
 	if !errors.Is(err, ErrLong) || !strings.Contains(err.Error(), "1 MiB") || len(res.Messages) != 1 {
 		t.Errorf("a line over the limit: %d messages, %.200v", len(res.Messages), err)
 	}
+	// It costs itself alone.
+	for _, long := range []string{strings.Repeat("A", 2*MaxBlock), strings.Repeat("\x00", MaxBlock), strings.Repeat("FF00A041 ", MaxBlock/4)} {
+		res, err = collect(strings.NewReader("FF00A081\n" + long + "\nFF00A082\n" + long + "\nFF00A081\n" + long))
+		var errs Errors
+		if !errors.As(err, &errs) || len(errs) != 3 || errs[1].At != (Place{4, 1}) || len(res.Messages) != 3 {
+			t.Fatalf("lines over the limit among others: %d messages, %.500v", len(res.Messages), err)
+		}
+		for i, m := range res.Messages {
+			if want := (Place{2*i + 1, 1}); m.From != want {
+				t.Errorf("message %d at %v, want %v", i, m.From, want)
+			}
+		}
+	}
 	// A label in front holds all that follows together.
 	each := "FF00A041 18602FA1 00000000 01020100 000A2643\n"
 	res, err = collect(strings.NewReader("SOP'\n" + strings.Repeat(each, MaxBlock/len(each)+99)))

@@ -14,8 +14,12 @@ import (
 // comments aside, names and values are far shorter.
 const maxToken = 1 << 12
 
-// maxWires is how many variables a capture may declare.
-const maxWires = 1 << 18
+// maxWires is how many variables a capture may declare, maxNames how much their
+// identifiers and full names with all scopes may come to, in bytes.
+const (
+	maxWires = 1 << 18
+	maxNames = 64 << 20
+)
 
 // tokens cuts a text at blanks.
 type tokens struct {
@@ -91,6 +95,8 @@ type vcd struct {
 	tokens
 	sink   *sink
 	scopes []string
+	scoped int // bytes of scopes, each with its dot
+	named  int // bytes of all names
 	vars   []variable
 	ids    map[string]target // by identifier code
 	scale  float64           // seconds per tick
@@ -180,6 +186,16 @@ func (v *vcd) token() {
 	v.sink.fail(v.wrong(ErrVCD, "neither a time nor a value nor a keyword", "a line is like #1200, 0!, b101 !, r1.25 ! or $dumpvars"))
 }
 
+// name counts the bytes of a name; false where it is one too many.
+func (v *vcd) name(bytes int) bool {
+	const keeping = 32 // what each takes beside its bytes
+	if v.named += bytes + keeping; v.named <= maxNames {
+		return true
+	}
+	v.sink.abandon(v.wrong(ErrTooLong, fmt.Sprintf("names of more than %d MiB", maxNames>>20), "dump the CC line alone"))
+	return false
+}
+
 func (v *vcd) wrongAt() *Error { return v.wrong(nil, "", "") }
 
 func (v *vcd) keyword() {
@@ -213,13 +229,17 @@ func (v *vcd) keyword() {
 			bad(ErrVCD, "it is like $scope module top $end")
 			words = []string{"", ""}
 		}
-		v.scopes = append(v.scopes, words[1])
+		if v.scoped += len(words[1]) + 1; v.name(len(words[1]) + 1) {
+			v.scopes = append(v.scopes, words[1])
+		}
 	case "$upscope":
 		if len(v.scopes) == 0 {
 			bad(ErrVCD, "it closes a $scope")
 			return
 		}
-		v.scopes = v.scopes[:len(v.scopes)-1]
+		last := len(v.scopes) - 1
+		v.scoped -= len(v.scopes[last]) + 1
+		v.scopes = v.scopes[:last]
 	case "$var":
 		if v.ready {
 			bad(ErrVCD, "variables are declared before $enddefinitions")
@@ -253,6 +273,9 @@ func (v *vcd) keyword() {
 				bad(ErrVCD, "a range fits the size, like $var wire 8 ! port [7:0] $end")
 				return
 			}
+		}
+		if !v.name(v.scoped + len(leaf) + len(words[2])) {
+			return
 		}
 		v.vars = append(v.vars, variable{id: words[2], leaf: leaf,
 			name: strings.Join(append(slices.Clip(v.scopes), leaf), "."),
