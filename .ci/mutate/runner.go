@@ -20,9 +20,6 @@ const (
 	testTimeout = 90 * time.Second
 	// memoryKiB is the address space of a test: a mutant may grow without end.
 	memoryKiB = 8 << 20
-	// manyBuilds fill a build cache with gigabytes nobody needs again: they get one
-	// of their own, thrown away at the end.
-	manyBuilds = 300
 )
 
 type verdict uint8
@@ -83,9 +80,6 @@ func (r *runner) prepare() (t tally, run []*mutant, err error) {
 			files[m.suite] = map[string][]*mutant{}
 		}
 		files[m.suite][m.file] = append(files[m.suite][m.file], m)
-	}
-	if builds > manyBuilds {
-		r.env = append(r.env, "GOCACHE="+filepath.Join(r.work, "cache"))
 	}
 	for i := range suites {
 		s := &suites[i]
@@ -287,16 +281,16 @@ func (r *runner) test(binary string, t tests, number int) (ok bool, out string, 
 		args = append(args, t.flags)
 	}
 	env := append(slices.Clip(r.env), fmt.Sprintf("%s=%d", switchName, number))
-	return r.command(testTimeout+10*time.Second, filepath.Join(r.root, t.folder), env, binary, args...)
+	bounded := fmt.Sprintf(`ulimit -v %d; exec "$0" "$@"`, memoryKiB)
+	return r.command(testTimeout+10*time.Second, filepath.Join(r.root, t.folder), env, "sh", append([]string{"-c", bounded, binary}, args...)...)
 }
 
-// command runs a program with bounded time and memory. A program that fails or
+// command runs a program with bounded time. A program that fails or
 // does not end is not ok; err is for what keeps it from running at all.
 func (r *runner) command(limit time.Duration, dir string, env []string, name string, args ...string) (ok bool, out string, err error) {
 	ctx, cancel := context.WithTimeout(context.Background(), limit)
 	defer cancel()
-	script := fmt.Sprintf(`ulimit -v %d; exec "$0" "$@"`, memoryKiB)
-	c := exec.CommandContext(ctx, "sh", append([]string{"-c", script, name}, args...)...)
+	c := exec.CommandContext(ctx, name, args...)
 	c.Dir, c.Env, c.WaitDelay = dir, env, 5*time.Second
 	var text bytes.Buffer
 	c.Stdout, c.Stderr = &text, &text
