@@ -51,9 +51,6 @@ var claimedCurrentOnUnmarked = &Rule{
 	Next:     "Ask once more with VCONN applied and the plug the other way up. If it stays silent, treat the cable as 3 A.",
 	Silent:   needsNoMarker(claims3A),
 	Check: func(c *Case) Result {
-		if p, ok := c.Plugs(); ok && p.Legacy() {
-			return notApplicable("a legacy cable has no marker; see claimed-current-over-legacy-cable")
-		}
 		if c.Marker() != MarkerAbsent {
 			return notApplicable("the cable is marked")
 		}

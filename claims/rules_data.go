@@ -112,9 +112,6 @@ var claimedDataOnUnmarked = &Rule{
 	Why:      "Without a marker a host may take the cable for USB 2.0, and the wires for more may be missing.",
 	Next:     "Ask once more with VCONN applied and the plug the other way up. If it stays silent, expect USB 2.0.",
 	Check: func(c *Case) Result {
-		if p, ok := c.Plugs(); ok && p.Legacy() {
-			return notApplicable("a legacy cable has no marker that could show it")
-		}
 		if c.Marker() != MarkerAbsent {
 			return notApplicable("the cable is marked")
 		}
@@ -142,7 +139,7 @@ var markerDataAboveClaim = &Rule{
 	Check: func(c *Case) Result {
 		d := c.Claims.Data.Value
 		speed, ok := c.Near.Summary.Speed.Get()
-		return foundIf(ok && speed.LaneGbps() > 0.48 && speed.LaneGbps() > d.Gbps, func() Values { return Values{"claimed": c.Claims.Data.Text, "declared": speedText(c.Near.Summary)} })
+		return foundIf(ok && speed != vdo.USB2 && speed.LaneGbps() > d.Gbps, func() Values { return Values{"claimed": c.Claims.Data.Text, "declared": speedText(c.Near.Summary)} })
 	},
 }
 

@@ -188,7 +188,8 @@ var lengthLongForMarker = &Rule{
 		s := c.Near.Summary
 		p, _ := s.Product.Get()
 		speed, ok := s.Speed.Get()
-		what, most := "", 0.0
+		var what string
+		var most float64
 		switch {
 		case s.LinearRedriver().Or(false):
 			return notApplicable("the cable has linear re-drivers, for which the table has no row")

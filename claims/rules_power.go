@@ -133,9 +133,6 @@ var claimedPowerOnUnmarked = &Rule{
 	Next:     "Ask once more with VCONN applied and the plug the other way up. If it stays silent, treat the cable as 60 W.",
 	Silent:   needsNoMarker(claims60W),
 	Check: func(c *Case) Result {
-		if p, ok := c.Plugs(); ok && p.Legacy() {
-			return notApplicable("a legacy cable has no marker; see claimed-power-over-legacy-cable")
-		}
 		if c.Marker() != MarkerAbsent {
 			return notApplicable("the cable is marked")
 		}

@@ -141,10 +141,11 @@ func (f *finder) swap(within, at ast.Node, a, b ast.Expr) {
 	f.out[len(f.out)-1].line = f.fset.Position(at.Pos()).Line
 }
 
-// silentCalls take numbers that are a matter of form or of memory.
+// silentCalls take numbers that are a matter of form, of memory or of sign, or
+// stand for a value that is absent.
 var silentCalls = map[string]bool{
 	"make": true, "Format": true, "FormatUncertain": true, "Sprintf": true, "Errorf": true, "FormatInt": true, "FormatUint": true,
-	"FormatFloat": true, "ParseInt": true, "ParseUint": true, "Place": true,
+	"FormatFloat": true, "ParseInt": true, "ParseUint": true, "Place": true, "Inf": true, "IsInf": true, "Or": true,
 }
 
 func (f *finder) call(n *ast.CallExpr) bool {
@@ -186,7 +187,12 @@ func (f *finder) number(n *ast.BasicLit) {
 			return
 		}
 		around = up
-	case *ast.BinaryExpr, *ast.CompositeLit, *ast.ReturnStmt, *ast.ValueSpec:
+	case *ast.ReturnStmt:
+		if last := up.Results[len(up.Results)-1]; f.textOf(last) == "false" {
+			return // "not known", whatever stands beside it
+		}
+		around = up
+	case *ast.BinaryExpr, *ast.CompositeLit, *ast.ValueSpec:
 		around = up
 	}
 	if len(f.textOf(around)) > 60 {

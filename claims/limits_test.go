@@ -1,0 +1,300 @@
+package claims
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.com/gainsay/claims/record"
+	"example.com/gainsay/vdo"
+)
+
+// near is the marker section of a record with these words.
+func near(words ...uint32) string {
+	parts := make([]string, len(words))
+	for i, w := range words {
+		parts[i] = fmt.Sprintf("%08X", w)
+	}
+	return "marker: {near: \"" + strings.Join(parts, " ") + "\"}\n"
+}
+
+const (
+	ack2      = 0xFF00A041 // ACK to Discover Identity, structured version 2.0
+	ack1      = 0xFF008041 // the same in 1.0
+	svidsAck2 = 0xFF00A042
+	passiveID = 0x18602FA1
+	activeID  = 0x20602FA1
+	modalID   = 0x1C602FA1 // passive, supports modes
+	vpdID     = 0x74602FA1
+	modesTBT  = 0x8087A043
+
+	passiveWord = 0x00082020 // Type-C, 10 ns, 20 V, 3 A, USB 2.0
+	activeOne   = 0x00683832 // VDO version 1.3, Type-C, 3 A through, Gen 2
+	activeTwo   = 0x46500009 // 70 °C, 80 °C, copper, everything carried, two lanes, Gen 2
+)
+
+func passive(field string, raw uint32) string {
+	return near(ack2, passiveID, 0, 0, compose("passive-cable", passiveWord, field, raw))
+}
+
+// active is an active cable of VDO version 1.3 with fields of its words set.
+func active(one, two map[string]uint32) string {
+	w1, w2 := uint32(activeOne), uint32(activeTwo)
+	for field, raw := range one {
+		w1 = compose("active-cable-1", w1, field, raw)
+	}
+	for field, raw := range two {
+		w2 = compose("active-cable-2", w2, field, raw)
+	}
+	return near(ack2, activeID, 0, 0, w1, w2)
+}
+
+// hot is an active cable with these temperatures in °C.
+func hot(most, shutdown uint32) string {
+	return active(nil, map[string]uint32{"max-temperature": most, "shutdown-temperature": shutdown})
+}
+
+// TestRuleLimits puts rules to evidence just below, at and just above what they
+// hold it against.
+func TestRuleLimits(t *testing.T) {
+	type fields = map[string]uint32
+	for _, tt := range []struct {
+		rule, sections string
+		want           Status
+	}{
+		// Type-C R2.0, Table 3-1: cables carry 3 A or 5 A. R2.1, 3.11: 50 V is the most declared.
+		{"claimed-current-below-3-a", "claims: {current: 2.9 A}\n", Found},
+		{"claimed-current-below-3-a", "claims: {current: 3 A}\n", Passed},
+		{"claimed-current-unpublished", "claims: {current: 2.5 A}\n", Passed},
+		{"claimed-current-unpublished", "claims: {current: 3 A}\n", Passed},
+		{"claimed-current-unpublished", "claims: {current: 3.1 A}\n", Found},
+		{"claimed-current-unpublished", "claims: {current: 4.9 A}\n", Found},
+		{"claimed-current-unpublished", "claims: {current: 5 A}\n", Passed},
+		{"claimed-current-unpublished", "claims: {current: 5.1 A}\n", Found},
+		{"claimed-voltage-above-standard", "claims: {voltage: 50 V}\n", Passed},
+		{"claimed-voltage-above-standard", "claims: {voltage: 50.5 V}\n", Found},
+		// The 100 W class: above 60 W, up to 100 W.
+		{"claimed-certified-in-withdrawn-power-class", "claims: {certified: true, power: 60 W}\n", Passed},
+		{"claimed-certified-in-withdrawn-power-class", "claims: {certified: true, power: 61 W}\n", Found},
+		{"claimed-certified-in-withdrawn-power-class", "claims: {certified: true, power: 100 W}\n", Found},
+		{"claimed-certified-in-withdrawn-power-class", "claims: {certified: true, power: 101 W}\n", Passed},
+
+		// Data: 480 Mbps is the whole of USB 2.0; one lane of Gen 2 is 10 Gbps, two of Gen 1 or one of
+		// USB4 Gen 2 beside another 20 Gbps.
+		{"marker-data-above-claim", "claims: {data: 12 Mbps}\n" + passive("speed", 0), Passed},
+		{"marker-data-above-claim", "claims: {data: 480 Mbps}\n" + passive("speed", 1), Found},
+		{"marker-data-above-claim", "claims: {data: 10 Gbps}\n" + passive("speed", 2), Passed},
+		{"marker-data-above-claim", "claims: {data: 9.9 Gbps}\n" + passive("speed", 2), Found},
+		{"claimed-20-gbps-over-usb4-only", "claims: {data: 10 Gbps}\n" + passive("speed", 1), Passed},
+		{"claimed-20-gbps-over-usb4-only", "claims: {data: 10.5 Gbps}\n" + passive("speed", 1), Found},
+		{"claimed-20-gbps-over-usb4-only", "claims: {data: 20 Gbps}\n" + passive("speed", 1), Found},
+		{"claimed-20-gbps-over-usb4-only", "claims: {data: 20.5 Gbps}\n" + passive("speed", 1), Passed},
+		{"claimed-usb-3-not-carried", "claims: {data: 480 Mbps}\n" + active(nil, fields{"usb32": 1}), NotApplicable},
+		{"claimed-usb-3-not-carried", "claims: {data: 481 Mbps}\n" + active(nil, fields{"usb32": 1}), Found},
+		{"claimed-usb-3-not-carried", "claims: {data: 10 Gbps}\n" + active(nil, fields{"usb32": 1}), Found},
+		{"claimed-usb-3-not-carried", "claims: {data: 10.5 Gbps}\n" + active(nil, fields{"usb32": 1}), NotApplicable},
+		{"claimed-usb-2-not-carried", "claims: {data: 480 Mbps}\n" + active(nil, fields{"usb2": 1}), Found},
+		{"claimed-usb-2-not-carried", "claims: {data: 5 Gbps}\n" + active(nil, fields{"usb2": 1}), NotApplicable},
+		{"claimed-two-lanes-marker-has-one", "claims: {data: 10 Gbps}\n" + active(nil, fields{"lanes": 0}), NotApplicable},
+		{"claimed-two-lanes-marker-has-one", "claims: {data: 10.5 Gbps}\n" + active(nil, fields{"lanes": 0}), Found},
+		// A name of USB is no name of Thunderbolt, whatever modes the marker may have.
+		{"claimed-two-lanes-marker-has-one", "claims: {data: USB 3.2 Gen 2x2}\n" +
+			near(ack2, activeID|1<<26, 0, 0, activeOne, activeTwo&^8), Found},
+		{"claimed-data-on-unmarked-cable", "claims: {data: 10 Gbps}\nmarker: {asked: true}\n", Undecided},
+		{"claimed-data-on-unmarked-cable", "claims: {data: 10.5 Gbps}\nmarker: {asked: true}\n", Found},
+		{"claimed-data-on-unmarked-cable", "claims: {data: 481 Mbps, plugs: c-to-c}\nmarker: {asked: true}\n", Found},
+		{"claimed-data-on-unmarked-cable", "claims: {data: 480 Mbps, plugs: c-to-c}\nmarker: {asked: true}\n", NotApplicable},
+		// A Thunderbolt word of 20 Gbps a lane serves 40 Gbps, and nothing above.
+		{"claimed-data-above-marker", "claims: {data: 40 Gbps}\n" + near(ack2, modalID, 0, 0, passiveWord, modesTBT, 0x00030001), Passed},
+		{"claimed-data-above-marker", "claims: {data: 40 Gbps}\n" + near(ack2, modalID, 0, 0, passiveWord, modesTBT, 0x00020001), Found},
+		{"claimed-data-above-marker", "claims: {data: 80 Gbps}\n" + near(ack2, modalID, 0, 0, passiveWord, modesTBT, 0x00030001), Found},
+		{"claimed-data-above-marker", "claims: {data: 5 Gbps}\n" + near(ack2, modalID, 0, 0, passiveWord), Found},
+		{"claimed-data-above-marker", "claims: {data: 40 Gbps}\n" + near(ack2, modalID, 0, 0, passiveWord), Undecided},
+		{"claimed-data-above-marker", "claims: {data: 40 Gbps}\n" + near(ack2, modalID, 0, 0, passiveWord, svidsAck2, 0xFF010000), Found},
+		{"claimed-data-above-marker", "claims: {data: 40 Gbps}\n" + near(ack2, modalID, 0, 0, passiveWord, svidsAck2, 0x80870000), Undecided},
+		{"claimed-data-above-marker", "claims: {data: USB 3.2 Gen 2}\n" + near(ack1, passiveID, 0, 0, 0x00082051), Found},
+		{"claimed-data-above-marker", "claims: {data: USB4 Gen 3}\n" + near(ack1, passiveID, 0, 0, 0x00082051), Undecided},
+
+		// Active cables: 110 °C is the hottest that a plug is expected to allow.
+		{"temperature-not-plausible", hot(110, 110), Passed},
+		{"temperature-not-plausible", hot(111, 110), Found},
+		{"temperature-not-plausible", hot(70, 111), Found},
+		{"temperature-not-plausible", hot(1, 80), Passed},
+		{"temperature-not-plausible", hot(0, 80), Found},
+		{"shutdown-not-above-operating-temperature", hot(80, 81), Passed},
+		{"shutdown-not-above-operating-temperature", hot(80, 80), Found},
+		{"far-plug-with-one-end-active", near(ack1, activeID&^0x00600000, 0, 0, compose("active-cable-pd2", 0x00082051, "far-plug", 1)), Passed},
+		{"sideband-missing-for-its-modes", near(ack2, activeID|1<<26, 0, 0, activeOne|1<<8, activeTwo|1<<8, svidsAck2, 0xFF010000), Found},
+		{"sideband-missing-for-its-modes", near(ack2, activeID|1<<26, 0, 0, activeOne|1<<8, activeTwo|1<<8, svidsAck2, 0x80870000), Found},
+		{"sideband-missing-for-its-modes", near(ack2, activeID, 0, 0, activeOne|1<<8, activeTwo|1<<8), NotApplicable},
+		{"usb4-declared-below-gen-2", near(ack2, activeID|1<<26, 0, 0, compose("active-cable-1", activeOne, "speed", 1), activeTwo, svidsAck2, 0xFF010000), Found},
+		{"usb4-declared-below-gen-2", near(ack2, activeID|1<<26, 0, 0, compose("active-cable-1", activeOne, "speed", 1), activeTwo, svidsAck2, 0x80870000), Undecided},
+
+		// Identities in which one of the four words that tell a maker is not zero.
+		{"vendor-id-zero", near(ack2, passiveID&^0xFFFF, 1, 0, passiveWord), Found},
+		{"vendor-id-zero", near(ack2, passiveID&^0xFFFF, 0, 1<<16, passiveWord), Found},
+		{"vendor-id-zero", near(ack2, passiveID&^0xFFFF, 0, 1, passiveWord), Found},
+		{"vendor-id-zero", near(ack2, passiveID&^0xFFFF, 0, 0, passiveWord), NotApplicable},
+		{"identity-not-programmed", near(ack2, passiveID&^0xFFFF, 0, 0, passiveWord), Found},
+		{"identity-not-programmed", near(ack2, passiveID, 0, 0, passiveWord), Passed},
+		{"identity-not-programmed", near(ack2, passiveID&^0xFFFF, 1, 0, passiveWord), Passed},
+		// A zero in either half ends a list of SVIDs.
+		{"svid-list-without-end", near(ack2, modalID, 0, 0, passiveWord, svidsAck2, 0x80870000), Passed},
+		{"svid-list-without-end", near(ack2, modalID, 0, 0, passiveWord, svidsAck2, 0x0000FF01), Passed},
+		{"svid-list-without-end", near(ack2, modalID, 0, 0, passiveWord, svidsAck2, 0x8087FF01), Found},
+		// What one plug does not declare is no difference.
+		{"plugs-disagree-on-power", strings.TrimSuffix(near(ack2, activeID, 0, 0, activeOne|8, activeTwo), "}\n") +
+			fmt.Sprintf(", far: \"%08X %08X 00000000 00000000 %08X %08X\"}\n", ack2, activeID, activeOne|8|0x60, activeTwo), Passed},
+		// VPD VDO table: 10 mΩ is the least impedance; VBUS counts in 2 mΩ, ground in 1 mΩ.
+		{"vpd-impedance-below-10-milliohm", near(ack2, vpdID, 0, 0, vpd(1, 5, 10)), Passed},
+		{"vpd-impedance-below-10-milliohm", near(ack2, vpdID, 0, 0, vpd(1, 4, 10)), Found},
+		{"vpd-impedance-below-10-milliohm", near(ack2, vpdID, 0, 0, vpd(1, 5, 9)), Found},
+		{"vpd-fields-set-without-charge-through", near(ack2, vpdID, 0, 0, vpd(0, 0, 0)), Passed},
+		{"vpd-fields-set-without-charge-through", near(ack2, vpdID, 0, 0, vpd(0, 1, 0)), Found},
+		{"vpd-fields-set-without-charge-through", near(ack2, vpdID, 0, 0, vpd(0, 0, 1)), Found},
+
+		// A length claimed may be rounded by a tenth.
+		{"claimed-length-differs-from-tape", "claims: {length: 10 m}\nbench: {length: 9 m}\n", Passed},
+		{"claimed-length-differs-from-tape", "claims: {length: 10 m}\nbench: {length: 8.99 m}\n", Found},
+		{"claimed-length-differs-from-tape", "claims: {length: 10 m}\nbench: {length: 11 m}\n", Passed},
+		{"claimed-length-differs-from-tape", "claims: {length: 10 m}\nbench: {length: 11.01 m}\n", Found},
+		// 10 to 20 ns by the legend of 10 ns a metre begin at 1 m; 0.92 m may be 1.01 m rounded.
+		{"claimed-length-unlikely-for-latency", "claims: {length: 0.92 m}\n" + passive("latency", 2), Passed},
+		{"claimed-length-unlikely-for-latency", "claims: {length: 0.9 m}\n" + passive("latency", 2), Found},
+		// Type-C R2.0, Table 3-1, practical lengths: the two below have none there.
+		{"length-long-for-declared-speed", "bench: {length: 9 m}\n" + passive("speed", 7), NotApplicable},
+		{"length-long-for-declared-speed", "bench: {length: 9 m}\n" + near(ack2, vpdID, 0, 0, vpd(0, 0, 0)), NotApplicable},
+		{"length-long-for-declared-speed", "bench: {length: 5.5 m}\n" + active(nil, nil), Passed},
+		{"length-long-for-declared-speed", "bench: {length: 5.51 m}\n" + active(nil, nil), Found},
+		{"length-long-for-declared-speed", "bench: {length: 5.51 m}\n" + near(ack2, activeID, 0, 0, activeOne&^(7<<21)), Found},
+		{"length-long-for-declared-speed", "bench: {length: 55 m}\n" + active(nil, fields{"medium": 1}), Passed},
+		{"length-long-for-declared-speed", "bench: {length: 55.01 m}\n" + active(nil, fields{"medium": 1}), Found},
+		{"claimed-length-long-for-claimed-data", "claims: {length: 4.4 m, data: 480 Mbps}\n", Passed},
+		{"claimed-length-long-for-claimed-data", "claims: {length: 4.41 m, data: 480 Mbps}\n", Found},
+		{"claimed-length-long-for-claimed-data", "claims: {length: 4.41 m, data: 480 Mbps, plugs: c-to-c}\n", Found},
+		{"claimed-length-long-for-claimed-data", "claims: {length: 4.41 m, data: 480 Mbps, plugs: c-to-a}\n", NotApplicable},
+	} {
+		if res := RuleNamed(tt.rule).Ask(caseOf(t, tt.sections)); res.Status != tt.want {
+			t.Errorf("%s: %s (%s%v%v), want %s, of\n%s", tt.rule, res.Status, res.Why, res.Values, res.Missing, tt.want, tt.sections)
+		}
+	}
+}
+
+// vpd composes the word of a VCONN-powered USB device of 3 A.
+func vpd(through, vbus, ground uint32) uint32 {
+	w := compose("vpd", 0, "charge-through", through)
+	return compose("vpd", compose("vpd", w, "vbus-impedance", vbus), "ground-impedance", ground)
+}
+
+// TestPracticalMetres: Type-C R2.0, Table 3-1: 4 m for USB 2.0, 2 m for Gen 1, 1 m
+// for Gen 2, 0.8 m for Gen 3. A tenth more is within what rounding allows.
+func TestPracticalMetres(t *testing.T) {
+	rule := RuleNamed("length-long-for-declared-speed")
+	for speed, tape := range map[vdo.Speed]float64{vdo.USB2: 4.4, vdo.USB32Gen1: 2.2, vdo.USB32Gen2: 1.1, vdo.USB4Gen3: 0.88, vdo.USB4Gen4: 0.88} {
+		for off, want := range map[float64]Status{-0.001: Passed, 0.001: Found} {
+			if got := rule.Ask(caseOf(t, fmt.Sprintf("bench: {length: %g m}\n", tape+off)+passive("speed", uint32(speed)))); got.Status != want {
+				t.Errorf("%s over %g m: %s, want %s", speed, tape+off, got.Status, want)
+			}
+		}
+	}
+	if got := rule.Ask(caseOf(t, "bench: {length: 4.4 m}\n"+passive("speed", 0))); got.Status != Passed {
+		t.Errorf("USB 2.0 over 4.4 m: %s", got.Status)
+	}
+}
+
+// TestLengthsOfLatency: light makes 299 792 458 m a second (SI); the legend of
+// the latency field counts 10 ns a metre; 4.2 ns a metre is a velocity factor of
+// 0.80.
+func TestLengthsOfLatency(t *testing.T) {
+	if lightMetrePerNs != 299_792_458.0/1e9 {
+		t.Errorf("light makes %v m a nanosecond", lightMetrePerNs)
+	}
+	for _, tt := range []struct {
+		d           vdo.Delay
+		active      bool
+		least, most float64
+	}{
+		{vdo.Delay{UpTo: 1}, false, 0, 1 / 4.2},
+		{vdo.Delay{Over: 10, UpTo: 20}, false, 1, 20 / 4.2},
+		{vdo.Delay{Over: 10, UpTo: 20}, true, 0, 20 / 4.2},
+		{vdo.Delay{Over: 1000, UpTo: 1000}, true, 50, 1000 / 4.2},
+		{vdo.Delay{Over: 70}, false, 7, math.Inf(1)},
+	} {
+		if least, most := fits(tt.d, tt.active); least != tt.least || math.Abs(most-tt.most) > 1e-9 {
+			t.Errorf("%+v, active %t: %v to %v m", tt.d, tt.active, least, most)
+		}
+	}
+	c, d := caseOf(t, passive("latency", 2)), vdo.Delay{Over: 10, UpTo: 20}
+	at := func(l float64) span { return span{l, l, l} }
+	for _, tt := range []struct {
+		check func(*Case, span, vdo.Delay) Result
+		l     float64
+		want  Status
+	}{
+		{fasterThanLight, 20 * lightMetrePerNs, Passed},
+		{fasterThanLight, math.Nextafter(20*lightMetrePerNs, 9), Found},
+		{unlikelyLength, 1, Passed}, {unlikelyLength, math.Nextafter(1, 0), Found},
+		{unlikelyLength, 20 / fastestNsPerM, Passed}, {unlikelyLength, math.Nextafter(20/fastestNsPerM, 9), Found},
+	} {
+		if got := tt.check(c, at(tt.l), d); got.Status != tt.want {
+			t.Errorf("%v m: %s, want %s", tt.l, got.Status, tt.want)
+		}
+	}
+	if got := unlikelyLength(c, at(5), d).Values["fits"]; got != "1 m to 4.762 m" {
+		t.Errorf("fits %q", got)
+	}
+}
+
+// TestDataNeeds: the speed that a marker must declare for a rate, by the speed
+// codes of the cable word, and for a passive cable by Type-C R2.0, Table 3-1, where
+// Gen 1 serves USB4 Gen 2 too. A Thunderbolt word serves with 10 Gbps a lane for
+// 20 Gbps, and with 20 for 40.
+func TestDataNeeds(t *testing.T) {
+	for _, tt := range []struct {
+		gbps     float64
+		standard string
+		want     dataNeed
+	}{
+		{0.48, "", dataNeed{vdo.USB2, vdo.USB2, 0}},
+		{0.481, "", dataNeed{vdo.USB32Gen1, vdo.USB32Gen1, 0}},
+		{5, "", dataNeed{vdo.USB32Gen1, vdo.USB32Gen1, 0}},
+		{5.1, "", dataNeed{vdo.USB32Gen2, vdo.USB32Gen2, 0}},
+		{10, "", dataNeed{vdo.USB32Gen2, vdo.USB32Gen2, 0}},
+		{10.1, "", dataNeed{vdo.USB32Gen1, vdo.USB32Gen2, 10}},
+		{20, "", dataNeed{vdo.USB32Gen1, vdo.USB32Gen2, 10}},
+		{20.1, "", dataNeed{vdo.USB4Gen3, vdo.USB4Gen3, 20}},
+		{40, "", dataNeed{vdo.USB4Gen3, vdo.USB4Gen3, 20}},
+		{40.1, "", dataNeed{vdo.USB4Gen4, vdo.USB4Gen4, 0}},
+		{80, "", dataNeed{vdo.USB4Gen4, vdo.USB4Gen4, 0}},
+		{10, "USB 3.2 Gen 1x2", dataNeed{vdo.USB32Gen1, vdo.USB32Gen1, 0}},
+		{20, "USB4 Gen 2", dataNeed{vdo.USB32Gen1, vdo.USB32Gen2, 10}},
+		{10, "USB 3.2 Gen 2", dataNeed{vdo.USB32Gen2, vdo.USB32Gen2, 0}},
+		{20, "USB 3.2 Gen 2x2", dataNeed{vdo.USB32Gen2, vdo.USB32Gen2, 0}},
+		{40, "USB4 Gen 3", dataNeed{vdo.USB4Gen3, vdo.USB4Gen3, 20}},
+	} {
+		if got := dataNeeds(record.DataClaim{Gbps: tt.gbps, Standard: tt.standard}); got != tt.want {
+			t.Errorf("%v Gbps %s: %+v, want %+v", tt.gbps, tt.standard, got, tt.want)
+		}
+	}
+}
+
+// TestLegacyGbps: Type-C R2.0, 4.3: legacy cables have one SuperSpeed lane, 10 Gbps
+// at Gen 2; mini-B has no SuperSpeed contacts, so 480 Mbps.
+func TestLegacyGbps(t *testing.T) {
+	rule := RuleNamed("claimed-data-over-legacy-cable")
+	for _, plugs := range slices.Sorted(maps.Keys(legacyGbps)) {
+		at, above := "10 Gbps", "10.1 Gbps"
+		if plugs == record.CToMiniB {
+			at, above = "480 Mbps", "481 Mbps"
+		}
+		for rate, want := range map[string]Status{at: Passed, above: Found} {
+			c := caseOf(t, fmt.Sprintf("claims: {plugs: %s, data: %s}\n", plugs, rate))
+			if got := rule.Ask(c); got.Status != want {
+				t.Errorf("%s over %s: %s, want %s", rate, plugs, got.Status, want)
+			}
+		}
+	}
+}
