@@ -156,6 +156,59 @@ func TestRuleLimits(t *testing.T) {
 		{"vpd-fields-set-without-charge-through", near(ack2, vpdID, 0, 0, vpd(0, 1, 0)), Found},
 		{"vpd-fields-set-without-charge-through", near(ack2, vpdID, 0, 0, vpd(0, 0, 1)), Found},
 
+		// DP Alt Mode: of the pin assignments, A, B and F are withdrawn (bits 0, 1 and 5).
+		{"displayport-pins-withdrawn", displayPort(1<<0, 0), Found},
+		{"displayport-pins-withdrawn", displayPort(0, 1<<1), Found},
+		{"displayport-pins-withdrawn", displayPort(1<<5, 0), Found},
+		{"displayport-pins-withdrawn", displayPort(1<<2|1<<3|1<<4, 1<<2|1<<3|1<<4), Passed},
+		// A Thunderbolt word is at odds with USB 2.0 wires only where nothing is active.
+		{"thunderbolt-mode-over-usb-2-wires", near(ack2, modalID, 0, 0, passiveWord, modesTBT, 0x00030001), Found},
+		{"thunderbolt-mode-over-usb-2-wires", near(ack2, modalID, 0, 0, passiveWord, modesTBT, 0x02030001), NotApplicable},
+		{"thunderbolt-mode-over-usb-2-wires", near(ack2, activeID|1<<26, 0, 0, compose("active-cable-1", activeOne, "speed", 0), activeTwo, modesTBT, 0x00030001), NotApplicable},
+		// Thunderbolt 3 needs 10 Gbps a lane, which the PD 2.0 layout can state; Thunderbolt 4 needs 20.
+		{"claimed-thunderbolt-above-marker", "claims: {modes: [thunderbolt-3]}\n" + near(ack1, passiveID, 0, 0, 0x00082050), Found},
+		{"claimed-thunderbolt-above-marker", "claims: {modes: [thunderbolt-3]}\n" + near(ack1, passiveID, 0, 0, 0x00082051), Passed},
+		{"claimed-thunderbolt-above-marker", "claims: {modes: [thunderbolt-4]}\n" + near(ack1, passiveID, 0, 0, 0x00082051), Undecided},
+		{"claimed-modes-on-unmarked-cable", "claims: {modes: [displayport], plugs: c-to-a}\n" + passive("speed", 1), NotApplicable},
+		{"claimed-modes-on-unmarked-cable", "claims: {modes: [displayport], plugs: c-to-c}\n" + passive("speed", 1), Passed},
+		{"claimed-video-on-unmarked-cable", "claims: {video: 4K60, plugs: c-to-a}\n" + passive("speed", 1), NotApplicable},
+		{"claimed-video-on-unmarked-cable", "claims: {video: 4K60, plugs: c-to-c}\n" + passive("speed", 1), Passed},
+		{"claimed-modes-over-usb-2", "claims: {modes: [displayport], data: 480 Mbps, plugs: c-to-c}\n", Found},
+		{"claimed-modes-over-usb-2", "claims: {modes: [displayport], data: 5 Gbps, plugs: c-to-c}\n", Passed},
+		{"claimed-video-over-usb-2", "claims: {video: 4K60, data: 480 Mbps, plugs: c-to-c}\n", Found},
+		{"claimed-video-over-usb-2", "claims: {video: 4K60, data: 5 Gbps, plugs: c-to-c}\n", Passed},
+		{"claimed-thunderbolt-above-claimed-data", "claims: {modes: [thunderbolt-3], data: 480 Mbps}\n", NotApplicable},
+		{"claimed-thunderbolt-above-claimed-data", "claims: {modes: [thunderbolt-3], data: 5 Gbps}\n", Found},
+		{"claimed-thunderbolt-above-claimed-data", "claims: {modes: [thunderbolt-3], data: 10 Gbps}\n", Passed},
+		{"claimed-thunderbolt-above-claimed-data", "claims: {modes: [thunderbolt-4], data: 20 Gbps}\n", Found},
+		{"claimed-thunderbolt-above-claimed-data", "claims: {modes: [thunderbolt-4], data: 40 Gbps}\n", Passed},
+
+		// W = V A; a hundredth more may be rounding.
+		{"claimed-power-above-claimed-voltage-and-current", "claims: {power: 101 W, voltage: 20 V, current: 5 A}\n", Passed},
+		{"claimed-power-above-claimed-voltage-and-current", "claims: {power: 101.1 W, voltage: 20 V, current: 5 A}\n", Found},
+		{"claimed-power-above-claimed-current", "claims: {power: 60.6 W, current: 3 A}\n", Passed},
+		{"claimed-power-above-claimed-current", "claims: {power: 60.7 W, current: 3 A}\n", Found},
+		{"claimed-power-above-claimed-voltage", "claims: {power: 101 W, voltage: 20 V}\n", Passed},
+		{"claimed-power-above-claimed-voltage", "claims: {power: 101.1 W, voltage: 20 V}\n", Found},
+
+		// 24 AWG has 84 mΩ a metre: 1.5 m keep VBUS's limit at 3 A, 167 mΩ, and not that at 5 A, 100 mΩ.
+		{"claimed-conductors-too-thin-for-claim", "claims: {conductors: 24 AWG, length: 1.5 m}\n", Passed},
+		{"claimed-conductors-too-thin-for-claim", "claims: {conductors: 24 AWG, length: 1.5 m, power: 60 W}\n", Passed},
+		{"claimed-conductors-too-thin-for-claim", "claims: {conductors: 24 AWG, length: 1.5 m, power: 100 W}\n", Found},
+		{"claimed-conductors-too-thin-for-claim", "claims: {conductors: 24 AWG, length: 1.5 m, power: 100 W, plugs: c-to-c}\n", Found},
+		{"claimed-conductors-too-thin-for-claim", "claims: {conductors: 24 AWG, length: 1.5 m, power: 100 W, plugs: c-to-a}\n", Passed},
+		{"claimed-conductors-too-thin-for-claim", "claims: {conductors: 24 AWG, length: 1.5 m, current: 5 A}\n", Found},
+		{"claimed-power-above-claimed-current", "claims: {power: 100 W, current: 3 A, plugs: c-to-c}\n", Found},
+		{"claimed-power-unpublished", "claims: {power: 65 W, plugs: c-to-c}\n", Found},
+		{"claimed-power-unpublished", "claims: {power: 12 W, plugs: c-to-a}\n", NotApplicable},
+
+		// The bench: 100 Ω and more is no path for VBUS.
+		{"bench-vbus-conducts-against-marker", active(fields{"vbus-through": 0}, nil) + "bench: {ohmmeter: 1 %, vbus: 100 ohm}\n", Passed},
+		{"bench-vbus-conducts-against-marker", active(fields{"vbus-through": 0}, nil) + "bench: {ohmmeter: 1 %, vbus: 99.9 ohm}\n", Found},
+		// One change, or one conductor, is enough.
+		{"bench-drifted-since-earlier-session", "bench: [{ohmmeter: 0.1 mΩ, loop: 100 mohm}, {ohmmeter: 0.1 mΩ, loop: 150 mohm}]\n", Found},
+		{"bench-lower-than-copper-allows", "bench: {ohmmeter: 0.1 mΩ, length: 2 m, vbus: 1 mohm, ground: 40 mohm}\n", Found},
+
 		// A length claimed may be rounded by a tenth.
 		{"claimed-length-differs-from-tape", "claims: {length: 10 m}\nbench: {length: 9 m}\n", Passed},
 		{"claimed-length-differs-from-tape", "claims: {length: 10 m}\nbench: {length: 8.99 m}\n", Found},
@@ -187,6 +240,36 @@ func TestRuleLimits(t *testing.T) {
 func vpd(through, vbus, ground uint32) uint32 {
 	w := compose("vpd", 0, "charge-through", through)
 	return compose("vpd", compose("vpd", w, "vbus-impedance", vbus), "ground-impedance", ground)
+}
+
+// displayPort is a passive cable with a DisplayPort mode word of Alt Mode 2.1 that
+// offers pin assignments.
+func displayPort(sink, source uint32) string {
+	return near(0xFF00A841, modalID, 0, 0, passiveWord|1, 0xFF01A843, 1<<30|sink<<16|source<<8|1<<2)
+}
+
+// TestPublishedWatts: USB PD R3.2: 5, 9, 15 and 20 V at 3 A; 20, 28, 36 and 48 V at 5 A.
+func TestPublishedWatts(t *testing.T) {
+	levels := []float64{5 * 3, 9 * 3, 15 * 3, 20 * 3, 20 * 5, 28 * 5, 36 * 5, 48 * 5}
+	for _, w := range levels {
+		for off, want := range map[float64]Status{-1: Found, 0: Passed, 1: Found} {
+			if w+off > 240 {
+				want = NotApplicable
+			}
+			got := RuleNamed("claimed-power-unpublished").Ask(caseOf(t, fmt.Sprintf("claims: {power: %g W}\n", w+off)))
+			if got.Status != want {
+				t.Errorf("%g W: %s, want %s", w+off, got.Status, want)
+			}
+		}
+	}
+}
+
+func TestGbps(t *testing.T) {
+	for v, want := range map[float64]string{0: "0 Gbps", 0.48: "480 Mbps", 1: "1 Gbps", 1.5: "1.5 Gbps", 20: "20 Gbps"} {
+		if got := gbps(v); got != want {
+			t.Errorf("%v: %s, want %s", v, got, want)
+		}
+	}
 }
 
 // TestPracticalMetres: Type-C R2.0, Table 3-1: 4 m for USB 2.0, 2 m for Gen 1, 1 m

@@ -86,11 +86,9 @@ func rate(c *Case) Rating {
 			t = Tier{}
 		}
 	}
-	if t.Watts > 0 {
-		r.PowerW, r.VoltageV, r.CurrentA = t.Watts, t.Volts, t.Amps
-	}
+	r.PowerW, r.VoltageV, r.CurrentA = t.Watts, t.Volts, t.Amps
 	if t != tier240 {
-		if m.Tier.Amps <= t.Amps && m.Tier.Watts <= t.Watts {
+		if m.Tier == t {
 			r.LimitedBy = append(r.LimitedBy, Marker)
 		}
 		if b.Tier.Amps <= t.Amps && (t.Amps < tier240.Amps) {
@@ -136,7 +134,7 @@ func markerSupport(c *Case) Support {
 	switch {
 	case !declared:
 		return Support{tier60, true, "The marker declares no valid current, which is to be read as 3 A, 20 V."}
-	case amps < 5:
+	case amps < tier100.Amps:
 		return Support{tier60, true, "The marker declares 3 A, which is 20 V at most."}
 	case declaresEPR(s):
 		return Support{tier240, true, "The marker declares 5 A, 50 V and EPR."}

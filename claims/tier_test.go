@@ -7,7 +7,9 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/record"
+	"example.com/gainsay/vdo"
 )
 
 // caseOf makes a case from the sections of a record.
@@ -84,6 +86,8 @@ func TestRating(t *testing.T) {
 		"loop disproves 5 A":         {m240 + "bench: {ohmmeter: 0.01 mΩ, loop: 151 mohm}\n", 0, "bench", false},
 		"loop disproves 3 A":         {m240 + "bench: {ohmmeter: 0.01 mΩ, loop: 251 mohm}\n", 0, "bench", true},
 		"loop and VBUS give ground":  {m240 + "bench: {ohmmeter: 0.01 mΩ, loop: 140 mohm, vbus: 95 mohm}\n", 240, "", true},
+		"c-to-c, 240 W marker, 5 A":  {"claims: {plugs: c-to-c}\n" + m240 + five, 240, "", true},
+		"far plug alone, 5 A":        {`marker: {far: "FF00A041 20602FA1 0 0 006A3E5B 46503209"}` + "\n" + five, 60, "marker", false},
 		"VBUS does not run through":  {`marker: {near: "FF00A041 20602FA1 0 0 006A3E4B 46503209"}` + "\n" + five, 0, "marker", true},
 		"VPD with charge-through 5A": {`marker: {near: "FF00A041 74602FA1 0 0 110050C3"}` + "\n" + five, 100, "marker", true},
 		"VPD without charge-through": {`marker: {near: "FF00A041 74602FA1 0 0 11000000"}` + "\n" + five, 0, "marker", true},
@@ -103,6 +107,105 @@ func TestRating(t *testing.T) {
 				t.Errorf("%d W from %d V and %d A", r.PowerW, r.VoltageV, r.CurrentA)
 			}
 		})
+	}
+}
+
+// TestTiers: USB Type-C R2.0, Table 3-1 and 4.4.1 (3 A and 5 A at 20 V), R2.1, 3.11
+// (48 V and 5 A); a legacy cable gives 5 V and 3 A.
+func TestTiers(t *testing.T) {
+	want := []Tier{{Watts: 240, Volts: 48, Amps: 5}, {Watts: 100, Volts: 20, Amps: 5}, {Watts: 60, Volts: 20, Amps: 3}}
+	if diff := cmp.Diff(want, Tiers()); diff != "" {
+		t.Error(diff)
+	}
+	if want := (Tier{Watts: 15, Volts: 5, Amps: 3}); tierLegacy != want {
+		t.Errorf("%v", tierLegacy)
+	}
+}
+
+// TestSupport: what marker and copper support, each by itself, and why.
+func TestSupport(t *testing.T) {
+	for _, tt := range []struct {
+		sections string
+		support  func(*Case) Support
+		want     Tier
+		settled  bool
+		why      string // its beginning
+	}{
+		{near(ack2, vpdID, 0, 0, 0x110050C3), markerSupport, tier100, true, "The marker is a VCONN-powered device that declares charge-through at 5 A"},
+		{near(ack2, vpdID, 0, 0, 0x110010C3), markerSupport, tier60, true, "The marker declares 3 A"},
+		{passive("vbus-current", 0), markerSupport, tier60, true, "The marker declares no valid current"},
+		{passive("vbus-current", 1), markerSupport, tier60, true, "The marker declares 3 A"},
+		{passive("vbus-current", 2), markerSupport, tier100, true, "The marker declares 5 A without EPR"},
+		{near(ack2, passiveID, 0, 0, 0x000A2042), markerSupport, tier100, true, "The marker declares 5 A and EPR, but not the 50 V"},
+		{near(ack2, passiveID, 0, 0, 0x000A2642), markerSupport, tier240, true, "The marker declares 5 A, 50 V and EPR"},
+		{near(ack1, passiveID, 0, 0, 0x00082051), markerSupport, tier100, true, "The marker declares 5 A in a PD 2.0 answer"},
+		{"", markerSupport, tier60, false, "The marker was not read"},
+		{"bench: {ohmmeter: 0.01 mΩ, vbus: 90 mohm, ground: 45 mohm}\n", benchSupport, tier240, true, "The copper is within the limits at 5 A: VBUS has"},
+		{"bench: {ohmmeter: 0.01 mΩ, vbus: 120 mohm, ground: 60 mohm}\n", benchSupport, tier60, true, "The copper is within the limits at 3 A and over a limit at 5 A: VBUS has"},
+		{"bench: {ohmmeter: 0.01 mΩ, vbus: 100 mohm, ground: 45 mohm}\n", benchSupport, tier60, false, "The copper is within the limits at 3 A and not settled at 5 A: VBUS has"},
+		{"bench: {ohmmeter: 0.01 mΩ, vbus: 170 mohm, ground: 60 mohm}\n", benchSupport, Tier{}, true, "The copper is over a limit at 3 A"},
+		{"", benchSupport, Tier{}, false, "No resistance was measured"},
+	} {
+		got := tt.support(caseOf(t, tt.sections))
+		if got.Tier != tt.want || got.Settled != tt.settled || !strings.HasPrefix(got.Why, tt.why) {
+			t.Errorf("%s: %+v, want %v, %t, %q", tt.sections, got, tt.want, tt.settled, tt.why)
+		}
+	}
+	if got := verb(bench.Within); got != "within the limits" {
+		t.Error(got)
+	}
+	if s := (vdo.Summary{Volts: vdo.Some(50), Amps: vdo.Some(5)}); declaresEPR(s) {
+		t.Error("50 V and 5 A alone make an EPR cable")
+	}
+}
+
+// TestNumbers: one conductor whose meter's accuracy is not on record.
+func TestNumbers(t *testing.T) {
+	got := benchSupport(caseOf(t, "bench: {vbus: 170 mohm}\n")).Why
+	want := "The copper is over a limit at 3 A, which every Type-C cable must carry: VBUS has 170 mΩ and may have 166.7 mΩ" +
+		" (taken at face value, since the meters' accuracy is not on record)."
+	if got != want {
+		t.Errorf("got  %s\nwant %s", got, want)
+	}
+}
+
+func TestWhatIsKnown(t *testing.T) {
+	e := &bench.Estimate{}
+	for _, tt := range []struct {
+		r        bench.Result
+		loopOnly bool
+		unsensed bench.Conductor
+	}{
+		{bench.Result{}, false, 0},
+		{bench.Result{Loop: e}, true, 0},
+		{bench.Result{VBUS: e}, false, bench.Ground},
+		{bench.Result{Ground: e}, false, bench.VBUS},
+		{bench.Result{VBUS: e, Loop: e}, false, bench.Ground},
+		{bench.Result{Ground: e, Loop: e}, false, bench.VBUS},
+		{bench.Result{VBUS: e, Ground: e, Loop: e}, false, 0},
+	} {
+		if got := loopOnly(tt.r); got != tt.loopOnly {
+			t.Errorf("%+v: loop alone %t", tt.r, got)
+		}
+		if got := unsensed(tt.r); got != tt.unsensed {
+			t.Errorf("%+v: unsensed %v", tt.r, got)
+		}
+	}
+}
+
+// TestNeededAmps: 3 A up to 60 W, else 5 A; over a legacy cable power is at 5 V.
+func TestNeededAmps(t *testing.T) {
+	for _, tt := range []struct {
+		watts float64
+		plugs record.Plugs
+		want  float64
+	}{
+		{60, record.CToC, 3}, {60.1, record.CToC, 5}, {240, record.CToC, 5}, {60, "", 3}, {100, "", 5},
+		{15, record.CToA, 3}, {2.5, record.CToA, 0.5}, {0, record.CToA, 0},
+	} {
+		if got := neededAmps(tt.watts, tt.plugs); got != tt.want {
+			t.Errorf("%v W over %s: %v A, want %v", tt.watts, tt.plugs, got, tt.want)
+		}
 	}
 }
 

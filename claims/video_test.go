@@ -37,6 +37,13 @@ func TestPixelClock(t *testing.T) {
 			t.Errorf("%v: %.3f Gbps, want %.2f", v, got, tt.gbps)
 		}
 	}
+	// By hand: at 24 Hz the blanking is its least, 1 + 8 + 6 lines, and 24 × 495 × 720
+	// is 8.5536 MHz; at 1000 Hz it is 460 µs, 409 lines, and 1000 × 889 × 720.
+	for hz, want := range map[float64]float64{24: 8.553, 1000: 640.08} {
+		if got := pixelClock(record.VideoClaim{Width: 640, Height: 480, Hz: hz}); math.Abs(got-want) > 1e-9 {
+			t.Errorf("640 × 480 at %v Hz: %v MHz, want %v", hz, got, want)
+		}
+	}
 	if got := pixelClock(record.VideoClaim{Width: 640, Height: 480, Hz: 3000}); !math.IsInf(got, 1) {
 		t.Errorf("no time for the picture: %g MHz", got)
 	}

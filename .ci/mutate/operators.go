@@ -256,6 +256,9 @@ func (f *finder) binary(n *ast.BinaryExpr) {
 		f.negate(n.X)
 		f.negate(n.Y)
 	}
+	if n.Op == token.SHL && f.textOf(n.Y) == "0" {
+		return // nothing is moved either way
+	}
 	if op, ok := operators[n.Op]; ok {
 		x, y := f.textOf(n.X), f.textOf(n.Y)
 		f.add(n, "(("+x+") "+op.String()+" ("+y+"))", f.textOf(n), x+" "+op.String()+" "+y)
@@ -321,8 +324,6 @@ func (f *finder) composite(n *ast.CompositeLit) {
 		elem := t.Elem().String()
 		if i := strings.LastIndex(elem, "."); slices.Contains([]string{"Evidence", "Witness"}, elem[i+1:]) || f.inField("Under") {
 			f.drop(n)
-		} else {
-			f.swapElements(n)
 		}
 	case *types.Array, *types.Map:
 		f.swapElements(n)
