@@ -49,7 +49,7 @@ func runPorts(e *env, fs *pflag.FlagSet) int {
 	if err != nil {
 		text := publish.Plain(err.Error())
 		if errors.Is(err, typec.ErrNoClass) {
-			text = fmt.Sprintf("%s is not there: this kernel shows no USB Type-C ports; a copy of another machine's tree is read with --root", dir)
+			text = fmt.Sprintf("%s is not there: this kernel shows no USB Type-C ports; a copy of another machine's tree is read with --root", publish.Plain(dir))
 		}
 		e.fail("ports: %s", text)
 		code = exitUndone
