@@ -1,7 +1,6 @@
 package publish
 
 import (
-	"bytes"
 	"strings"
 	"unicode"
 	"unicode/utf16"
@@ -36,18 +35,13 @@ func (s Style) paint(code, text string) string {
 // control characters, bidirectional controls and invalid bytes are shown as
 // escapes, never sent.
 func Plain(s string) string {
-	clean := true
-	for _, r := range s {
-		if !shown(r) {
-			clean = false
-			break
-		}
-	}
-	if clean && utf8.ValidString(s) {
+	first := notShown(s, false)
+	if first == len(s) {
 		return s
 	}
 	var b strings.Builder
-	for i := 0; i < len(s); {
+	b.WriteString(s[:first])
+	for i := first; i < len(s); {
 		r, n := utf8.DecodeRuneInString(s[i:])
 		switch {
 		case r == utf8.RuneError && n == 1:
@@ -72,8 +66,8 @@ func Plain(s string) string {
 // own, so the value stays what it is. The text is returned as it is where nothing
 // is to be done.
 func PlainJSON(text []byte) []byte {
-	first := bytes.IndexFunc(text, func(r rune) bool { return !shown(r) && r != '\n' })
-	if first < 0 {
+	first := notShown(text, true)
+	if first == len(text) {
 		return text
 	}
 	out := append(make([]byte, 0, len(text)+len(text)/4), text[:first]...)
@@ -92,8 +86,31 @@ func PlainJSON(text []byte) []byte {
 	return out
 }
 
+// notShown finds the first character that is not shown as it is, or is no valid
+// UTF-8; the length where there is none. lines says that ends of lines are.
+func notShown[T string | []byte](text T, lines bool) int {
+	for i := 0; i < len(text); {
+		if c := text[i]; c < utf8.RuneSelf {
+			if !shown(rune(c)) && !(lines && c == '\n') {
+				return i
+			}
+			i++
+			continue
+		}
+		r, n := utf8.DecodeRuneInString(string(text[i:min(i+utf8.UTFMax, len(text))]))
+		if r == utf8.RuneError && n == 1 || !shown(r) {
+			return i
+		}
+		i += n
+	}
+	return len(text)
+}
+
 func shown(r rune) bool {
-	return r == ' ' || unicode.IsGraphic(r) && !unicode.Is(unicode.Zl, r) && !unicode.Is(unicode.Zp, r)
+	if r < utf8.RuneSelf {
+		return r >= ' ' && r != 0x7f
+	}
+	return unicode.IsGraphic(r)
 }
 
 func escape(r rune, kind byte, digits int) string {

@@ -64,6 +64,9 @@ func Documents(r io.Reader, name string) iter.Seq2[Document, error] {
 	}
 }
 
+// Len is the length of the document in bytes.
+func (d Document) Len() int { return len(d.text) }
+
 // rooms are for the trees of documents that are being read.
 var rooms = sync.Pool{New: func() any { return new(nodes) }}
 

@@ -15,7 +15,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"example.com/gainsay/claims"
-	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/record"
 )
 
@@ -60,20 +59,28 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 		return exitUndone
 	}
 	out, err := e.reports(form)
-	t := tally{out: out, rule: rule, count: e.progress("records", e.toTerminal)}
+	t := tally{count: e.progress("records", e.toTerminal)}
 	if err != nil {
 		t.undone(e, err)
 	}
-	for _, name := range fs.Args() {
-		for in, err := range e.inputs(name) {
-			if err != nil {
-				t.undone(e, err)
-				continue
-			}
-			t.checkInput(e, in)
-			if e.lost() {
-				break
-			}
+	for one, err := range eachRecord(e, fs.Args(), func(in input, rec *record.Record) (checked, error) {
+		c, err := claims.CaseBy(rec, rule, in.folder())
+		if err != nil {
+			return checked{}, err
+		}
+		r := c.Report()
+		text, err := out.text(r)
+		return checked{c, r, text}, err
+	}) {
+		if err == nil {
+			t.add(one.report)
+			err = out.add(one)
+		}
+		if err != nil {
+			t.undone(e, err)
+		}
+		if e.lost() {
+			break // run or done says why
 		}
 	}
 	t.count.clear()
@@ -93,44 +100,29 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 	return t.code()
 }
 
+// checked is a record that was checked.
+type checked struct {
+	of     *claims.Case
+	report *claims.Report
+	text   []byte // the report in its form, where it stands by itself in it
+}
+
 // tally counts what a run of check came to.
 type tally struct {
-	out      reportForm
-	rule     bench.Rule
 	count    *progress
 	checked  int
 	gainsaid int
 	failed   bool
 }
 
-func (t *tally) checkInput(e *env, in input) {
-	defer in.Close()
-	for rec, err := range record.Read(in, in.name) {
-		if err != nil {
-			t.undone(e, err)
-			continue
-		}
-		c, err := claims.CaseBy(rec, t.rule, in.folder())
-		if err != nil {
-			t.undone(e, err)
-			continue
-		}
-		report := c.Report()
-		t.checked++
-		t.count.step()
-		if report.Gainsaid() {
-			t.gainsaid++
-		}
-		if len(report.Broken) > 0 {
-			t.failed = true
-		}
-		if err := t.out.add(c, report); err != nil {
-			t.undone(e, err)
-			return
-		}
-		if e.lost() {
-			return // run or done says why
-		}
+func (t *tally) add(r *claims.Report) {
+	t.checked++
+	t.count.step()
+	if r.Gainsaid() {
+		t.gainsaid++
+	}
+	if len(r.Broken) > 0 {
+		t.failed = true
 	}
 }
 

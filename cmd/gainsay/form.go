@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"strings"
 
@@ -10,40 +11,53 @@ import (
 
 // reportForm writes reports one after the other in a form.
 type reportForm struct {
-	add   func(*claims.Case, *claims.Report) error
+	// text gives a report in a form in which each stands by itself, else nothing.
+	// Reports may be given on several goroutines at once.
+	text  func(*claims.Report) ([]byte, error)
+	add   func(checked) error
 	close func() error
 }
 
 // reports gives the writer of a form.
 func (e *env) reports(form string) (reportForm, error) {
-	n := 0
-	plain := func(f func(*claims.Report)) reportForm {
-		return reportForm{func(_ *claims.Case, r *claims.Report) error { n++; f(r); return nil }, func() error { return nil }}
-	}
 	switch form {
 	case formJSON:
-		return plain(func(r *claims.Report) { e.json(r) }), nil
-	case formMarkdown:
-		return plain(func(r *claims.Report) {
-			if n > 1 {
-				fmt.Fprint(e.out, "---\n\n")
-			}
-			fmt.Fprint(e.out, publish.ReportMarkdown(r))
+		return e.texts("", func(r *claims.Report) ([]byte, error) {
+			var b bytes.Buffer
+			err := writeJSON(&b, r)
+			return b.Bytes(), err
 		}), nil
+	case formMarkdown:
+		return e.texts("---\n\n", func(r *claims.Report) ([]byte, error) { return []byte(publish.ReportMarkdown(r)), nil }), nil
 	case formHTML:
 		page := publish.NewCablePage(e.out)
-		return reportForm{page.Add, page.Close}, nil
+		return reportForm{noText, func(c checked) error { return page.Add(c.of, c.report) }, page.Close}, nil
 	case formCSV:
 		table, err := publish.NewReportCSV(e.out)
 		if err != nil {
 			return reportForm{}, err
 		}
-		return reportForm{func(_ *claims.Case, r *claims.Report) error { return table.Add(r) }, table.Close}, nil
+		return reportForm{noText, func(c checked) error { return table.Add(c.report) }, table.Close}, nil
 	}
-	return plain(func(r *claims.Report) {
-		if n > 1 {
-			fmt.Fprintf(e.out, "\n%s\n\n", strings.Repeat("_", publish.Width))
-		}
-		fmt.Fprint(e.out, publish.ReportText(r, e.style))
-	}), nil
+	between := fmt.Sprintf("\n%s\n\n", strings.Repeat("_", publish.Width))
+	return e.texts(between, func(r *claims.Report) ([]byte, error) { return []byte(publish.ReportText(r, e.style)), nil }), nil
+}
+
+func noText(*claims.Report) ([]byte, error) { return nil, nil }
+
+// texts is a form of texts with something between them.
+func (e *env) texts(between string, text func(*claims.Report) ([]byte, error)) reportForm {
+	first := true
+	return reportForm{
+		text: text,
+		add: func(c checked) error {
+			if !first {
+				e.out.WriteString(between)
+			}
+			first = false
+			e.out.Write(c.text) // a failure is kept by the writer, and told at the end
+			return nil
+		},
+		close: func() error { return nil },
+	}
 }

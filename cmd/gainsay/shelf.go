@@ -145,10 +145,24 @@ func runShelf(e *env, fs *pflag.FlagSet) int {
 	}
 	all := &shelf.Shelf{}
 	count := e.progress("records", false)
-	failed := e.eachReport(fs.Args(), o.rule, func(c *claims.Case, r *claims.Report) {
-		all.Add(shelf.NewItem(c, r))
+	failed := false
+	for one, err := range eachRecord(e, fs.Args(), func(in input, rec *record.Record) (shelved, error) {
+		c, err := claims.CaseBy(rec, o.rule, in.folder())
+		if err != nil {
+			return shelved{}, err
+		}
+		r := c.Report()
+		return shelved{shelf.NewItem(c, r), len(r.Broken) > 0}, nil
+	}) {
+		if err != nil {
+			failed = true
+			e.failLines(err.Error())
+			continue
+		}
+		failed = failed || one.broken
+		all.Add(one.Item)
 		count.step()
-	})
+	}
 	count.clear()
 	found := len(all.Items()) > 0
 	if !found && !failed {
@@ -169,6 +183,12 @@ func runShelf(e *env, fs *pflag.FlagSet) int {
 		return exitGainsaid
 	}
 	return exitDone
+}
+
+// shelved is a record on the shelf.
+type shelved struct {
+	shelf.Item
+	broken bool // a rule failed itself
 }
 
 // publishShelf writes the shelf in the form asked for.
@@ -204,37 +224,4 @@ func (e *env) publishShelf(o shelfOptions, kept *shelf.Shelf, items []*shelf.Ite
 		fmt.Fprint(e.out, publish.ShelfText(items, o.columns, summary, e.style))
 	}
 	return nil
-}
-
-// eachReport checks every record of what the arguments name. What cannot be read
-// is said on stderr, and makes it report true; it does not cost the others.
-func (e *env) eachReport(names []string, rule bench.Rule, do func(*claims.Case, *claims.Report)) (failed bool) {
-	undone := func(err error) {
-		failed = true
-		e.failLines(err.Error())
-	}
-	for _, name := range names {
-		for in, err := range e.inputs(name) {
-			if err != nil {
-				undone(err)
-				continue
-			}
-			for rec, err := range record.Read(in, in.name) {
-				if err != nil {
-					undone(err)
-					continue
-				}
-				c, err := claims.CaseBy(rec, rule, in.folder())
-				if err != nil {
-					undone(err)
-					continue
-				}
-				r := c.Report()
-				failed = failed || len(r.Broken) > 0
-				do(c, r)
-			}
-			in.Close()
-		}
-	}
-	return failed
 }
