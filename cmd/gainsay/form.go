@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"strings"
 
@@ -22,11 +21,7 @@ type reportForm struct {
 func (e *env) reports(form string) (reportForm, error) {
 	switch form {
 	case formJSON:
-		return e.texts("", func(r *claims.Report) ([]byte, error) {
-			var b bytes.Buffer
-			err := writeJSON(&b, r)
-			return b.Bytes(), err
-		}), nil
+		return e.texts("", publish.ReportJSON), nil
 	case formMarkdown:
 		return e.texts("---\n\n", func(r *claims.Report) ([]byte, error) { return []byte(publish.ReportMarkdown(r)), nil }), nil
 	case formHTML:

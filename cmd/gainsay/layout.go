@@ -71,15 +71,11 @@ func layoutNames() []string {
 
 // json writes one object on a line of its own.
 func (e *env) json(v any) {
-	if err := writeJSON(e.out, v); err != nil {
+	enc := json.NewEncoder(plainJSON{e.out})
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(v); err != nil {
 		e.fail("cannot write JSON: %v", err)
 	}
-}
-
-func writeJSON(w io.Writer, v any) error {
-	enc := json.NewEncoder(plainJSON{w})
-	enc.SetEscapeHTML(false)
-	return enc.Encode(v)
 }
 
 // plainJSON is where an encoder writes whole values to.
