@@ -91,26 +91,31 @@ type Note struct {
 // NewBenchReport gives the published form of a result, decided at the given
 // currents, in A, by a rule.
 func NewBenchReport(r bench.Result, rule bench.Rule, currents ...float64) *BenchReport {
-	return newBenchReport(r, rule, wires(r), currents)
+	decisions := make([]bench.CableDecision, len(currents))
+	for i, amps := range currents {
+		decisions[i] = bench.DecideCable(r, amps, rule)
+	}
+	return newBenchReport(&r, wires(r), decisions)
 }
 
-func newBenchReport(r bench.Result, rule bench.Rule, wires []bench.Wire, currents []float64) *BenchReport {
+func newBenchReport(r *bench.Result, wires []bench.Wire, decisions []bench.CableDecision) *BenchReport {
 	out := &BenchReport{VBUS: resistance(r.VBUS), Ground: resistance(r.Ground), Loop: resistance(r.Loop),
-		Decisions: []LimitResult{}}
-	for _, amps := range currents {
-		for _, one := range bench.DecideCable(r, amps, rule).Decisions {
-			l := LimitResult{CurrentA: amps, Conductor: one.Conductor.String(), LimitOhm: quantity.Figures(one.LimitOhm),
+		Decisions: make([]LimitResult, 0, 2*len(decisions))}
+	for _, d := range decisions {
+		for i := range d.Decisions {
+			one := &d.Decisions[i]
+			l := LimitResult{CurrentA: d.CurrentAmp, Conductor: one.Conductor.String(), LimitOhm: quantity.Figures(one.LimitOhm),
 				Outcome: one.Outcome.String(), Rule: one.Rule.String()}
 			if p := one.ProbabilityWithin(); p.Known {
 				l.ProbabilityWithin = figuresOf(p.Value)
 			}
 			out.Decisions = append(out.Decisions, l)
 		}
-		for _, o := range bench.Settle(r, amps, rule) {
+		for _, o := range bench.Settle(*r, d) {
 			out.Settle = appendNew(out.Settle, o.Text)
 		}
 	}
-	if m, ok := bench.MaxCurrentOf(r); ok {
+	if m, ok := bench.MaxCurrentOf(*r); ok {
 		out.Carries = &CurrentRange{Low: quantity.Figures(m.LowAmp)}
 		if m.Amp.Known {
 			out.Carries.Value = figuresOf(m.Amp.Value)
@@ -182,10 +187,14 @@ func benchReport(c *Case, rated Rating) *BenchReport {
 	if c.Resistance == nil {
 		return nil
 	}
-	r := c.Resistance.Result
-	out := newBenchReport(r, c.Rule, c.alike(), c.currents())
+	var decisions []bench.CableDecision
+	for _, amps := range c.currents() {
+		d, _ := c.Carries(amps)
+		decisions = append(decisions, d)
+	}
+	out := newBenchReport(&c.Resistance.Result, c.alike(), decisions)
 	if rated.CurrentA > 0 {
-		out.Load = newLoad(r, c.risen(), c.Rule, float64(rated.VoltageV), float64(rated.CurrentA))
+		out.Load = newLoad(c.Resistance.Result, c.risen(), c.Rule, float64(rated.VoltageV), float64(rated.CurrentA))
 	}
 	return out
 }

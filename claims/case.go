@@ -60,9 +60,10 @@ func newCase(rec *record.Record, files fs.FS) (*Case, error) {
 	c.Near = m.answer(rec.Marker.Near, vdo.PlugNear, "marker.near")
 	c.Far = m.answer(rec.Marker.Far, vdo.PlugFar, "marker.far")
 	errs := m.errs
+	c.Bench = make([]Session, len(rec.Bench))
 	for i := range rec.Bench {
-		s := &rec.Bench[i]
-		out := Session{Session: s}
+		s, out := &rec.Bench[i], &c.Bench[i]
+		out.Session = s
 		if measured(s) {
 			var bad record.Errors
 			var nulls []record.Reading
@@ -72,11 +73,8 @@ func newCase(rec *record.Record, files fs.FS) (*Case, error) {
 			out.Result, bad = measure(s, nulls, benchKey(i, len(rec.Bench)))
 			errs = append(errs, bad...)
 		}
-		c.Bench = append(c.Bench, out)
-	}
-	for i := range c.Bench {
-		if r := c.Bench[i].Result; r.VBUS != nil || r.Ground != nil || r.Loop != nil {
-			c.Resistance = &c.Bench[i]
+		if r := &out.Result; r.VBUS != nil || r.Ground != nil || r.Loop != nil {
+			c.Resistance = out
 		}
 	}
 	if len(errs) > 0 {
@@ -125,12 +123,8 @@ func benchSession(s *record.Session, nulls []record.Reading) bench.Session {
 	out := bench.Session{
 		Printed: bench.Printed{VBUSOhm: number(s.VBUS), GroundOhm: number(s.Ground), LoopOhm: number(s.Loop)},
 	}
-	for _, r := range s.Readings {
-		out.Readings = append(out.Readings, benchReading(r))
-	}
-	for _, n := range nulls {
-		out.Nulls = append(out.Nulls, benchReading(n))
-	}
+	out.Readings = benchReadings(s.Readings)
+	out.Nulls = benchReadings(nulls)
 	for _, m := range []struct {
 		from record.Stated[quantity.Accuracy]
 		to   **quantity.Accuracy
@@ -148,7 +142,15 @@ func number(s record.Stated[float64]) bench.Number {
 	return bench.Number{Value: s.Value, Known: s.Known}
 }
 
-func benchReading(r record.Reading) bench.Reading {
+func benchReadings(rs []record.Reading) []bench.Reading {
+	out := make([]bench.Reading, len(rs))
+	for i := range rs {
+		out[i] = benchReading(&rs[i])
+	}
+	return out
+}
+
+func benchReading(r *record.Reading) bench.Reading {
 	out := bench.Reading{CurrentAmp: r.Current.Value, VBUSVolt: number(r.VBUS), GroundVolt: number(r.Ground), LoopVolt: number(r.Loop)}
 	switch r.Flip.Value {
 	case "up":

@@ -210,10 +210,8 @@ func cableField(c *Case, name string) (vdo.FieldValue, *vdo.Layout, uint32, bool
 		case "vdm-header", "id-header", "id-header-pd2", "cert-stat", "product", "data":
 			continue
 		}
-		for f := range l.Read(w) {
-			if f.Name == name {
-				return f, l, w, true
-			}
+		if f, ok := l.Value(w, name); ok {
+			return f, l, w, true
 		}
 	}
 	return vdo.FieldValue{}, nil, 0, false

@@ -123,7 +123,7 @@ var benchUndecided = &Rule{
 				continue
 			}
 			var options []string
-			for _, o := range bench.Settle(c.Resistance.Result, amps, c.Rule) {
+			for _, o := range bench.Settle(c.Resistance.Result, d) {
 				options = append(options, o.Text)
 			}
 			return found(Values{"amps": ampsText(amps), "numbers": numbers(c, d), "options": strings.Join(options, "; ")})

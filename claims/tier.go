@@ -195,8 +195,8 @@ func numbers(c *Case, d bench.CableDecision) string {
 	var parts []string
 	for i := range decisions {
 		one := &decisions[i]
-		parts = append(parts, fmt.Sprintf("%s has %s and may have %s", conductorNames[one.Conductor],
-			ohms(&one.Estimate), quantity.Format(one.LimitOhm, quantity.Resistance, 4)))
+		parts = append(parts, conductorNames[one.Conductor]+" has "+ohms(&one.Estimate)+
+			" and may have "+quantity.Format(one.LimitOhm, quantity.Resistance, 4))
 	}
 	s := strings.Join(parts, ", ")
 	switch missing := unsensed(r); {

@@ -130,6 +130,16 @@ func (l *Layout) Read(word uint32) iter.Seq[FieldValue] {
 	}
 }
 
+// Value reads one field of a word by its name; false where the layout has none of
+// that name.
+func (l *Layout) Value(word uint32, name string) (FieldValue, bool) {
+	f := l.field(name)
+	if f == nil {
+		return FieldValue{}, false
+	}
+	return f.value(word), true
+}
+
 func (f *Field) value(word uint32) FieldValue {
 	v := FieldValue{Field: *f, Raw: f.bits.get(word)}
 	if f.vals == nil {

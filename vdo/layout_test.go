@@ -224,6 +224,23 @@ func fieldOf(t testing.TB, l *Layout, word uint32, name string) FieldValue {
 	return FieldValue{}
 }
 
+// One field by name is the one of the listing.
+func TestValueIsOfTheListing(t *testing.T) {
+	for _, l := range Layouts() {
+		for _, w := range edgeWords() {
+			for want := range l.Read(w) {
+				got, ok := l.Value(w, want.Name)
+				if !ok || got.Name != want.Name || got.Raw != want.Raw || got.Meaning != want.Meaning || got.Standing != want.Standing {
+					t.Errorf("%s: %s of %08X: %v %v, want %v", l.Name(), want.Name, w, got, ok, want)
+				}
+			}
+		}
+		if _, ok := l.Value(0, "no-such-field"); ok {
+			t.Errorf("%s gives a field it does not have", l.Name())
+		}
+	}
+}
+
 // recompose lists a word and composes it again from zero.
 func recompose(l *Layout, word uint32) (uint32, error) {
 	var set []Value

@@ -633,8 +633,8 @@ func (ev *evaluation) remark() {
 			r.note(Note{AccuracyNotStated, c, 0, 0, fmt.Sprintf("%s: a meter's accuracy is not stated; the uncertainty is a lower bound", c)})
 		}
 	}
-	if r.VBUS != nil && r.Ground != nil {
-		if d := Compare(*r.Ground, *r.VBUS, SameMeters); d.Significant && d.Ohm > 0 {
+	if r.VBUS != nil && r.Ground != nil && r.Ground.Ohm > r.VBUS.Ohm {
+		if d := Compare(*r.Ground, *r.VBUS, SameMeters); d.Significant {
 			r.note(Note{GroundAboveVBUS, Ground, d.Ohm, d.Expanded, "ground: above VBUS by " + ohms(d.Ohm, d.Expanded) + ", though its limit is half"})
 		}
 	}

@@ -64,7 +64,7 @@ func ExampleSettle() {
 		s.Readings[i].GroundVolt.Value -= 0.09e-3
 	}
 	r, _ := bench.Evaluate(s)
-	for _, o := range bench.Settle(r, 5, bench.GuardBand) {
+	for _, o := range bench.Settle(r, bench.DecideCable(r, 5, bench.GuardBand)) {
 		fmt.Println(o.Text)
 	}
 	// Output:

@@ -89,7 +89,7 @@ func FuzzEvaluate(f *testing.F) {
 					t.Fatalf("%+v", one)
 				}
 			}
-			for _, o := range Settle(r, amp, GuardBand) {
+			for _, o := range Settle(r, DecideCable(r, amp, GuardBand)) {
 				if o.Text == "" || !finite(o.Fraction+o.Times+o.Amp) {
 					t.Fatalf("%+v", o)
 				}

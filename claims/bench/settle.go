@@ -70,11 +70,11 @@ const (
 	practicalFraction = 1e-5
 )
 
-// Settle returns what would settle a cable that DecideCable leaves undecided at
-// a current in ampere. A decided cable gives nothing, except that an accuracy
-// not stated is always asked for.
-func Settle(r Result, amp float64, rule Rule) []Option {
-	d := DecideCable(r, amp, rule)
+// Settle returns what would settle d, a decision on r by [DecideCable] that is
+// undecided. A decided cable gives nothing, except that an accuracy not stated is
+// always asked for.
+func Settle(r Result, d CableDecision) []Option {
+	amp := d.CurrentAmp
 	var out []Option
 	for _, c := range conductors {
 		if e := r.Estimate(c); e != nil && e.LowerBound && e.How != Summed && e.How != Subtracted {

@@ -157,7 +157,7 @@ func StudentQuantile(p, nu float64) float64 {
 	for range 400 {
 		over := tail(t)
 		step := (math.Log(over) - math.Log(p)) * over / density(t)
-		if math.Abs(step) <= 1e-9*t { // the step after this one would be its square
+		if math.Abs(step) <= 1e-8*t { // the step after this one would be its square
 			return -(t + step)
 		}
 		if over > p {
