@@ -12,6 +12,7 @@ import (
 // testimony, what was not examined, the cautions.
 func ReportText(r *claims.Report, style Style) string {
 	var b strings.Builder
+	b.Grow(12 << 10) // most reports
 	title := Plain(r.Cable)
 	if r.Label != "" {
 		title += "  " + Plain(r.Label)

@@ -1,6 +1,7 @@
 package publish
 
 import (
+	"iter"
 	"strings"
 	"unicode"
 	"unicode/utf16"
@@ -138,59 +139,88 @@ func pad(s string, width int) string {
 // wrap breaks a text into lines of at most width columns, at blanks. A word that
 // is longer than a line stands on a line of its own, broken.
 func wrap(s string, width int) []string {
-	var lines []string
-	line := ""
-	for _, word := range unbroken(s) {
-		if columns(word) > width {
-			if line != "" {
-				lines = append(lines, line)
-				line = ""
-			}
-			var pieces []string
-			pieces, word = cut(word, width)
-			lines = append(lines, pieces...)
-		}
-		switch {
-		case line == "":
-			line = word
-		case columns(line)+1+columns(word) > width:
-			lines = append(lines, line)
-			line = word
-		default:
-			line += " " + word
-		}
-	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	return lines
-}
-
-// cut takes pieces of width columns off a long word, and gives what remains.
-func cut(word string, width int) (pieces []string, rest string) {
-	start, n := 0, 0
-	for i := range word {
-		if n == width {
-			pieces = append(pieces, word[start:i])
-			start, n = i, 0
-		}
-		n++
-	}
-	return pieces, word[start:]
-}
-
-// unbroken cuts a text at blanks, but keeps a number and its unit together.
-func unbroken(s string) []string {
-	fields := strings.Fields(s)
-	out := fields[:0]
-	for _, f := range fields {
-		if n := len(out); n > 0 && endsInDigit(out[n-1]) && isUnit(f) {
-			out[n-1] += " " + f
-			continue
-		}
-		out = append(out, f)
+	var out []string
+	for line := range lines(s, width) {
+		out = append(out, line)
 	}
 	return out
+}
+
+// lines gives the lines of wrap, each a part of the text where its blanks are
+// single.
+func lines(s string, width int) iter.Seq[string] {
+	s, width = singleBlanks(s), max(width, 1)
+	return func(yield func(string) bool) {
+		from, to, taken := 0, 0, 0 // the line so far: bytes, columns
+		for at := 0; at < len(s); {
+			end := wordEnd(s, at)
+			wide := columns(s[at:end])
+			switch {
+			case taken > 0 && wide <= width-1-taken:
+				to, taken = end, taken+1+wide
+				at = end + 1
+				continue
+			case taken > 0 && !yield(s[from:to]):
+				return
+			}
+			for ; wide > width; wide -= width {
+				piece := at + columnsIn(s[at:end], width)
+				if !yield(s[at:piece]) {
+					return
+				}
+				at = piece
+			}
+			from, to, taken = at, end, wide
+			at = end + 1
+		}
+		if taken > 0 {
+			yield(s[from:to])
+		}
+	}
+}
+
+// columnsIn gives the bytes of the first n columns.
+func columnsIn(s string, n int) int {
+	for i := range s {
+		if n == 0 {
+			return i
+		}
+		n--
+	}
+	return len(s)
+}
+
+// singleBlanks puts one blank between words, and none around them.
+func singleBlanks(s string) string {
+	blank := true // before the first word
+	for i, r := range s {
+		switch {
+		case r == ' ' && !blank && i < len(s)-1:
+			blank = true
+		case unicode.IsSpace(r):
+			return strings.Join(strings.Fields(s), " ")
+		default:
+			blank = false
+		}
+	}
+	return s
+}
+
+// wordEnd is where the word at a place ends: at a blank, but not at one between a
+// number and its unit.
+func wordEnd(s string, at int) int {
+	for {
+		n := strings.IndexByte(s[at:], ' ')
+		if n < 0 {
+			return len(s)
+		}
+		end := at + n
+		next, _, _ := strings.Cut(s[end+1:], " ")
+		if !endsInDigit(s[:end]) || !isUnit(next) {
+			return end
+		}
+		at = end + 1
+	}
 }
 
 func endsInDigit(s string) bool {
@@ -209,13 +239,10 @@ func isUnit(s string) bool {
 // paragraph writes a text wrapped behind an indent; the first line begins with
 // head in place of the indent.
 func paragraph(b *strings.Builder, head, indent, text string) {
-	for i, line := range wrap(text, Width-columns(indent)) {
-		if i == 0 {
-			b.WriteString(head)
-		} else {
-			b.WriteString(indent)
-		}
+	for line := range lines(text, Width-columns(indent)) {
+		b.WriteString(head)
 		b.WriteString(line)
 		b.WriteByte('\n')
+		head = indent
 	}
 }
