@@ -9,6 +9,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
+	"gopkg.in/yaml.v3"
 
 	"example.com/gainsay/claims/quantity"
 )
@@ -557,6 +558,43 @@ func BenchmarkReadYAML(b *testing.B) {
 			if err != nil {
 				b.Fatal(err)
 			}
+		}
+	}
+}
+
+// BenchmarkDecodeYAML is what yaml.v3 alone takes for the same record: decoding it
+// into a plain struct, with nothing held against anything.
+func BenchmarkDecodeYAML(b *testing.B) {
+	type reading struct{ Current, VBUS, Ground, Loop, Flip string }
+	type session struct {
+		Date, Length, Plugs, Ambient, Voltmeter, Ammeter, Ohmmeter string
+		VBUS, Ground, Loop, Note                                   string
+		Null                                                       reading
+		Readings                                                   []reading
+	}
+	type plain struct {
+		Gainsay      int
+		Cable, Label string
+		About        map[string]string
+		Claims       struct {
+			Power, Current, Voltage, Data, Length, Plugs string
+			Active, Marked, Certified                    bool
+			Certificate, Video, Conductors, Source       string
+			Modes                                        []string
+		}
+		Marker struct {
+			Near, Revision string
+			Far            []string
+			Asked          bool
+		}
+		Bench []session
+		Waive []struct{ Rule, Reason string }
+	}
+	b.SetBytes(int64(len(full)))
+	for b.Loop() {
+		var p plain
+		if err := yaml.Unmarshal([]byte(full), &p); err != nil || len(p.Bench) != 2 || p.Bench[0].Readings[0].VBUS == "" {
+			b.Fatal(p, err)
 		}
 	}
 }

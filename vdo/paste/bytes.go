@@ -297,6 +297,7 @@ func bareFrameAt(b []octet, l label) (p packet, n int, cutOff string) {
 	p.setHead(frame.Header(uint16(b[0].value) | uint16(b[1].value)<<8))
 	want := p.head.Objects()
 	n = headBytes + want*wordBytes
+	p.words = make([]word, 0, want)
 	for at := headBytes; at+wordBytes <= min(n, len(b)); at += wordBytes {
 		p.words = append(p.words, objectAt(b[at:]))
 	}
@@ -357,8 +358,8 @@ func headedBig(v view, l label) candidate {
 
 func plainWords(v view, l label, how string, at func([]octet) word) candidate {
 	c := candidate{how: how}
-	var words []word
 	b := v.octets
+	words := make([]word, 0, len(b)/wordBytes)
 	for ; len(b) >= wordBytes; b = b[wordBytes:] {
 		words = append(words, at(b))
 	}

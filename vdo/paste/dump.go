@@ -33,9 +33,10 @@ func readBytes(text string) (reading, bool) {
 			lines = append(lines, nil)
 		}
 		line = t.end
-		o, _ := octetsOf(token{d, extent{t.end - len(d), t.end}})
-		o[0].start = t.start
-		lines[len(lines)-1] = append(lines[len(lines)-1], o...)
+		last := &lines[len(lines)-1]
+		first := len(*last)
+		*last, _ = appendOctets(*last, token{d, extent{t.end - len(d), t.end}})
+		(*last)[first].start = t.start
 	}
 	if short && !strings.ContainsFunc(text, func(c rune) bool { return c >= '1' && c <= '9' }) {
 		return r, false // zeros of any width
@@ -207,8 +208,10 @@ func parseDumpLine(at int, line string) (dumpLine, bool) {
 		if prefixed {
 			from += 2
 		}
-		o, _ := octetsOf(token{digits, extent{from, from + len(digits)}})
-		d.octets = append(d.octets, o...)
+		if d.octets == nil {
+			d.octets = make([]octet, 0, len(behind)/2) // two digits a byte
+		}
+		d.octets, _ = appendOctets(d.octets, token{digits, extent{from, from + len(digits)}})
 	}
 	return d, true
 }

@@ -4,8 +4,10 @@ import (
 	"encoding/json"
 	"errors"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"example.com/gainsay/vdo"
 	"example.com/gainsay/vdo/frame"
@@ -19,16 +21,14 @@ type node struct {
 	extent
 	kind  byte // '{', '[', '"', '0' for a number, 'x' for the rest
 	text  string
-	keys  []string
+	keys  []string // as plainKey gives them
 	items []node
 }
 
 func (n *node) get(keys ...string) *node {
 	for _, k := range keys {
-		for i, have := range n.keys {
-			if plainKey(have) == k {
-				return &n.items[i]
-			}
+		if i := slices.Index(n.keys, k); i >= 0 {
+			return &n.items[i]
 		}
 	}
 	return nil
@@ -64,9 +64,7 @@ func readJSON(text string) (reading, bool) {
 	if lead == len(text) || text[lead] != '{' && text[lead] != '[' {
 		return r, false
 	}
-	d := json.NewDecoder(strings.NewReader(text[lead:]))
-	d.UseNumber()
-	p := parser{d: d, text: text, base: lead, at: lead}
+	p := parser{text: text, at: lead}
 	var loose []node
 	values := 0
 	for {
@@ -75,14 +73,15 @@ func readJSON(text string) (reading, bool) {
 			break
 		}
 		if err != nil {
-			if values == 0 && !p.plain() {
+			if values == 0 && !p.strings {
 				return r, false
 			}
 			at := p.at
-			var syntax *json.SyntaxError
 			wrong := "the JSON ends early"
-			if errors.As(err, &syntax) {
-				at, wrong = lead+max(0, int(syntax.Offset)-1), "JSON: "+syntax.Error()
+			if errors.Is(err, errSyntax) {
+				if syntax := syntaxError(text[lead:]); syntax != nil {
+					at, wrong = lead+max(0, int(syntax.Offset)-1), "JSON: "+syntax.Error()
+				}
 			} else if errors.Is(err, errDeep) {
 				wrong = "JSON is nested too deep"
 			}
@@ -104,98 +103,226 @@ func readJSON(text string) (reading, bool) {
 		r.json(&n, label{})
 	}
 	r.list(loose, label{})
-	return r, (values > 0 || p.plain()) && (len(r.found) > 0 || len(r.faults) > 0)
+	return r, (values > 0 || p.strings) && (len(r.found) > 0 || len(r.faults) > 0)
 }
 
-var errDeep = errors.New("nested too deep")
+var (
+	errDeep   = errors.New("nested too deep")
+	errSyntax = errors.New("no JSON")
+)
 
+// syntaxError says what is wrong with a text of JSON values in the words of
+// encoding/json. That reads values as well, but takes too long over each to read
+// every text with it.
+func syntaxError(text string) *json.SyntaxError {
+	d := json.NewDecoder(strings.NewReader(text))
+	d.UseNumber()
+	for {
+		_, err := d.Token()
+		var syntax *json.SyntaxError
+		if errors.As(err, &syntax) || err != nil {
+			return syntax
+		}
+	}
+}
+
+// parser reads JSON values with their places. What came whole before an error is
+// part of the result.
 type parser struct {
-	d        *json.Decoder
-	text     string
-	base, at int
-	strings  bool
+	text    string
+	at      int
+	strings bool // a string was read: the text looks like JSON
 }
 
-// plain tells whether what was read looks like JSON at all.
-func (p *parser) plain() bool { return p.strings }
-
-func (p *parser) token() (json.Token, extent, error) {
-	t, err := p.d.Token()
-	start := p.at
-	for start < len(p.text) && strings.IndexByte(" \t\r\n,:", p.text[start]) >= 0 {
-		start++
+// blanks goes to the next character and tells whether there is one.
+func (p *parser) blanks() bool {
+	for p.at < len(p.text) {
+		switch p.text[p.at] {
+		case ' ', '\t', '\r', '\n':
+			p.at++
+		default:
+			return true
+		}
 	}
-	if err != nil {
-		p.at = start
-		return t, extent{start, start}, err
-	}
-	p.at = p.base + int(p.d.InputOffset())
-	return t, extent{start, p.at}, nil
+	return false
 }
 
 func (p *parser) value(depth int) (node, error) {
-	t, e, err := p.token()
-	if err != nil {
-		return node{}, err
+	if !p.blanks() {
+		return node{}, io.EOF
 	}
-	return p.rest(t, e, depth)
+	switch c := p.text[p.at]; {
+	case c == '{' || c == '[':
+		return p.container(depth)
+	case c == '"':
+		return p.string()
+	case c == '-' || c >= '0' && c <= '9':
+		return p.number()
+	}
+	for _, word := range []string{"true", "false", "null"} {
+		rest := p.text[p.at:]
+		if strings.HasPrefix(rest, word) {
+			n := node{extent: extent{p.at, p.at + len(word)}, kind: 'x'}
+			p.at = n.end
+			return n, nil
+		}
+		if strings.HasPrefix(word, rest) {
+			return node{}, io.ErrUnexpectedEOF
+		}
+	}
+	return node{}, errSyntax
 }
 
-func (p *parser) rest(t json.Token, e extent, depth int) (node, error) {
-	n := node{extent: e, kind: 'x'}
-	switch t := t.(type) {
-	case string:
-		n.kind, n.text = '"', t
-		p.strings = true
-		if p.text[e.start] == '"' && e.end-e.start == len(t)+2 {
-			n.extent = extent{e.start + 1, e.end - 1} // nothing is escaped
-		}
-	case json.Number:
-		n.kind, n.text = '0', t.String()
-	case json.Delim:
-		if depth >= maxDepth {
-			return n, errDeep
-		}
-		n.kind = byte(t)
-		for p.d.More() {
-			if t == '{' {
-				k, _, err := p.token()
-				if err != nil {
-					return n, eof(err)
-				}
-				p.strings = true
-				n.keys = append(n.keys, k.(string))
-			}
-			item, err := p.value(depth + 1)
-			if err != nil {
-				if len(item.items) > 0 {
-					n.items, n.end = append(n.items, item), item.end // what came of it
-				}
-				n.keys = n.keys[:min(len(n.keys), len(n.items))]
-				return n, eof(err)
-			}
-			if item.kind == '0' && item.end == len(p.text) {
-				n.keys = n.keys[:min(len(n.keys), len(n.items))]
-				return n, io.ErrUnexpectedEOF // more digits may have stood there
-			}
-			n.items = append(n.items, item)
-			n.end = item.end
-		}
-		_, end, err := p.token()
-		if err != nil {
-			return n, eof(err)
-		}
-		n.end = end.end
+func (p *parser) container(depth int) (node, error) {
+	n := node{extent: extent{p.at, p.at + 1}, kind: p.text[p.at]}
+	p.at++
+	if depth >= maxDepth {
+		return n, errDeep
 	}
+	for first := true; ; first = false {
+		if !p.blanks() {
+			return n, io.ErrUnexpectedEOF
+		}
+		if p.text[p.at] == n.kind+2 { // ']' or '}'
+			p.at++
+			n.end = p.at
+			return n, nil
+		}
+		if !first {
+			if p.text[p.at] != ',' {
+				return n, errSyntax
+			}
+			p.at++
+		}
+		key := ""
+		if n.kind == '{' {
+			k, err := p.key()
+			if err != nil {
+				return n, err
+			}
+			key = plainKey(k)
+		}
+		item, err := p.value(depth + 1)
+		if err == nil && item.kind == '0' && item.end == len(p.text) {
+			return n, io.ErrUnexpectedEOF // more digits may have stood there
+		}
+		if err == nil || len(item.items) > 0 { // or what came of it
+			if n.kind == '{' {
+				n.keys = append(n.keys, key)
+			}
+			n.items, n.end = append(n.items, item), item.end
+		}
+		if errors.Is(err, io.EOF) {
+			err = io.ErrUnexpectedEOF
+		}
+		if err != nil {
+			return n, err
+		}
+	}
+}
+
+// key reads a key and its colon.
+func (p *parser) key() (string, error) {
+	if !p.blanks() {
+		return "", io.ErrUnexpectedEOF
+	}
+	if p.text[p.at] != '"' {
+		return "", errSyntax
+	}
+	k, err := p.string()
+	if err != nil {
+		return "", err
+	}
+	if !p.blanks() {
+		return "", io.ErrUnexpectedEOF
+	}
+	if p.text[p.at] != ':' {
+		return "", errSyntax
+	}
+	p.at++
+	return k.text, nil
+}
+
+// string reads a string. Where nothing in it is escaped, its place is that of the
+// characters between the quotes.
+func (p *parser) string() (node, error) {
+	end, escaped := p.at+1, false
+	for ; ; end++ {
+		if end >= len(p.text) {
+			return node{}, io.ErrUnexpectedEOF
+		}
+		c := p.text[end]
+		if c == '"' {
+			break
+		}
+		if c < ' ' {
+			return node{}, errSyntax
+		}
+		if c != '\\' {
+			continue
+		}
+		escaped = true
+		end++
+		if end < len(p.text) && strings.IndexByte(`"\/bfnrtu`, p.text[end]) < 0 {
+			return node{}, errSyntax
+		}
+		if end < len(p.text) && p.text[end] == 'u' {
+			for range 4 {
+				end++
+				if end < len(p.text) && !hexDigit(p.text[end]) {
+					return node{}, errSyntax
+				}
+			}
+		}
+	}
+	n := node{extent: extent{p.at + 1, end}, kind: '"', text: p.text[p.at+1 : end]}
+	if escaped || !utf8.ValidString(n.text) {
+		if err := json.Unmarshal([]byte(p.text[p.at:end+1]), &n.text); err != nil {
+			return node{}, errSyntax
+		}
+		if len(n.text) != n.end-n.start {
+			n.extent = extent{p.at, end + 1}
+		}
+	}
+	p.at, p.strings = end+1, true
 	return n, nil
 }
 
-// eof is an end that comes too early.
-func eof(err error) error {
-	if errors.Is(err, io.EOF) {
-		return io.ErrUnexpectedEOF
+// number reads a number: digits, a fraction, an exponent.
+func (p *parser) number() (node, error) {
+	at := p.at
+	digits := func() bool {
+		from := at
+		for at < len(p.text) && p.text[at]-'0' <= 9 {
+			at++
+		}
+		return at > from
 	}
-	return err
+	has := func(chars string) bool {
+		if at < len(p.text) && strings.IndexByte(chars, p.text[at]) >= 0 {
+			at++
+			return true
+		}
+		return false
+	}
+	has("-")
+	whole := has("0") || digits()
+	if whole && has(".") {
+		whole = digits()
+	}
+	if whole && has("eE") {
+		has("+-")
+		whole = digits()
+	}
+	switch {
+	case !whole && at == len(p.text):
+		return node{}, io.ErrUnexpectedEOF
+	case !whole:
+		return node{}, errSyntax
+	}
+	n := node{extent: extent{p.at, at}, kind: '0', text: p.text[p.at:at]}
+	p.at = at
+	return n, nil
 }
 
 // json reads one value.
@@ -458,17 +585,17 @@ func (r *reading) headed(h *node, v uint16, data, crc *node, l label) {
 // attributes reads an object that has the kernel's attributes for keys.
 func (r *reading) attributes(n *node) {
 	var g identityGroup
-	for i, k := range n.keys {
-		at, ok := attributeIndex(k)
-		if !ok {
+	for i, name := range attributeNames {
+		item := n.get(plainKey(name))
+		if item == nil {
 			continue
 		}
-		v, ok := number(&n.items[i])
+		v, ok := number(item)
 		if !ok || v > 0xFFFFFFFF {
-			r.fault(fault{n.items[i].extent, n.items[i].text, "not a word", wantWord, ErrWidth})
+			r.fault(fault{item.extent, item.text, "not a word", wantWord, ErrWidth})
 			continue
 		}
-		g.set(at, word{value: uint32(v), extent: n.items[i].extent})
+		g.set(i, word{value: uint32(v), extent: item.extent})
 	}
 	if s := n.get("usbpowerdeliveryrevision"); s != nil {
 		g.revision = revision(s.text)

@@ -218,13 +218,11 @@ func (g *logReader) scan(at int, line string) logLine {
 		from.end = from.start + len(digits)
 		switch {
 		case hex && len(digits) == 2 && !(prefixed && named):
-			o, _ := octetsOf(token{digits, from})
-			octets = append(octets, o...)
+			octets, _ = appendOctets(octets, token{digits, from})
 			others++
 			return
 		case hex && len(digits) == headDigits && !beside:
-			o, _ := octetsOf(token{digits, from})
-			halves = append(halves, o...)
+			halves, _ = appendOctets(halves, token{digits, from})
 			v, _ := strconv.ParseUint(digits, 16, 16)
 			h := frame.Header(v)
 			bare := len(l.pieces) > 0 && !l.pieces[0].head
@@ -360,8 +358,7 @@ func joinedBytes(t token) ([]octet, bool) {
 		if !isHex(t.text[i:i+2]) || i+2 < n && t.text[i+2] != t.text[2] {
 			return nil, false
 		}
-		o, _ := octetsOf(token{t.text[i : i+2], extent{t.start + i, t.start + i + 2}})
-		out = append(out, o...)
+		out, _ = appendOctets(out, token{t.text[i : i+2], extent{t.start + i, t.start + i + 2}})
 	}
 	return out, true
 }

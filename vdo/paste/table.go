@@ -208,8 +208,7 @@ func cellBytes(c token) ([]octet, bool) {
 		if !isHex(d) || len(d) != 2 {
 			return nil, false
 		}
-		o, _ := octetsOf(token{d, extent{t.end - 2, t.end}})
-		out = append(out, o...)
+		out, _ = appendOctets(out, token{d, extent{t.end - 2, t.end}})
 	}
 	return out, len(out) > 0
 }
@@ -347,7 +346,7 @@ func readRegisters(text string) (reading, bool) {
 				continue
 			}
 			// A register of several bytes holds the low one first.
-			o, _ := octetsOf(token{digits, extent{t.end - len(digits), t.end}})
+			o, _ := appendOctets(nil, token{digits, extent{t.end - len(digits), t.end}})
 			for j := len(o) - 1; j >= 0; j-- {
 				octets = append(octets, o[j])
 			}

@@ -162,6 +162,14 @@ func hexDigit(c byte) bool {
 	return c-'0' < 10 || c|0x20-'a' < 6
 }
 
+// hexValue is the value of a hex digit.
+func hexValue(c byte) byte {
+	if c <= '9' {
+		return c - '0'
+	}
+	return c | 0x20 - 'a' + 10
+}
+
 func isDecimal(s string) bool {
 	for i := 0; i < len(s); i++ {
 		if s[i]-'0' > 9 {

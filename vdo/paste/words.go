@@ -2,6 +2,7 @@ package paste
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -296,7 +297,7 @@ func readRun(text string) (reading, bool) {
 
 // run reads one run of hex digits.
 func (r *reading) run(t token, l label, how string) {
-	octets, odd := octetsOf(t)
+	octets, odd := appendOctets(nil, t)
 	if odd {
 		r.fault(fault{extent{t.end - 1, t.end}, t.text, strconv.Itoa(len(t.text)) + " hex digits: half a byte is left over",
 			"a byte has two digits, a word eight", ErrHalf})
@@ -304,14 +305,13 @@ func (r *reading) run(t token, l label, how string) {
 	r.bytes(octets, 1, l, how)
 }
 
-// octetsOf cuts digits into bytes. An odd digit at the end is left out.
-func octetsOf(t token) (octets []octet, odd bool) {
-	octets = make([]octet, 0, len(t.text)/2)
+// appendOctets cuts hex digits into bytes. An odd digit at the end is left out.
+func appendOctets(list []octet, t token) (octets []octet, odd bool) {
+	list = slices.Grow(list, len(t.text)/2)
 	for i := 0; i+2 <= len(t.text); i += 2 {
-		v, _ := strconv.ParseUint(t.text[i:i+2], 16, 8)
-		octets = append(octets, octet{byte(v), extent{t.start + i, t.start + i + 2}})
+		list = append(list, octet{hexValue(t.text[i])<<4 | hexValue(t.text[i+1]), extent{t.start + i, t.start + i + 2}})
 	}
-	return octets, len(t.text)%2 != 0
+	return list, len(t.text)%2 != 0
 }
 
 // plugName reads the name of an ordered set, as SOP, SOP', SOP″ or SOP_PRIME.
