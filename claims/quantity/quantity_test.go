@@ -6,6 +6,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+	"unicode/utf8"
 )
 
 func near(a, b, rel float64) bool {
@@ -395,4 +396,40 @@ func ExampleParseAccuracy() {
 	a, _ := ParseAccuracy("0.05 % + 20 µV", Voltage)
 	fmt.Println(Format(a.HalfWidth(0.1), Voltage, 3))
 	// Output: 70 µV
+}
+
+// An accuracy that was read is a bound that is finite and grows with the reading,
+// and its text reads back as the same.
+func FuzzParseAccuracy(f *testing.F) {
+	for _, text := range []string{"0.05 % + 20 µV", "±(0.01 % of range 2 V + 3 counts of 10 µV)", "100 ppm rdg + 5 dgt 1 mV", "1e308 V", "-1 %"} {
+		f.Add(text, uint8(Voltage))
+	}
+	f.Fuzz(func(t *testing.T, text string, dim uint8) {
+		d := Dimension(dim%uint8(beyond-1)) + 1
+		a, err := ParseAccuracy(text, d)
+		if err != nil {
+			var e *Error
+			if !errors.As(err, &e) || e.Err == nil || e.Column < 1 || e.Column > utf8.RuneCountInString(text)+1 {
+				t.Fatalf("%q: %#v", text, err)
+			}
+			return
+		}
+		last := -1.0
+		for _, x := range []float64{0, 1e-3, 1, -10, 1e6} {
+			w := a.HalfWidth(x)
+			if !(w >= last) || math.IsInf(w, 0) {
+				t.Errorf("%q: half-width %v at %v, after %v", text, w, x, last)
+			}
+			last = w
+		}
+		again, err := ParseAccuracy(a.Text(d), d)
+		if err != nil {
+			t.Fatalf("%q: its text %q: %v", text, a.Text(d), err)
+		}
+		for _, x := range []float64{0, 1} {
+			if was, is := a.HalfWidth(x), again.HalfWidth(x); math.Abs(was-is) > 1e-8*was {
+				t.Errorf("%q is %v at %v, its text %q is %v", text, was, x, a.Text(d), is)
+			}
+		}
+	})
 }

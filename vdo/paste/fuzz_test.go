@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"testing/iotest"
 	"unicode/utf8"
 
 	"github.com/google/go-cmp/cmp"
@@ -92,6 +93,56 @@ func FuzzRead(f *testing.F) {
 		for _, r := range readers {
 			if _, err := ReadAs(text, r.Name); err != nil && !errors.As(err, &errs) {
 				t.Errorf("%s: %v", r.Name, err)
+			}
+		}
+	})
+}
+
+// A stream of any text is the same whatever pieces it comes in, and gives nothing
+// outside the text.
+func FuzzReadStream(f *testing.F) {
+	files, _ := filepath.Glob("testdata/forms/*.txt")
+	for _, file := range files {
+		b, err := os.ReadFile(file)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(string(b))
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		if len(text) > 1<<16 {
+			return
+		}
+		whole := listing(collect(strings.NewReader(text)))
+		pieces := listing(collect(iotest.HalfReader(strings.NewReader(text))))
+		if diff := cmp.Diff(whole, pieces); diff != "" {
+			t.Errorf("(-whole +in pieces):\n%s", diff)
+		}
+	})
+}
+
+// Any reader asked for by name takes any text: it gives messages with words, sets the
+// rest aside or says what is wrong, and passes over nothing.
+func FuzzReadAs(f *testing.F) {
+	for i := range Readers() {
+		f.Add(uint8(i), "FF00A041 18602FA1 00000000 00010100 000A4644")
+	}
+	f.Fuzz(func(t *testing.T, which uint8, text string) {
+		if len(text) > 1<<14 {
+			return
+		}
+		name := Readers()[int(which)%len(Readers())].Name
+		res, err := ReadAs(text, name)
+		if err == nil && len(res.Messages) == 0 && len(res.Skipped) == 0 && strings.TrimSpace(text) != "" {
+			t.Errorf("%s passes over %q without a word", name, text)
+		}
+		again, errAgain := ReadAs(text, name)
+		if diff := cmp.Diff(listing(res, err), listing(again, errAgain)); diff != "" {
+			t.Errorf("read twice:\n%s", diff)
+		}
+		for _, m := range res.Messages {
+			if len(m.Words) == 0 || m.From.Line < 1 || m.To.Line < m.From.Line {
+				t.Errorf("%s: %+v", name, m)
 			}
 		}
 	})
