@@ -51,10 +51,10 @@ type Session struct {
 }
 
 // newCase works a record out. Words or readings that make no sense are a
-// record.Errors with their places in the file. The marker's words may be the name
-// of a file beside the record: files is the folder of the record, nil where there
-// is none. Names lead to nowhere else.
-func newCase(rec *record.Record, files fs.FS) (*Case, error) {
+// record.Errors with their places in the file; the case holds the rest. The
+// marker's words may be the name of a file beside the record: files is the folder
+// of the record, nil where there is none. Names lead to nowhere else.
+func newCase(rec *record.Record, files fs.FS) (*Case, record.Errors) {
 	c := &Case{Record: rec, Claims: &rec.Claims, Rule: bench.GuardBand}
 	m := markerReader{rec: rec, files: files}
 	c.Near = m.answer(rec.Marker.Near, vdo.PlugNear, "marker.near")
@@ -77,10 +77,7 @@ func newCase(rec *record.Record, files fs.FS) (*Case, error) {
 			c.Resistance = out
 		}
 	}
-	if len(errs) > 0 {
-		return nil, errs.Listed()
-	}
-	return c, nil
+	return c, errs
 }
 
 func revision(rec *record.Record) vdo.Revision {

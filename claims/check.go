@@ -9,12 +9,13 @@ import (
 	"example.com/gainsay/claims/record"
 )
 
-// Check works a record out and asks every rule of the catalogue. The error is a
-// record.Errors: words or readings that make no sense.
+// Check works a record out and asks every rule of the catalogue. Limits are decided
+// with a guard band. The error is a record.Errors: words or readings that make no
+// sense, with what paste or bench says below each.
 func Check(rec *record.Record) (*Report, error) { return CheckBy(rec, bench.GuardBand) }
 
-// CheckBy is Check with a choice of how limits are decided. The rule is to be
-// agreed before measuring.
+// CheckBy is [Check] with a choice of how limits are decided, which is to be agreed
+// before measuring. The error is a record.Errors, as of Check.
 func CheckBy(rec *record.Record, rule bench.Rule) (*Report, error) {
 	c, err := CaseBy(rec, rule, nil)
 	if err != nil {
@@ -23,18 +24,14 @@ func CheckBy(rec *record.Record, rule bench.Rule) (*Report, error) {
 	return c.Report(), nil
 }
 
-func checkWaivers(rec *record.Record) error {
-	var errs record.Errors
+func checkWaivers(rec *record.Record) (errs record.Errors) {
 	for _, w := range rec.Waive {
 		if RuleNamed(w.Rule.Value) == nil {
 			errs = append(errs, &record.Error{At: w.Rule.At, Key: "waive.rule",
 				Wrong: unknownRule(retired, w.Rule.Value), Want: "'gainsay rules' lists them", Err: record.ErrValue})
 		}
 	}
-	if errs != nil {
-		return errs.Listed()
-	}
-	return nil
+	return errs
 }
 
 // Report asks every rule of the catalogue about the case.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.com/gainsay/claims"
+	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/record"
 )
 
@@ -64,4 +65,64 @@ func ExampleRuleNamed() {
 	r := claims.RuleNamed("claimed-power-above-marker")
 	fmt.Println(r.Kind, r.Sources[0])
 	// Output: contradiction USB Type-C R2.1, §3.11.1 and §3.11.2, EPR cables
+}
+
+// Below each error of a record is what the package that read the part says: paste
+// for words, bench for readings.
+func ExampleCaseBy_errors() {
+	const file = `gainsay: 1
+cable: NF-019
+marker: {near: nf-019.vcd}
+bench:
+  readings:
+    - {current: 1 A, vbus: -93.1 mV, ground: 44.9 mV}
+waive: [{rule: claimed-too-loudly, reason: we know}]
+`
+	for rec, err := range record.Read(strings.NewReader(file), "nf-019.yaml") {
+		if err != nil {
+			fmt.Println(err)
+			continue
+		}
+		_, err := claims.CaseBy(rec, bench.GuardBand, nil)
+		fmt.Println("names a file:", errors.Is(err, claims.ErrNoFiles))
+		fmt.Println("a drop against its current:", errors.Is(err, bench.ErrOpposedSign))
+		var reading *bench.Error
+		if errors.As(err, &reading) {
+			fmt.Println(reading.List, reading.Index, reading.Field)
+		}
+		var all record.Errors
+		if errors.As(err, &all) {
+			for _, one := range all {
+				fmt.Println(one.At.Line, one.Key)
+			}
+		}
+	}
+	// Output:
+	// names a file: true
+	// a drop against its current: true
+	// readings 0 vbus
+	// 3 marker.near
+	// 6 bench.readings[0].vbus
+	// 7 waive.rule
+}
+
+// A case keeps the evidence beside the report.
+func ExampleCase_Carries() {
+	for rec, err := range record.Read(strings.NewReader(shelf), "shelf.yaml") {
+		if err != nil {
+			continue
+		}
+		c, err := claims.CaseBy(rec, bench.GuardBand, nil)
+		if err != nil {
+			continue
+		}
+		for _, amps := range []float64{3, 5} {
+			if d, known := c.Carries(amps); known {
+				fmt.Println(amps, "A:", d.Outcome)
+			}
+		}
+	}
+	// Output:
+	// 3 A: within
+	// 5 A: over
 }

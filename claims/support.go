@@ -18,12 +18,9 @@ import (
 // below it), readings that give no resistance (with a *[bench.Error] below), a
 // waiver of a rule that does not exist.
 func CaseBy(rec *record.Record, rule bench.Rule, files fs.FS) (*Case, error) {
-	c, err := newCase(rec, files)
-	if err != nil {
-		return nil, err
-	}
-	if err := checkWaivers(rec); err != nil {
-		return nil, err
+	c, errs := newCase(rec, files)
+	if errs = append(errs, checkWaivers(rec)...); len(errs) > 0 {
+		return nil, errs.Listed()
 	}
 	c.Rule = rule
 	return c, nil

@@ -133,3 +133,16 @@ func ExampleSummarize() {
 	// Gbps a lane: 20
 	// DisplayPort SVID: false true
 }
+
+// What could not be placed, and why.
+func ExampleLayout_Compose_errors() {
+	_, err := vdo.LayoutNamed("passive-cable").Compose(0, vdo.Value{Field: "vbus-amps", Raw: 2})
+	var bad *vdo.FieldError
+	if errors.As(err, &bad) {
+		fmt.Println(bad.Layout, bad.Value.Field, bad.Value.Raw)
+	}
+	fmt.Println(errors.Is(err, vdo.ErrNoSuchField), errors.Is(err, vdo.ErrTooLarge))
+	// Output:
+	// passive-cable vbus-amps 2
+	// true false
+}

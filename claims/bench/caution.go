@@ -37,7 +37,7 @@ func (k CautionKind) String() string {
 	return ""
 }
 
-// MarshalText returns the same phrase as String.
+// MarshalText returns the same phrase as String. It never fails.
 func (k CautionKind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 
 // Caution is what the numbers warn of. The absence of one shows nothing.

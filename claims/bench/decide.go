@@ -27,7 +27,7 @@ func (r Rule) String() string {
 	return "guard band w = U"
 }
 
-// MarshalText returns the same words as String.
+// MarshalText returns the same words as String. It never fails.
 func (r Rule) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
 
 // Outcome is what a decision comes to. The zero value is Undecided.
@@ -51,7 +51,7 @@ func (o Outcome) String() string {
 	return "undecided"
 }
 
-// MarshalText returns the same word as String.
+// MarshalText returns the same word as String. It never fails.
 func (o Outcome) MarshalText() ([]byte, error) { return []byte(o.String()), nil }
 
 // Decision holds one estimate against one upper limit.

@@ -35,7 +35,7 @@ func (h How) String() string {
 	return "unknown"
 }
 
-// MarshalText returns the same word as String.
+// MarshalText returns the same word as String. It never fails.
 func (h How) MarshalText() ([]byte, error) { return []byte(h.String()), nil }
 
 // Type is how an uncertainty was evaluated (GUM 4.2 and 4.3).
@@ -55,7 +55,7 @@ func (t Type) String() string {
 	return "B"
 }
 
-// MarshalText returns the same letter as String.
+// MarshalText returns the same letter as String. It never fails.
 func (t Type) MarshalText() ([]byte, error) { return []byte(t.String()), nil }
 
 // Source is what a contribution to the uncertainty comes from.
@@ -91,7 +91,7 @@ func (s Source) String() string {
 	return ""
 }
 
-// MarshalText returns the same words as String.
+// MarshalText returns the same words as String. It never fails.
 func (s Source) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
 // Contribution is one row of an uncertainty budget.

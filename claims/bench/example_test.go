@@ -1,6 +1,7 @@
 package bench_test
 
 import (
+	"errors"
 	"fmt"
 
 	"example.com/gainsay/claims/bench"
@@ -128,4 +129,25 @@ func ExampleDrift() {
 	// Output:
 	// vbus: 8.9 ± 1.3 mΩ more
 	// loop: 8.9 ± 1.9 mΩ more
+}
+
+// Each thing wrong has a cause and a place; the rest of the session is worked out.
+func ExampleEvaluate_errors() {
+	s := northfold()
+	s.Readings[1].VBUSVolt.Value = -95.0e-3
+	s.Ammeter.Fixed = -1
+	r, err := bench.Evaluate(s)
+	fmt.Println(errors.Is(err, bench.ErrOpposedSign), errors.Is(err, bench.ErrAccuracy), errors.Is(err, bench.ErrNoReadings))
+	var bad *bench.Error
+	if errors.As(err, &bad) {
+		fmt.Println(bad.List, bad.Index, bad.Field)
+	}
+	fmt.Println(err)
+	fmt.Println(r.VBUS.N, "reading of VBUS is left")
+	// Output:
+	// true true false
+	// session -1 ammeter
+	// session.ammeter: a half-width of -1 at 0 and -0.999 at 1; want parts that are finite and not negative
+	// readings[1].vbus: -0.095 V at 1.0001 A; want a drop with the sign of its current
+	// 1 reading of VBUS is left
 }

@@ -53,7 +53,7 @@ func (k NoteKind) String() string {
 	return ""
 }
 
-// MarshalText returns the same phrase as String.
+// MarshalText returns the same phrase as String. It never fails.
 func (k NoteKind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 
 // Note is something a reader of a result has to know. Where it rests on a

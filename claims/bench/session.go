@@ -45,7 +45,7 @@ func (c Conductor) String() string {
 	return "none"
 }
 
-// MarshalText returns the same word as String.
+// MarshalText returns the same word as String. It never fails.
 func (c Conductor) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
 
 // Flip is which way up the plug was put in.
@@ -78,7 +78,7 @@ func (f Flip) known() Flip {
 	return f
 }
 
-// MarshalText returns the same word as String.
+// MarshalText returns the same word as String. It never fails.
 func (f Flip) MarshalText() ([]byte, error) { return []byte(f.String()), nil }
 
 // Number is a number that may not have been taken. The zero Number was not.

@@ -48,7 +48,7 @@ func (k OptionKind) String() string {
 	return ""
 }
 
-// MarshalText returns the same phrase as String.
+// MarshalText returns the same phrase as String. It never fails.
 func (k OptionKind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 
 // Option is one thing that would settle one undecided conductor by itself, if

@@ -173,7 +173,7 @@ func (p Plausibility) String() string {
 	return "plausible"
 }
 
-// MarshalText returns the same words as String.
+// MarshalText returns the same words as String. It never fails.
 func (p Plausibility) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
 
 // WireCheck holds a stated cross-section and length against a resistance.

@@ -28,7 +28,8 @@ var siUnits = map[quantity.Dimension]string{quantity.Resistance: "ohm", quantity
 
 // ShelfCSV writes records as CSV: one row a record, numbers plain and in SI units,
 // with the unit in the heading. A resistance has a second column with its expanded
-// uncertainty, a price one with its currency.
+// uncertainty, a price one with its currency. It gives an
+// error of the writer.
 func ShelfCSV(w io.Writer, items []*shelf.Item, columns []*shelf.Column) error {
 	cw := csv.NewWriter(w)
 	cw.UseCRLF = true // RFC 4180
@@ -95,7 +96,8 @@ func ShelfCSV(w io.Writer, items []*shelf.Item, columns []*shelf.Column) error {
 // ReportCSV writes reports as CSV: one row for each claim and each finding.
 type ReportCSV struct{ w *csv.Writer }
 
-// NewReportCSV writes the heading.
+// NewReportCSV begins a table: it writes the heading. It gives an error of the
+// writer.
 func NewReportCSV(w io.Writer) (*ReportCSV, error) {
 	c := &ReportCSV{csv.NewWriter(w)}
 	c.w.UseCRLF = true
@@ -110,7 +112,7 @@ func (c *ReportCSV) row(cells ...string) error {
 }
 
 // Add writes a report. A report with neither claim nor finding has one row that
-// says so.
+// says so. It gives an error of the writer.
 func (c *ReportCSV) Add(r *claims.Report) error {
 	shown, settled := strconv.Itoa(r.Rating.PowerW), strconv.FormatBool(r.Rating.Settled)
 	for _, o := range r.Claims {
@@ -131,7 +133,7 @@ func (c *ReportCSV) Add(r *claims.Report) error {
 	return nil
 }
 
-// Close ends the table.
+// Close ends the table. It gives an error of the writer, if there was any.
 func (c *ReportCSV) Close() error {
 	c.w.Flush()
 	return c.w.Error()

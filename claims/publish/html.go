@@ -144,7 +144,7 @@ type CablePage struct {
 // NewCablePage begins a page.
 func NewCablePage(w io.Writer) *CablePage { return &CablePage{w: w} }
 
-// Add writes a cable's report.
+// Add writes a cable's report. It gives an error of the writer.
 func (p *CablePage) Add(c *claims.Case, r *claims.Report) error {
 	p.n++
 	v := newCableView(c, r, p.n)
@@ -177,7 +177,7 @@ func (p *CablePage) begin(title string) error {
 	return pages().ExecuteTemplate(p.w, "cable", p.first)
 }
 
-// Close ends the page.
+// Close ends the page. It gives an error of the writer.
 func (p *CablePage) Close() error {
 	if p.n < 2 {
 		title := "No cable"
@@ -415,7 +415,8 @@ type shelfCell struct {
 
 // ShelfPage writes a shelf as one HTML page: the counts and pictures, a table that
 // sorts and filters where scripts run, what shows across records, and why each
-// record is shown what it is.
+// record is shown what it is. It gives
+// an error of the writer.
 func ShelfPage(w io.Writer, items []*shelf.Item, columns []*shelf.Column, s shelf.Summary, histories []shelf.History) error {
 	v := shelfView{Count: shelfCount(s), Columns: columns, Batches: s.Batches, BatchNote: batchNote, Across: s.Across,
 		Groups: []groupView{{"Sellers", "Seller", s.Sellers}, {"Prices", "Price", s.Bands}}}

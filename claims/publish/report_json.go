@@ -14,7 +14,7 @@ import (
 // ReportJSON gives a report as one line of JSON, fit for a terminal as [PlainJSON]
 // makes it. It writes what encoding/json would, which a test holds, in a tenth of
 // the time: a run over many records spends most of its time here otherwise. The
-// error is that of encoding/json for a number that JSON does not have.
+// error is a *[json.UnsupportedValueError], for a number that JSON does not have.
 func ReportJSON(r *claims.Report) ([]byte, error) {
 	w := jsonWriter{b: make([]byte, 0, 4<<10)}
 	w.open('{')

@@ -17,7 +17,8 @@ import (
 //
 //	1.0002 A, vbus 93.1 mV, ground 44.9 mV, up
 //
-// At names the place in errors.
+// At is where the text stands. The error is an Errors with places from there; below
+// each is a cause of this package or a *quantity.Error.
 func ParseReading(text string, at Place) (Reading, error) {
 	d := &decoder{file: at.File}
 	r := Reading{At: at}
@@ -61,8 +62,9 @@ const MaxTable = 16 << 20
 // Columns named time or note are passed over. A unit may stand in the name, as
 // "vbus/mV" or "vbus (mV)"; else each cell carries its own.
 //
-// A bad row is in the error, with its place; the other rows are read. So are the
-// rows in front of where a table gets longer than MaxTable, or cannot be read on.
+// A bad row is in the error, an Errors, with its place; the other rows are read. So
+// are the rows in front of where a table gets longer than MaxTable, or cannot be
+// read on: an error of the reader comes as it is.
 func ReadTable(r io.Reader, name string) (readings, nulls []Reading, err error) {
 	text, rerr := io.ReadAll(io.LimitReader(r, MaxTable+1))
 	d := &decoder{file: name}
@@ -250,7 +252,8 @@ func (d *decoder) checkDrop(r Reading, n *node) {
 }
 
 // ParseSession puts a session together from texts as they stand on a command
-// line. Empty texts are silence.
+// line: accuracies as "0.05 % + 20 µV", the ambient temperature as "23 °C", the
+// length as "1.98 m". Empty texts are silence. The error is an Errors.
 func ParseSession(voltmeter, ammeter, ambient, length string) (Session, error) {
 	d := &decoder{file: "the command line"}
 	s := Session{}
@@ -269,10 +272,12 @@ func ParseSession(voltmeter, ammeter, ambient, length string) (Session, error) {
 	return s, nil
 }
 
-// ParseCurrent reads a current above zero, in A.
+// ParseCurrent reads a current above zero, as "3 A", in A. The error is a
+// *quantity.Error.
 func ParseCurrent(text string) (float64, error) { return aboveZero(text, quantity.Current) }
 
-// ParseVoltage reads a voltage above zero, in V.
+// ParseVoltage reads a voltage above zero, as "20 V", in V. The error is a
+// *quantity.Error.
 func ParseVoltage(text string) (float64, error) { return aboveZero(text, quantity.Voltage) }
 
 func aboveZero(text string, d quantity.Dimension) (float64, error) {

@@ -37,7 +37,8 @@ var ErrNotAdded = errors.New("cannot be added")
 // its last session where that has the date, else in a new session after it. Every
 // other line stays as it is, comments and order included; only where one session
 // becomes a list of two are its lines moved to the right. Nothing is changed or
-// taken away: a file where that cannot be held is an error.
+// taken away. The error is an Errors: a file where that cannot be held has the cause
+// ErrNotAdded; a reading, a session or a record that does not read has its own.
 func AddReadings(text []byte, name string, add Addition) ([]byte, error) {
 	w := writer{name: name, add: add, end: "\n"}
 	if len(text) > MaxAddition {

@@ -13,6 +13,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"reflect"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -49,6 +50,33 @@ func TestAPI(t *testing.T) {
 		t.Error("a line that is gone (-) breaks those who use the name: keep it, or say in the commit what they do instead")
 	}
 	t.Error("where it is meant, write the list anew: go test ./cmd/gainsay -run API -update; commit it with the change")
+}
+
+// TestErrorTypes: every exported type of error unwraps to its cause, so that
+// errors.Is and errors.As get there.
+func TestErrorTypes(t *testing.T) {
+	fails := types.Universe.Lookup("error").Type().Underlying().(*types.Interface)
+	found := 0
+	for _, p := range importable(t) {
+		for _, name := range p.types.Scope().Names() {
+			o, ok := p.types.Scope().Lookup(name).(*types.TypeName)
+			if !ok || !o.Exported() || !types.Implements(types.NewPointer(o.Type()), fails) {
+				continue
+			}
+			found++
+			unwrap, _, _ := types.LookupFieldOrMethod(o.Type(), true, p.types, "Unwrap")
+			if unwrap == nil {
+				t.Errorf("%s.%s is an error without Unwrap", p.path, name)
+				continue
+			}
+			if result := unwrap.Type().String(); result != "func() error" && result != "func() []error" {
+				t.Errorf("%s.%s unwraps by %s, want func() error or func() []error", p.path, name, result)
+			}
+		}
+	}
+	if found < 12 {
+		t.Errorf("only %d types of error were found", found)
+	}
 }
 
 // changes gives the lines that are only in the first list and only in the second.
@@ -163,11 +191,14 @@ func importable(t *testing.T) []goPackage {
 	return found
 }
 
+// inventedNames are those that the compiler gives to results without one.
+var inventedNames = regexp.MustCompile(`#rv[0-9]+ `)
+
 // listing gives a line for each exported name of a package.
 func listing(p *types.Package) []string {
 	at := strings.TrimPrefix(p.Path(), module)
 	text := func(t types.Type) string {
-		return types.TypeString(t, func(other *types.Package) string {
+		return inventedNames.ReplaceAllString(types.TypeString(t, func(other *types.Package) string {
 			switch path, ours := strings.CutPrefix(other.Path(), module); {
 			case other.Path() == p.Path():
 				return ""
@@ -175,7 +206,7 @@ func listing(p *types.Package) []string {
 				return path
 			}
 			return other.Path()
-		})
+		}), "")
 	}
 	var out []string
 	add := func(format string, args ...any) { out = append(out, fmt.Sprintf(at+"."+format, args...)) }

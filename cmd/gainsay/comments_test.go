@@ -2,6 +2,7 @@ package main
 
 import (
 	"go/ast"
+	"go/doc"
 	"go/parser"
 	"go/token"
 	"path/filepath"
@@ -13,8 +14,8 @@ import (
 
 // TestComments: every exported name of every package that can be imported has a
 // comment that says more than the name: types, functions, methods, each field of
-// a struct, each constant and variable of a group. A package's comment shows an
-// example of its use.
+// a struct, each constant and variable of a group; that of a function that gives an
+// error says which. A package's comment shows an example of its use.
 func TestComments(t *testing.T) {
 	seen := 0
 	for _, p := range importable(t) {
@@ -43,10 +44,54 @@ func TestComments(t *testing.T) {
 	}
 }
 
+// TestExamples: every package that can be imported has examples that run, each with
+// its output; where it has causes of errors, one matches them with errors.Is and one
+// with errors.As.
+func TestExamples(t *testing.T) {
+	for _, p := range importable(t) {
+		names, err := filepath.Glob(filepath.Join(p.dir, "*_test.go"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var files []*ast.File
+		for _, name := range names {
+			file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ParseComments)
+			if err != nil {
+				t.Fatal(err)
+			}
+			files = append(files, file)
+		}
+		calls := map[string]bool{}
+		examples := doc.Examples(files...)
+		for _, e := range examples {
+			if e.Output == "" {
+				t.Errorf("%s: Example%s has no output", p.path, e.Name)
+			}
+			ast.Inspect(e.Code, func(n ast.Node) bool {
+				if s, ok := n.(*ast.SelectorExpr); ok {
+					if x, ok := s.X.(*ast.Ident); ok {
+						calls[x.Name+"."+s.Sel.Name] = true
+					}
+				}
+				return true
+			})
+		}
+		if len(examples) < 2 {
+			t.Errorf("%s has %d examples", p.path, len(examples))
+		}
+		for _, name := range p.types.Scope().Names() {
+			if strings.HasPrefix(name, "Err") && (!calls["errors.Is"] || !calls["errors.As"]) {
+				t.Errorf("%s has %s, and no examples with errors.Is and errors.As", p.path, name)
+			}
+		}
+	}
+}
+
 // exportedName is a name that importers see, with its comment.
 type exportedName struct {
 	name, comment string
 	whole         bool // a declaration of its own, whose comment begins with its name
+	fails         bool // a function that gives an error
 	pos           token.Pos
 }
 
@@ -60,7 +105,17 @@ func exportedNames(file *ast.File) (out []exportedName) {
 		for _, c := range comments {
 			text += c.Text() + " "
 		}
-		out = append(out, exportedName{under + id.Name, strings.TrimSpace(text), whole, id.Pos()})
+		out = append(out, exportedName{name: under + id.Name, comment: strings.TrimSpace(text), whole: whole, pos: id.Pos()})
+	}
+	// fails marks the function that was added last, if it gives an error.
+	fails := func(d *ast.FuncDecl) {
+		if n := len(out); n > 0 && out[n-1].pos == d.Name.Pos() && d.Type.Results != nil && d.Name.Name != "Unwrap" {
+			ast.Inspect(d.Type.Results, func(n ast.Node) bool {
+				id, ok := n.(*ast.Ident)
+				out[len(out)-1].fails = out[len(out)-1].fails || ok && id.Name == "error"
+				return true
+			})
+		}
 	}
 	for _, d := range file.Decls {
 		switch d := d.(type) {
@@ -70,6 +125,7 @@ func exportedNames(file *ast.File) (out []exportedName) {
 			} else if on := receiver(d.Recv.List[0].Type); ast.IsExported(on) {
 				add(on+".", d.Name, true, d.Doc)
 			}
+			fails(d)
 		case *ast.GenDecl:
 			for _, spec := range d.Specs {
 				alone := d.Doc
@@ -113,6 +169,9 @@ func receiver(e ast.Expr) string {
 // fillers say nothing by themselves.
 var fillers = regexp.MustCompile(`(?i)^(a|an|and|are|gets?|gives?|has|in|is|its?|of|or|returns?|tells?|the|this|to|whether|with)$`)
 
+// saysError: a type or cause of this or another package, or that there is none.
+var saysError = regexp.MustCompile(`\*?\[?\*?[a-z.]*(Error|Errors|Problem|BrokenError)\b|\bErr[A-Z]|never fails|error of (the|its)\s+(reader|writer)`)
+
 // nameParts are the words a name is made of.
 var nameParts = regexp.MustCompile(`[A-Z]+[a-z0-9]*|[a-z0-9]+`)
 
@@ -124,6 +183,8 @@ func (n exportedName) lacks() string {
 		return "has no comment"
 	case n.whole && !strings.HasPrefix(n.comment, own+" "):
 		return "has a comment that does not begin with its name"
+	case n.fails && !saysError.MatchString(n.comment):
+		return "gives an error, and its comment does not say which"
 	}
 	said := map[string]bool{strings.ToLower(own): true}
 	for _, w := range nameParts.FindAllString(own, -1) {
@@ -159,6 +220,12 @@ func G() {}
 // H opens a port.
 func H() {}
 
+// I gives an error.
+func I() (int, error) { return 0, nil }
+
+// J gives an *Error.
+func J() (int, error) { return 0, nil }
+
 // Causes of an error.
 var (
 	ErrX = 1
@@ -185,7 +252,7 @@ type hidden struct{ P int }
 			lack = append(lack, n.name)
 		}
 	}
-	if got, want := strings.Join(lack, " "), "Bare Bare.A Bare.C F G ErrX K Bare.N"; got != want {
+	if got, want := strings.Join(lack, " "), "Bare Bare.A Bare.C F G I ErrX K Bare.N"; got != want {
 		t.Errorf("%s lack a comment, want %s", got, want)
 	}
 }

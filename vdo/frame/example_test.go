@@ -56,3 +56,23 @@ func ExampleCompose() {
 	fmt.Printf("% x %v\n", m.Append(nil), err)
 	// Output: 8f 10 01 a0 00 ff a4 45 02 72 <nil>
 }
+
+// Several things may be wrong at once; what could be decoded is there all the same.
+func ExampleDecode_errors() {
+	// A header that counts two objects, one object and half of another.
+	m, err := frame.Decode([]byte{0x8f, 0x21, 0x41, 0xa0, 0x00, 0xff, 0xa1, 0x2f})
+	fmt.Printf("%08X\n", m.Objects)
+	var bad *frame.Error
+	if errors.As(err, &bad) {
+		fmt.Println(bad.Unit, bad.At, bad.Wrong)
+	}
+	fmt.Println(errors.Is(err, frame.ErrTruncated), errors.Is(err, frame.ErrCRC))
+
+	_, err = frame.ParseSymbol("Sync-9")
+	fmt.Println(errors.Is(err, frame.ErrName), err)
+	// Output:
+	// [FF00A041]
+	// byte 8 1 object and 2 bytes came after the header
+	// true false
+	// true "Sync-9": not the name of a 4b5b symbol; a symbol is Sync-1 to Sync-3, RST-1, RST-2, EOP, one hex digit, or five bits
+}

@@ -41,7 +41,7 @@ type Message struct {
 func Decode(b []byte) (Message, error) { return decode(b, false) }
 
 // DecodeWire is Decode for a message received as a packet: its last four bytes
-// are the CRC, whatever the length.
+// are the CRC, whatever the length. Its errors are those of Decode, each an *Error.
 func DecodeWire(b []byte) (Message, error) { return decode(b, true) }
 
 func decode(b []byte, wire bool) (Message, error) {

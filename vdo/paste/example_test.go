@@ -1,6 +1,7 @@
 package paste_test
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -43,4 +44,22 @@ func ExampleReadStream() {
 	// aside: GoodCRC
 	// one run of digits, words, high byte first, header first: [FF00A081]
 	// line 3, column 9: 1 byte behind the message: half a word; a word has 4 bytes
+}
+
+// What was not understood has a cause and a place; what was is in the result.
+func ExampleRead_errors() {
+	res, err := paste.Read("FF00A041 18602FA1 00000000 01020100 000A2643\n\nFF00A041 18602FA1 00000000 01020100 000A264X\n")
+	fmt.Println(len(res.Messages), errors.Is(err, paste.ErrDigit))
+	var all paste.Errors
+	if errors.As(err, &all) {
+		for _, one := range all {
+			fmt.Println(one.At.Line, one.At.Column, one.Token)
+		}
+	}
+	_, err = paste.ReadAs("FF00A041", "tea-leaves")
+	fmt.Println(errors.Is(err, paste.ErrReader))
+	// Output:
+	// 2 true
+	// 3 44 000A264X
+	// true
 }

@@ -77,7 +77,7 @@ type Result struct {
 
 // Read finds the messages in a text. What it does not understand is in the
 // error, an Errors, with its place; what it does understand is in the Result
-// all the same.
+// all the same. A text longer than MaxText is not read: ErrLong.
 //
 // The first reader that understands the whole text is taken. If none does, the
 // text is cut at empty lines and each part is read by itself, where that leaves
@@ -91,8 +91,9 @@ func Read(text string) (Result, error) {
 	return finish(r.result(text, Place{1, 1}))
 }
 
-// ReadAs reads a text with one reader, by its name. A text that is not of its
-// form is an error.
+// ReadAs reads a text with one reader, by its name. The error is an Errors: a text
+// that is not of its form, or, with the cause ErrReader, a name that Readers does
+// not list.
 func ReadAs(text, name string) (Result, error) {
 	i := slices.IndexFunc(readers, func(r Reader) bool { return r.Name == name })
 	if i < 0 {

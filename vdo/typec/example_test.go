@@ -3,6 +3,8 @@ package typec_test
 import (
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 	"testing/fstest"
 
 	"example.com/gainsay/vdo"
@@ -45,4 +47,26 @@ func ExampleRead() {
 	// port0, near plug: [18602FA1 00000000 01020100 00082043]
 	// passive cable 5 A USB4 Gen 3
 	// port1: no cable is shown, and nothing is plugged in; plug in a cable with a device or charger at its other end / true
+}
+
+// Nothing that is wrong with one attribute hides another.
+func ExampleProblem() {
+	file := func(text string) *fstest.MapFile { return &fstest.MapFile{Data: []byte(text + "\n")} }
+	ports, err := typec.Read(fstest.MapFS{
+		"port0-cable/plug_type":          file("type-c"),
+		"port0-cable/identity/id_header": file("0x18602fa1"),
+		"port0-cable/identity/cert_stat": file("none"),
+		"port0/data_role":                file("[host] device"),
+	})
+	fmt.Println(len(ports), err)
+	for _, problem := range ports[0].Cable.Problems {
+		fmt.Println(problem.Path, errors.Is(problem, typec.ErrMalformed), errors.Is(problem, fs.ErrNotExist))
+	}
+	_, err = typec.Read(os.DirFS("testdata/nothing-here"))
+	var none *typec.Problem
+	fmt.Println(errors.Is(err, typec.ErrNoClass), errors.As(err, &none), errors.Is(err, fs.ErrNotExist))
+	// Output:
+	// 1 <nil>
+	// port0-cable/identity/cert_stat true false
+	// true true true
 }
