@@ -17,18 +17,25 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"github.com/spf13/pflag"
+
+	"example.com/gainsay/claims"
+	"example.com/gainsay/vdo"
 )
 
 const module = "example.com/gainsay/"
 
 // TestAPI holds every exported name of every package that can be imported against
 // testdata/api.txt, a line a name: what kind it is, its type or signature, the
-// value of a constant, the JSON key of a field.
+// value of a constant, the JSON key of a field. The names that scripts rely on stand
+// there too: rules, layouts with their fields, commands with their options.
 func TestAPI(t *testing.T) {
 	var lines []string
 	for _, p := range importable(t) {
 		lines = append(lines, listing(p.types)...)
 	}
+	lines = append(lines, scriptNames()...)
 	slices.Sort(lines)
 	got := strings.Join(lines, "\n") + "\n"
 	path := filepath.Join("..", "..", "testdata", "api.txt")
@@ -45,11 +52,33 @@ func TestAPI(t *testing.T) {
 	if len(gone)+len(added) == 0 {
 		return
 	}
-	t.Errorf("what importers see is no longer what testdata/api.txt lists:\n%s", changeText(gone, added))
+	t.Errorf("what importers and scripts rely on is no longer what testdata/api.txt lists:\n%s", changeText(gone, added))
 	if len(gone) > 0 {
 		t.Error("a line that is gone (-) breaks those who use the name: keep it, or say in the commit what they do instead")
 	}
 	t.Error("where it is meant, write the list anew: go test ./cmd/gainsay -run API -update; commit it with the change")
+}
+
+// scriptNames gives a line for each name that is permanent outside Go.
+func scriptNames() (out []string) {
+	for _, r := range claims.Rules() {
+		out = append(out, fmt.Sprintf("rule %s, a %s about %s", r.ID, r.Kind, r.Property))
+	}
+	for _, r := range claims.Retired() {
+		out = append(out, fmt.Sprintf("rule %s, retired", r.ID))
+	}
+	for _, l := range vdo.Layouts() {
+		for _, f := range l.Fields() {
+			out = append(out, fmt.Sprintf("layout %s, bits %d to %d: %s", l.Name(), f.High(), f.Low(), f.Name))
+		}
+	}
+	for _, c := range commands() {
+		c.flagSet().VisitAll(func(f *pflag.Flag) {
+			out = append(out, strings.TrimSpace(fmt.Sprintf("command %s --%s %s", c.name, f.Name, strings.TrimSuffix(f.Value.Type(), "bool"))))
+		})
+	}
+	return append(out, fmt.Sprintf("exit %d done, nothing to gainsay", exitDone), fmt.Sprintf("exit %d something gainsaid", exitGainsaid),
+		fmt.Sprintf("exit %d something not done", exitUndone))
 }
 
 // TestErrorTypes: every exported type of error unwraps to its cause, so that
