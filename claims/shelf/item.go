@@ -75,27 +75,29 @@ type Sitting struct {
 	Result bench.Result // without budgets
 }
 
-// NewItem keeps of a case and its report what the shelf needs.
+// NewItem keeps of a case and its report what the shelf needs. The texts are copies:
+// those of a record are parts of its whole document, which is not to be kept.
 func NewItem(c *claims.Case, r *claims.Report) Item {
 	it := Item{
-		Cable: r.Cable, Label: r.Label, At: c.Record.At,
+		Cable: strings.Clone(r.Cable), Label: strings.Clone(r.Label), At: c.Record.At,
 		Rating: r.Rating, Marker: c.MarkerSupport(), Rule: c.Rule,
 		Contradictions: r.Count(claims.Contradiction), Breaches: r.Count(claims.Breach), Doubts: r.Count(claims.Doubt),
 	}
 	for _, n := range c.Record.About {
 		switch strings.ToLower(n.Key) {
 		case "seller":
-			it.Seller = n.Text
+			it.Seller = strings.Clone(n.Text)
 		case "model":
-			it.Model = n.Text
+			it.Model = strings.Clone(n.Text)
 		case "batch":
-			it.Batch = n.Text
+			it.Batch = strings.Clone(n.Text)
 		case "price":
-			it.Price = ParsePrice(n.Text)
+			it.Price = ParsePrice(strings.Clone(n.Text))
 		}
 	}
-	for _, o := range r.Claims {
-		it.Claims = append(it.Claims, Claim{o.Property, o.Claimed, o.Standing})
+	it.Claims = make([]Claim, len(r.Claims))
+	for i, o := range r.Claims {
+		it.Claims[i] = Claim{o.Property, strings.Clone(o.Claimed), o.Standing}
 	}
 	for _, f := range r.Findings {
 		if f.Waived == "" && (f.Kind == claims.Contradiction || f.Kind == claims.Breach) {
@@ -119,7 +121,8 @@ func NewItem(c *claims.Case, r *claims.Report) Item {
 		}
 		it.Identity = identity(c.Near.Identity)
 	}
-	for _, s := range c.Bench {
+	for i := range c.Bench {
+		s := &c.Bench[i]
 		date, dated := s.Date.Get()
 		if !dated {
 			continue
@@ -127,7 +130,9 @@ func NewItem(c *claims.Case, r *claims.Report) Item {
 		if date.After(it.Date) {
 			it.Date = date
 		}
-		if res := s.Result; res.VBUS != nil || res.Ground != nil || res.Loop != nil {
+		if s == c.Resistance {
+			it.Sittings = append(it.Sittings, Sitting{date, it.Result})
+		} else if res := s.Result; res.VBUS != nil || res.Ground != nil || res.Loop != nil {
 			it.Sittings = append(it.Sittings, Sitting{date, slim(res)})
 		}
 	}

@@ -10,7 +10,7 @@ import (
 
 // reportForm writes reports one after the other in a form.
 type reportForm struct {
-	// text gives a report in a form in which each stands by itself, else nothing.
+	// text gives a report in a form in which each stands by itself; else it is nil.
 	// Reports may be given on several goroutines at once.
 	text  func(*claims.Report) ([]byte, error)
 	add   func(checked) error
@@ -26,19 +26,17 @@ func (e *env) reports(form string) (reportForm, error) {
 		return e.texts("---\n\n", func(r *claims.Report) ([]byte, error) { return []byte(publish.ReportMarkdown(r)), nil }), nil
 	case formHTML:
 		page := publish.NewCablePage(e.out)
-		return reportForm{noText, func(c checked) error { return page.Add(c.of, c.report) }, page.Close}, nil
+		return reportForm{nil, func(c checked) error { return page.Add(c.of, c.report) }, page.Close}, nil
 	case formCSV:
 		table, err := publish.NewReportCSV(e.out)
 		if err != nil {
 			return reportForm{}, err
 		}
-		return reportForm{noText, func(c checked) error { return table.Add(c.report) }, table.Close}, nil
+		return reportForm{nil, func(c checked) error { return table.Add(c.report) }, table.Close}, nil
 	}
 	between := fmt.Sprintf("\n%s\n\n", strings.Repeat("_", publish.Width))
 	return e.texts(between, func(r *claims.Report) ([]byte, error) { return []byte(publish.ReportText(r, e.style)), nil }), nil
 }
-
-func noText(*claims.Report) ([]byte, error) { return nil, nil }
 
 // texts is a form of texts with something between them.
 func (e *env) texts(between string, text func(*claims.Report) ([]byte, error)) reportForm {

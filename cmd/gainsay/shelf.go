@@ -28,7 +28,7 @@ minus before one to sort from the largest down. The columns:
 {table}
 
 Seller, model, batch and price are read from the record's about keys. With --json,
-one object a record and a last one with the summary. Memory: at most 6 KB a record.
+one object a record and a last one with the summary. Memory: at most 8 KB a record.
 
 With --carry, the table says instead which cables are shown fit for a load, which
 are not, and for which it is not settled and why; with the voltage left at the far
