@@ -69,6 +69,14 @@ func TestPictureCapacity(t *testing.T) {
 			USB4: vdo.Some(true), Asymmetric: vdo.Some(true)}, 116.1, true},
 		"active, with modes": {vdo.Summary{Product: vdo.Some(vdo.ActiveType), Speed: vdo.Some(vdo.USB2), Modal: vdo.Some(true)}, 0, false},
 	}
+	both := func(dpBits uint32) vdo.Summary {
+		return vdo.Summary{Product: vdo.Some(vdo.ActiveType), Speed: vdo.Some(vdo.USB4Gen3), USB4: vdo.Some(true), DisplayPort: dp(dpBits)}
+	}
+	for rate, want := range map[uint32]string{vdo.DPHBR3: "DisplayPort inside USB4", vdo.DPUHBR10: "DisplayPort over four lanes"} {
+		if got, over, _ := pictureCapacity(both(rate)); math.Abs(got-38.79) > 0.01 || over != want {
+			t.Errorf("USB4 Gen 3 beside %b: %.2f Gbps, %s", rate, got, over)
+		}
+	}
 	for name, tt := range tests {
 		got, _, exact := pictureCapacity(tt.s)
 		if math.Abs(got-tt.gbps) > 0.003*tt.gbps || exact != tt.exact {
