@@ -15,23 +15,26 @@ type tests struct {
 }
 
 func (t tests) String() string {
-	if t.flags == quick {
+	if t.flags != "" {
 		return t.folder + " (quick)"
 	}
 	return t.folder
 }
 
-// quick leaves out the tests of claims that judge thousands of made-up records.
-// They come last.
-const quick = "-test.skip=^(TestMoreEvidence.*|TestBetter.*|TestSimulation|TestFilesAndPlaces.*|TestOrderOf.*|TestSilence.*|TestFindingsSay.*|TestEveryRoot.*)$"
+// Tests that take longer come last: in vdo those that compile C or ask go for a
+// list, in claims those that judge thousands of made-up records.
+const (
+	quickVDO = "-test.skip=^(TestKernel.*|TestImports)$"
+	quick    = "-test.skip=^(TestMoreEvidence.*|TestBetter.*|TestSimulation|TestFilesAndPlaces.*|TestOrderOf.*|TestSilence.*|TestFindingsSay.*|TestEveryRoot.*)$"
+)
 
 var suites = []suite{
 	{"vdo", []string{"*.go"}, []tests{
-		{"vdo", ""}, {"vdo/frame", ""}, {"vdo/paste", ""}, {"vdo/typec", ""},
+		{"vdo", quickVDO}, {"vdo", ""}, {"vdo/frame", ""}, {"vdo/paste", ""}, {"vdo/typec", ""},
 		{"claims", quick}, {"claims/publish", ""}, {"claims/shelf", ""}, {"cmd/gainsay", ""}, {"claims", ""},
 	}},
 	{"vdo/frame", []string{"*.go"}, []tests{
-		{"vdo/frame", ""}, {"vdo/signal", ""}, {"vdo/paste", ""}, {"cmd/gainsay", ""},
+		{"vdo/frame", quickVDO}, {"vdo/frame", ""}, {"vdo/signal", ""}, {"vdo/paste", ""}, {"cmd/gainsay", ""},
 	}},
 	{"claims/quantity", []string{"awg.go"}, []tests{
 		{"claims/quantity", ""}, {"claims/record", ""}, {"claims/bench", ""}, {"claims", quick}, {"cmd/gainsay", ""},
