@@ -76,9 +76,9 @@ func (l Latency) Passive() (Delay, bool) {
 // included. It reports false for invalid and reserved codes.
 func (l Latency) Active() (Delay, bool) {
 	switch {
-	case l >= 1 && l <= 7:
+	case l <= 7:
 		return l.Passive()
-	case l >= 8 && l <= 10:
+	case l <= 10:
 		d := int(l-7) * 1000
 		return Delay{d, d}, true
 	}

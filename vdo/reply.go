@@ -209,9 +209,6 @@ func (r Reply) Layout(i int) *Layout {
 		if i == 0 {
 			return h.Layout()
 		}
-		if !h.Structured() || h.Type() != ACK {
-			return &opaqueLayout
-		}
 		switch {
 		case h.Is(SVIDPowerDelivery, DiscoverIdentity, ACK):
 			i--
@@ -363,7 +360,7 @@ func (r Reply) Assumptions() []Assumption {
 	var as []Assumption
 	h, headed := r.Header()
 	if !r.Identity() {
-		if headed && h.Structured() && h.Major() > 1 {
+		if h.Structured() && h.Major() > 1 {
 			as = append(as, AssumedVersion2)
 		}
 		return as
@@ -385,7 +382,7 @@ func (r Reply) Assumptions() []Assumption {
 			as = append(as, AssumedForm)
 		}
 	}
-	if want := r.Objects(); want > 0 {
+	if want := r.Objects(); want != 0 {
 		switch got := r.Got(); {
 		case got > want:
 			as = append(as, SurplusObjects)

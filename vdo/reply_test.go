@@ -195,6 +195,10 @@ var replies = []struct {
 		assumed: []Assumption{AssumedVersion2},
 	},
 	{
+		name: "the other reserved structured version, SVIDs", words: []uint32{0xFF00C042, 0}, layouts: []string{"vdm-header", "svid-pair"},
+		assumed: []Assumption{AssumedVersion2},
+	},
+	{
 		name: "far plug", ctx: Context{Plug: PlugFar, Revision: Revision3}, words: []uint32{ack20, idActive, 0, 0, activeWord(3), 0x46503209},
 		layouts: []string{"vdm-header", "id-header", "cert-stat", "product", "active-cable-1", "active-cable-2"}, objects: 6,
 	},
@@ -227,6 +231,11 @@ var replies = []struct {
 	{
 		name: "headerless, the ID header alone", ctx: Context{Headerless: true}, words: []uint32{idVPD},
 		layouts: []string{"id-header"}, objects: 5,
+		assumed: []Assumption{AssumedIdentity, AssumedPD3, MissingObjects},
+	},
+	{
+		name: "headerless, without its cable word", ctx: Context{Headerless: true}, words: []uint32{idPassive, 0, 0},
+		layouts: []string{"id-header", "cert-stat", "product"}, objects: 5,
 		assumed: []Assumption{AssumedIdentity, AssumedPD3, MissingObjects},
 	},
 	{name: "empty"},

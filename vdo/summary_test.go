@@ -246,9 +246,39 @@ var summaries = []struct {
 			Decode([]uint32{0xFF00A042, 0x8087FF01}, Context{Plug: PlugPartner}),
 		}, ``,
 	},
+	{"a DisplayPort answer without a mode", []Reply{identity(0xFF01A843)}, ``},
+	{"modes of a vendor are not those of DisplayPort", []Reply{identity(0xF055A843, 0x401C1C1C)}, ``},
 	{"nothing", nil, ``},
 	{"an empty message", []Reply{{}}, ``},
 	{"unstructured", []Reply{identity(0xF0550001, 1, 2)}, ``},
+}
+
+// Termination: a passive cable says 00b or 01b, an active one 10b or 11b; other
+// codes declare nothing (fact sheet §4 and §5, Passive and Active Cable VDO).
+func TestVCONNRequired(t *testing.T) {
+	open := Maybe[bool]{}
+	for _, c := range []struct {
+		name   string
+		reply  func(code uint32) Reply
+		byCode [4]Maybe[bool]
+	}{
+		{"passive", func(code uint32) Reply { return identity(0xFF00A041, 0x1860F055, 0, 0, 0x00082040|code<<11) },
+			[4]Maybe[bool]{Some(false), Some(true), open, open}},
+		{"passive, PD 2.0", func(code uint32) Reply { return identity(0xFF008041, 0x1800F055, 0, 0, 0x00082050|code<<11) },
+			[4]Maybe[bool]{Some(false), Some(true), open, open}},
+		{"active", func(code uint32) Reply {
+			return identity(0xFF00A041, 0x2060F055, 0, 0, 0x00682032|code<<11, 0x46500009)
+		},
+			[4]Maybe[bool]{open, open, Some(true), Some(true)}},
+		{"active, PD 2.0", func(code uint32) Reply { return identity(0xFF008041, 0x2000F055, 0, 0, 0x00082050|code<<11) },
+			[4]Maybe[bool]{open, open, Some(true), Some(true)}},
+	} {
+		for code, want := range c.byCode {
+			if got := Summarize(c.reply(uint32(code))).VCONNRequired; got != want {
+				t.Errorf("%s, code %d: %v, want %v", c.name, code, got, want)
+			}
+		}
+	}
 }
 
 func TestSummarize(t *testing.T) {
@@ -367,6 +397,7 @@ func TestLaneGbps(t *testing.T) {
 		{"Gen 2", []Reply{passiveGen2}, Some(10.0)},
 		{"Gen 2 and Thunderbolt 20 Gbps", []Reply{passiveGen2, tbtPassive}, Some(20.0)},
 		{"Gen 4 and Thunderbolt 20 Gbps", []Reply{passiveGen4, tbtPassive}, Some(40.0)},
+		{"Thunderbolt of a reserved speed", []Reply{identity(0x8087A043, 0x00000001)}, Maybe[float64]{}},
 		{"Thunderbolt alone", []Reply{tbtPassive}, Some(20.0)},
 		{"USB 2.0", []Reply{passiveUSB2}, Some(0.48)},
 	} {
@@ -396,6 +427,7 @@ func TestDisplayPortRate(t *testing.T) {
 		{"passive, reserved speed", []Reply{passiveOdd}, open},
 		{"active, not modal", []Reply{activeMute}, none},
 		{"active, modal, nothing asked", []Reply{activeModal}, open},
+		{"active, modal, Thunderbolt alone", []Reply{activeModal, svidsTBT}, open},
 		{"active, modal, neither SVID", []Reply{activeModal, svidsOther}, none},
 		{"active, modal, no SVID at all", []Reply{activeModal, svidsNone}, none},
 		{"Thunderbolt with re-timer, no DisplayPort SVID", []Reply{activeModal, svidsTBT, tbtRetimed}, none},

@@ -59,11 +59,7 @@ func (s Session) length() (Range, bool) {
 // contacts.
 func wireOhm(e Estimate, at Temperature) (cold Estimate, wire Range) {
 	cold = e.Warmed(at, 20)
-	n := 1.0
-	if e.Conductor == Loop {
-		n = 2
-	}
-	return cold, Range{math.Max(0, cold.Ohm-cold.Expanded-n*ContactsOhm), cold.Ohm + cold.Expanded}
+	return cold, Range{math.Max(0, cold.Ohm-cold.Expanded-ContactsOhm), cold.Ohm + cold.Expanded}
 }
 
 // Wire is the solid copper wire that would have the measured resistance.

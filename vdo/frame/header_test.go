@@ -2,6 +2,7 @@ package frame_test
 
 import (
 	"errors"
+	"fmt"
 	"strings"
 	"testing"
 
@@ -64,6 +65,37 @@ func TestComposeRange(t *testing.T) {
 		var e *Error
 		if !errors.As(err, &e) || e.Err != ErrField || e.Want == "" {
 			t.Errorf("%+v: %v", f, err)
+		}
+	}
+}
+
+// Every type by its number: fact sheet §10.1, the message type tables of PD R3.x.
+func TestEveryTypeName(t *testing.T) {
+	for kind, text := range map[Kind]string{
+		Control: `- GoodCRC GotoMin Accept Reject Ping PS_RDY Get_Source_Cap
+			Get_Sink_Cap DR_Swap PR_Swap VCONN_Swap Wait Soft_Reset Data_Reset Data_Reset_Complete
+			Not_Supported Get_Source_Cap_Extended Get_Status FR_Swap Get_PPS_Status Get_Country_Codes Get_Sink_Cap_Extended Get_Source_Info
+			Get_Revision - - - - - - -`,
+		Data: `- Source_Capabilities Request BIST Sink_Capabilities Battery_Status Alert Get_Country_Info
+			Enter_USB EPR_Request EPR_Mode Source_Info Revision - - Vendor_Defined
+			- - - - - - - - - - - - - - - -`,
+		Extended: `- Source_Capabilities_Extended Status Get_Battery_Cap Get_Battery_Status Battery_Capabilities Get_Manufacturer_Info Manufacturer_Info
+			Security_Request Security_Response Firmware_Update_Request Firmware_Update_Response PPS_Status Country_Info Country_Codes Sink_Capabilities_Extended
+			Extended_Control EPR_Source_Capabilities EPR_Sink_Capabilities - - - - -
+			- - - - - - Vendor_Defined_Extended -`,
+	} {
+		names := strings.Fields(text)
+		if len(names) != 32 {
+			t.Fatalf("%v: %d names", kind, len(names))
+		}
+		for code, want := range names {
+			typ := NewType(kind, code)
+			if want == "-" {
+				want = fmt.Sprintf("reserved %v message (%d)", kind, code)
+			}
+			if got := typ.String(); got != want || typ.Kind() != kind || typ.Code() != code {
+				t.Errorf("%v %d: %v %d, %s, want %s", kind, code, typ.Kind(), typ.Code(), got, want)
+			}
 		}
 	}
 }

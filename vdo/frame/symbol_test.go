@@ -2,6 +2,7 @@ package frame_test
 
 import (
 	"errors"
+	"fmt"
 	"strings"
 	"testing"
 
@@ -61,6 +62,67 @@ func TestSymbolTable(t *testing.T) {
 		var e *Error
 		if !errors.As(err, &e) || e.Err != ErrName {
 			t.Errorf("%q: %v", name, err)
+		}
+	}
+}
+
+// The 4b5b code whole, fact sheet §10.3, in the order of the nibbles.
+func TestFourToFive(t *testing.T) {
+	const table = "11110 01001 10100 10101 01010 01011 01110 01111 10010 10011 10110 10111 11010 11011 11100 11101"
+	for n, bits := range strings.Fields(table) {
+		if got := fmt.Sprintf("%05b", DataSymbol(byte(n))); got != bits {
+			t.Errorf("%X is %s, want %s", n, got, bits)
+		}
+	}
+}
+
+// A packet goes out low nibble first, and comes back.
+func TestAppendPacket(t *testing.T) {
+	got := AppendPacket(nil, SOPPrime, unhex(t, "8101638b4614"))
+	if d := cmp.Diff(parse(t, goodCRC), got); d != "" {
+		t.Error(d)
+	}
+	if got := AppendPacket(nil, HardReset, []byte{1}); len(got) != SetSymbols {
+		t.Errorf("hard reset: %v", got)
+	}
+	if got := AppendPacket(nil, SetUnknown, []byte{1}); got != nil {
+		t.Errorf("unknown set: %v", got)
+	}
+	if got := Set(8).String(); got != "unknown ordered set" {
+		t.Error(got)
+	}
+}
+
+// What errors say of their place, and how far a reader goes on.
+func TestPacketErrors(t *testing.T) {
+	for _, c := range []struct {
+		symbols string
+		taken   int
+		text    string // "": no error
+	}{
+		{"RST-1 RST-1 RST-1 RST-2", 4, ""},
+		{strings.Replace(goodCRC, "4 1 EOP", "4 Sync-1 EOP", 1), 17,
+			"symbol 15: Sync-1: carries no data; between ordered set and EOP every symbol carries a hex digit"},
+		{strings.Replace(goodCRC, "4 4 1 EOP", "4 Sync-1 Sync-1 EOP", 1), 17,
+			"symbol 14: Sync-1: carries no data (nor do 1 more); between ordered set and EOP every symbol carries a hex digit"},
+		{strings.Replace(goodCRC, " 4 1 EOP", " 4 EOP", 1), 16,
+			"symbol 15: the last byte has one nibble; it has two\nbyte 5: the message is 5 bytes long"},
+		{strings.TrimSuffix(goodCRC, " EOP"), 16, "symbol 16: the symbols end; a packet ends with EOP"},
+		// Without an ordered set: up to the next, or behind an EOP.
+		{"0 " + goodCRC, 1, "symbol 0: 0 Sync-1 Sync-1 Sync-3: no ordered set has these K-codes; SOP′ is Sync-1 Sync-1 Sync-3 Sync-3"},
+		{"EOP 0 0 0 0", 1, "symbol 0: EOP 0 0 0: no ordered set"},
+		{"0 0 0 0 RST-1 RST-1 RST-1 RST-2", 4, "symbol 0: 0 0 0 0: no ordered set"},
+		{"0 0 0 0 0 RST-1 RST-1 0 RST-2", 9, "symbol 0: 0 0 0 0: no ordered set"},
+		{"0 0 0 0 0 0 RST-1 RST-1 RST-2", 9, "symbol 0: 0 0 0 0: no ordered set"},
+		{"0 0 0 0", 4, "symbol 0: 0 0 0 0: no ordered set"},
+	} {
+		_, taken, err := ReadPacket(parse(t, c.symbols))
+		text := ""
+		if err != nil {
+			text = err.Error()
+		}
+		if taken != c.taken || !strings.HasPrefix(text, c.text) || c.text == "" && text != "" {
+			t.Errorf("%s: took %d, %q, want %d, %q", c.symbols, taken, text, c.taken, c.text)
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package frame_test
 
 import (
+	"encoding/binary"
 	"encoding/hex"
 	"errors"
 	"hash/crc32"
@@ -197,6 +198,46 @@ func TestCountUnderGoodCRC(t *testing.T) {
 		if want := header.Objects() != 4; errors.Is(err, ErrCount) != want || errors.Is(err, ErrTruncated) {
 			t.Errorf("header %04X: %v", uint16(header), err)
 		}
+	}
+}
+
+// Lengths: of extended messages that are not chunked by the nine bits of their own
+// header, of all others by the objects counted.
+func TestLengths(t *testing.T) {
+	const extended, revision3 = 0x8000, 0x0080
+	body := func(ext uint16, bytes int) Message {
+		b := binary.LittleEndian.AppendUint16(nil, ext)
+		return Message{Header: extended | revision3 | 2, Body: append(b, make([]byte, bytes)...)}
+	}
+	for _, c := range []struct {
+		name string
+		m    Message
+		text string // of ErrCount: under a CRC that fits nothing was cut
+	}{
+		{"no byte", body(0, 0), ""},
+		{"260 bytes", body(260, 260), ""},
+		{"a byte too few", body(4, 3), "byte 7: 5 bytes came after the header; by its headers it has 6"},
+		{"a byte too many", body(4, 5), "byte 8: 7 bytes came after the header; by its headers it has 6"},
+		{"request bit set, not chunked", body(1<<10|1<<9|4, 4), ""},
+		{"chunk number set, not chunked", body(1<<14|4, 4), ""},
+		{"chunked, no objects", body(1<<15|26, 26), "byte 2: 28 bytes came after the header; by its headers it has 0"},
+		{"chunked, seven objects", Message{Header: extended | 7<<12 | revision3 | 2, Body: append([]byte{26, 0x80}, make([]byte, 26)...)}, ""},
+		{"an object of small numbers", Message{Header: 1<<12 | revision3 | 1, Objects: []uint32{0x00001234}}, ""},
+		{"no object of one", Message{Header: 1<<12 | revision3 | 1}, "byte 2: 0 objects came after the header; the header counts 1 object"},
+	} {
+		_, err := DecodeWire(c.m.Sealed().Append(nil))
+		if want := c.text != ""; errors.Is(err, ErrCount) != want || errors.Is(err, ErrTruncated) || errors.Is(err, ErrCRC) {
+			t.Errorf("%s: %v", c.name, err)
+		} else if want && !strings.Contains(err.Error(), c.text) {
+			t.Errorf("%s: %v, want %s", c.name, err, c.text)
+		}
+	}
+	if _, err := Decode(body(0, 0).Append(nil)); errors.Is(err, ErrTruncated) || errors.Is(err, ErrCount) {
+		t.Errorf("two headers alone: %v", err)
+	}
+	_, err := Decode(unhex(t, "8f10 01a000ff 00"))
+	if want := "byte 6: 1 object and 1 byte came after the header; the header counts 1 object, and a CRC has 4 bytes"; err == nil || err.Error() != want {
+		t.Errorf("got  %v\nwant %s", err, want)
 	}
 }
 
