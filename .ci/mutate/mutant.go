@@ -250,12 +250,16 @@ type finder struct {
 	decl string
 	// constant: the declaration is one of constants.
 	constant bool
+	top      int        // the highest bit of a span
 	stack    []ast.Node // the nodes above the present one, the nearest last
 	out      []*mutant
 }
 
 func find(p *pkg, file string) []*mutant {
-	f := finder{pkg: p, file: file}
+	f := finder{pkg: p, file: file, top: 31}
+	if strings.HasPrefix(file, "vdo/frame/") {
+		f.top = 15 // message headers
+	}
 	for _, d := range p.files[file].Decls {
 		g, _ := d.(*ast.GenDecl)
 		f.decl, f.constant = declName(d), g != nil && g.Tok == token.CONST

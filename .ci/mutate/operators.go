@@ -87,9 +87,28 @@ func (f *finder) visit(n ast.Node) bool {
 		f.ident(n)
 	case *ast.ArrayType:
 		return false // its length
+	case *ast.ReturnStmt:
+		return !f.nothingKnown(n)
 	}
 	return true
 }
+
+// nothingKnown tells a return of false or of an error behind other results, which
+// then nobody is to use.
+func (f *finder) nothingKnown(n *ast.ReturnStmt) bool {
+	if len(n.Results) < 2 {
+		return false
+	}
+	last := n.Results[len(n.Results)-1]
+	if f.textOf(last) == "false" {
+		f.ident(last.(*ast.Ident))
+		return true
+	}
+	t := f.info.Types[last].Type
+	return t != nil && types.Implements(t, errorType) && f.textOf(last) != "nil"
+}
+
+var errorType = types.Universe.Lookup("error").Type().Underlying().(*types.Interface)
 
 // span moves each end of a run of bits by one place.
 func (f *finder) span(n *ast.ValueSpec) {
@@ -105,7 +124,7 @@ func (f *finder) span(n *ast.ValueSpec) {
 		high, _ := strconv.Atoi(f.textOf(shift.X))
 		low, _ := strconv.Atoi(f.textOf(sum.Y))
 		for _, to := range [][2]int{{high + 1, low}, {high - 1, low}, {high, low + 1}, {high, low - 1}} {
-			if to[0] > 31 || to[1] < 0 || to[0] < to[1] {
+			if to[0] > f.top || to[1] < 0 || to[0] < to[1] {
 				continue
 			}
 			is := strconv.Itoa(to[0]) + "<<8 + " + strconv.Itoa(to[1])
@@ -141,10 +160,10 @@ func (f *finder) swap(within, at ast.Node, a, b ast.Expr) {
 	f.out[len(f.out)-1].line = f.fset.Position(at.Pos()).Line
 }
 
-// silentCalls take numbers that are a matter of form, of memory or of sign, or
-// stand for a value that is absent.
+// silentCalls take arguments that are a matter of form, of memory or of sign, or, in
+// the case of Or, numbers that stand for a value that is absent.
 var silentCalls = map[string]bool{
-	"make": true, "Format": true, "FormatUncertain": true, "Sprintf": true, "Errorf": true, "FormatInt": true, "FormatUint": true,
+	"make": true, "Grow": true, "Format": true, "FormatUncertain": true, "Sprintf": true, "Errorf": true, "FormatInt": true, "FormatUint": true,
 	"FormatFloat": true, "ParseInt": true, "ParseUint": true, "Place": true, "Inf": true, "IsInf": true, "Or": true,
 }
 
@@ -159,7 +178,7 @@ func (f *finder) call(n *ast.CallExpr) bool {
 	if name == "foundIf" && len(n.Args) > 0 {
 		f.negate(n.Args[0])
 	}
-	return true
+	return !silentCalls[name] || name == "Or"
 }
 
 // number makes a literal larger and smaller by one in its last place; of a mask
@@ -182,17 +201,16 @@ func (f *finder) number(n *ast.BasicLit) {
 		}
 		around = up
 	case *ast.CallExpr:
-		name := f.textOf(up.Fun)
-		if silentCalls[name[strings.LastIndex(name, ".")+1:]] {
+		if strings.HasSuffix(f.textOf(up.Fun), "Or") {
 			return
 		}
 		around = up
-	case *ast.ReturnStmt:
-		if last := up.Results[len(up.Results)-1]; f.textOf(last) == "false" {
-			return // "not known", whatever stands beside it
+	case *ast.BinaryExpr:
+		if f.textOf(up.X) == "iota" {
+			return // numbers by which nothing outside knows it
 		}
 		around = up
-	case *ast.BinaryExpr, *ast.CompositeLit, *ast.ValueSpec:
+	case *ast.ReturnStmt, *ast.CompositeLit, *ast.ValueSpec:
 		around = up
 	}
 	if len(f.textOf(around)) > 60 {
