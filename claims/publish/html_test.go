@@ -63,16 +63,22 @@ func shelfPage(t testing.TB, text string) string {
 	return b.String()
 }
 
+var (
+	styleOrScript = regexp.MustCompile(`(?s)<(style|script)>.*?</(style|script)>`)
+	unclosed      = regexp.MustCompile(`<(meta|input)([^>]*)>`)
+	bareAttribute = regexp.MustCompile(` (open|hidden|selected)>`)
+)
+
 // elements reads a page as a browser would read its tags, strictly: every element
 // closed in order, every attribute quoted. It gives each start tag.
-func elements(t *testing.T, page string) []xml.StartElement {
+func elements(t testing.TB, page string) []xml.StartElement {
 	t.Helper()
 	// Style and script hold text that is not XML; their content has tests of its own.
-	page = regexp.MustCompile(`(?s)<(style|script)>.*?</(style|script)>`).ReplaceAllString(page, "<$1></$1>")
+	page = styleOrScript.ReplaceAllString(page, "<$1></$1>")
 	page = strings.TrimPrefix(page, "<!DOCTYPE html>")
-	page = regexp.MustCompile(`<(meta|input)([^>]*)>`).ReplaceAllString(page, "<$1$2/>")
+	page = unclosed.ReplaceAllString(page, "<$1$2/>")
 	page = strings.ReplaceAll(page, "<br>", "<br/>")
-	page = regexp.MustCompile(` (open|hidden|selected)>`).ReplaceAllString(page, ` $1="">`)
+	page = bareAttribute.ReplaceAllString(page, ` $1="">`)
 	d := xml.NewDecoder(strings.NewReader(page))
 	d.Entity = xml.HTMLEntity
 	var out []xml.StartElement
