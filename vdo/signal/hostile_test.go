@@ -51,7 +51,7 @@ func TestHostile(t *testing.T) {
 			}
 			return fmt.Sprintf("$var wire 1 %x x $end\n", i)
 		}, 40_000, VCD, ErrTooLong},
-		"scopes without end":      {"", same("$scope module "+strings.Repeat("a", 300)+" $end\n"), 300_000, VCD, ErrTooLong},
+		"scopes without end":      {"", same("$scope module " + strings.Repeat("a", 300) + " $end\n"), 300_000, VCD, ErrTooLong},
 		"too many variables":      {"", func(i int) string { return fmt.Sprintf("$var wire 1 %x x $end\n", i) }, maxWires + 1, VCD, ErrTooLong},
 		"a token without end":     {dump + "#0\n", same(strings.Repeat("x", 1000)), 20_000, VCD, ErrTooLong},
 		"a section without end":   {dump + "$comment ", same("x "), 1_000_000, VCD, ErrVCD},

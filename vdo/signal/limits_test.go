@@ -3,23 +3,27 @@ package signal
 import (
 	"fmt"
 	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 )
 
-// The README's table of limits says what the constants are.
-func TestLimitsAreAsTheREADMESays(t *testing.T) {
-	text, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
+// TestLimitsStated: the README's table of limits says what the constants are.
+func TestLimitsStated(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, row := range []string{
-		fmt.Sprintf("| variables of a value change dump | %d |", maxWires),
-		fmt.Sprintf("| a line of a capture as a table | %d KiB |", lineBytes>>10),
+		fmt.Sprintf("errors in a capture | %d", maxErrors),
+		fmt.Sprintf("one word of a value change dump | %d bytes", maxToken),
+		fmt.Sprintf("variables in a value change dump | %d", maxWires),
+		fmt.Sprintf("names in a value change dump, with their scopes | %d MiB", maxNames>>20),
+		fmt.Sprintf("one row of a captured table | %d KiB", lineBytes>>10),
+		fmt.Sprintf("lines in front of a captured table's first row of numbers | %d", maxHeading),
+		fmt.Sprintf("wires listened to in a capture that names none | %d", maxTried),
 	} {
-		if !strings.Contains(string(text), "\n"+row) {
-			t.Errorf("the README does not have the row %s", row)
+		if !strings.Contains(string(readme), "\n| "+row+" |") {
+			t.Errorf("README.md has no row %q", row)
 		}
 	}
 }
