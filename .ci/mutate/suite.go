@@ -25,7 +25,7 @@ func (t tests) String() string {
 // list, in claims those that judge thousands of made-up records.
 const (
 	quickVDO = "-test.skip=^(TestKernel.*|TestImports)$"
-	quick    = "-test.skip=^(TestMoreEvidence.*|TestBetter.*|TestSimulation|TestFilesAndPlaces.*|TestOrderOf.*|TestSilence.*|TestFindingsSay.*|TestEveryRoot.*)$"
+	quick    = "-test.skip=^(TestMoreEvidence.*|TestBetter.*|TestSimulation|TestFilesAndPlaces.*|TestOrderOf.*|TestSilence.*|TestFindingsSay.*|TestEveryRoot.*|TestLongFile)$"
 )
 
 var suites = []suite{

@@ -1,0 +1,266 @@
+package claims
+
+import (
+	"bytes"
+	"errors"
+	"io/fs"
+	"os"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/record"
+	"example.com/gainsay/vdo"
+	"example.com/gainsay/vdo/paste"
+)
+
+func recordOf(t *testing.T, sections string) *record.Record {
+	t.Helper()
+	for rec, err := range record.Read(strings.NewReader("gainsay: 1\ncable: test\n"+sections), "test.yaml") {
+		if err != nil {
+			t.Fatal(err)
+		}
+		return rec
+	}
+	t.Fatal("no record")
+	return nil
+}
+
+// TestCaseErrors: what makes no sense together is told with its place and key.
+func TestCaseErrors(t *testing.T) {
+	for _, tt := range []struct{ sections, want string }{
+		{"bench: {readings: [{current: 3 A, vbus: 300 mV}, {current: 3 A, vbus: 100 mV}], null: {current: 3 A, vbus: 200 mV}}\n",
+			"test.yaml:3:50: bench.readings[1].vbus: 0.1 V at 3 A, of which the null is 0.20000000000000004 V;" +
+				" there should be a drop above that of the null at the same current"},
+		{"bench: {readings: [{current: 3 A, vbus: 100 mV}], null: {current: 3 A, vbus: 200 mV}}\n",
+			"test.yaml:3:20: bench.readings[0].vbus: 0.1 V at 3 A, of which the null is 0.20000000000000004 V;" +
+				" there should be a drop above that of the null at the same current\n" +
+				"test.yaml:3:8: bench: no usable reading; there should be a current and a drop over vbus, ground or the loop"},
+		{"bench: {vbus: 50 mohm, loop: 20 mohm}\n",
+			"test.yaml:3:8: bench.ground: the loop's 0.02 Ω leave -0.030000000000000002 Ω beside vbus; there should be a loop above its part"},
+		{"bench: [{length: 1 m}, {vbus: 50 mohm, loop: 20 mohm}]\n",
+			"test.yaml:3:24: bench[1].ground: the loop's 0.02 Ω leave -0.030000000000000002 Ω beside vbus; there should be a loop above its part"},
+	} {
+		_, err := newCase(recordOf(t, tt.sections), nil)
+		var be *bench.Error
+		if err == nil || err.Error() != tt.want || !errors.As(err, &be) {
+			t.Errorf("%s got  %v\nwant %s", tt.sections, err, tt.want)
+		}
+	}
+	rec := recordOf(t, "bench: {readings: [{current: 3 A, vbus: 100 mV}], null: {current: 3 A, vbus: 200 mV}}\n")
+	s := &rec.Bench[0]
+	if _, err := Measure(s, nil); err != nil {
+		t.Errorf("without the null: %v", err)
+	}
+	_, err := Measure(s, []record.Reading{s.Null.Value})
+	if want := "test.yaml:3:20: readings[0].vbus: 0.1 V at 3 A"; err == nil || !strings.HasPrefix(err.Error(), want) {
+		t.Errorf("got  %v\nwant %s", err, want)
+	}
+}
+
+func TestBenchErrorPlaces(t *testing.T) {
+	rec := recordOf(t, "bench: {readings: [{current: 3 A, vbus: 100 mV}]}\n")
+	s := &rec.Bench[0]
+	nulls := []record.Reading{{At: record.Place{File: "nulls.csv", Line: 7, Column: 1}}, {At: record.Place{File: "nulls.csv", Line: 8, Column: 1}}}
+	for _, tt := range []struct {
+		err  error
+		want string
+	}{
+		{&bench.Error{List: "nulls", Index: 1, Field: "vbus", Wrong: "odd", Want: "even"}, "nulls.csv:8:1: bench.nulls[1].vbus: odd; there should be even"},
+		{&bench.Error{List: "nulls", Index: 2, Wrong: "odd", Want: "even"}, "test.yaml:3:8: bench: odd; there should be even"},
+		{&bench.Error{List: "readings", Index: 0, Wrong: "odd", Want: "even"}, "test.yaml:3:20: bench.readings[0]: odd; there should be even"},
+		{&bench.Error{Index: -1, Field: "ambient", Wrong: "odd", Want: "even"}, "test.yaml:3:8: bench.ambient: odd; there should be even"},
+	} {
+		if got := benchErrors(s, nulls, "bench", tt.err).Error(); got != tt.want {
+			t.Errorf("got  %s\nwant %s", got, tt.want)
+		}
+	}
+}
+
+// TestMarkerOfFile: a record may name a capture beside it.
+func TestMarkerOfFile(t *testing.T) {
+	capture := func(name string) *fstest.MapFile {
+		text, err := os.ReadFile("../vdo/signal/testdata/" + name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return &fstest.MapFile{Data: text}
+	}
+	const words = "FF00A041 18602FA1 00000000 00000000 00082042"
+	files := fstest.MapFS{
+		"words.txt":  {Data: []byte(words)},
+		"prose.txt":  {Data: []byte("nothing to be read here\n")},
+		"wire.vcd":   capture("conversation.vcd"),
+		"WIRE.VCD":   capture("conversation.vcd"),
+		"wire.log":   capture("conversation.vcd"),
+		"broken.vcd": capture("broken.vcd"),
+		"dir.txt/a":  {},
+	}
+	for _, tt := range []struct {
+		name  string
+		files fs.FS
+		amps  int    // declared
+		err   string // its beginning, where there is one
+	}{
+		{"words.txt", files, 5, ""},
+		{"./words.txt", files, 5, ""},
+		{"prose.txt", files, 0, "test.yaml:3:17: marker.near: "},
+		{"wire.vcd", files, 5, ""},
+		{"WIRE.VCD", files, 5, ""},
+		{"wire.log", files, 5, ""},
+		{"missing.txt", files, 0, `test.yaml:3:17: marker.near: "missing.txt": file does not exist; name a capture beside the record, or paste the words`},
+		{"dir.txt", files, 0, `test.yaml:3:17: marker.near: "dir.txt": not a file; name a capture beside the record, or paste the words`},
+		{"words.txt", nil, 0, `test.yaml:3:17: marker.near: "words.txt": a file can be named only in a record that is a file itself; name a capture`},
+	} {
+		c, err := newCase(recordOf(t, "marker: {near: \""+tt.name+"\"}\n"), tt.files)
+		switch {
+		case tt.err != "":
+			if err == nil || !strings.HasPrefix(err.Error(), tt.err) {
+				t.Errorf("%s: got  %v\nwant %s", tt.name, err, tt.err)
+			}
+		case err != nil:
+			t.Errorf("%s: %v", tt.name, err)
+		default:
+			if got := c.Near.Summary.Amps.Or(0); got != tt.amps {
+				t.Errorf("%s: %d A", tt.name, got)
+			}
+		}
+	}
+	c, err := newCase(recordOf(t, "marker: {near: wire.vcd}\n"), files)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := c.Near.Messages[0].ReadAs; got != "capture of the CC line, 303.0 kbps, message header first" {
+		t.Errorf("read as %q", got)
+	}
+}
+
+// TestLongFile: a file is refused that is longer than text may be.
+func TestLongFile(t *testing.T) {
+	text := append([]byte("FF00A041 18602FA1 00000000 00000000 00082042"), bytes.Repeat([]byte("\n"), paste.MaxText)...)
+	files := fstest.MapFS{"long.txt": {Data: text[:paste.MaxText+1]}}
+	_, err := newCase(recordOf(t, "marker: {near: long.txt}\n"), files)
+	if err == nil || !strings.Contains(err.Error(), "the text is longer than 64 MiB") {
+		t.Error(err)
+	}
+}
+
+// TestMarkerOfOther: answers of the other plug do not count.
+func TestMarkerOfOther(t *testing.T) {
+	for _, tt := range []struct{ sections, want string }{
+		{"marker: {near: \"SOP'' FF00A041 18602FA1 00000000 00000000 00082042\"}\n",
+			"test.yaml:3:23: marker.near: there is no answer of this plug here, only an answer of the far plug;" +
+				" paste the answer, or write asked: true where nothing answered"},
+	} {
+		_, err := newCase(recordOf(t, tt.sections), nil)
+		if err == nil || err.Error() != tt.want {
+			t.Errorf("%s got  %v\nwant %s", tt.sections, err, tt.want)
+		}
+	}
+	c := caseOf(t, "marker: {near: \"FF00A041 18602FA1 00000000 00000000 00082042\", far: \"FF00A041 20602FA1 00000000 00000000 00683832 46500009\"}\n")
+	for plug, a := range map[vdo.Plug]Answer{vdo.PlugNear: c.Near, vdo.PlugFar: c.Far} {
+		if len(a.Replies) != 1 || a.Replies[0].Context().Plug != plug {
+			t.Errorf("%v: %+v", plug, a.Replies)
+		}
+	}
+}
+
+// TestMarkerState: any answer at all is an answer, on either plug.
+func TestMarkerState(t *testing.T) {
+	for sections, want := range map[string]MarkerState{
+		"":                           MarkerSilent,
+		"marker: {asked: true}\n":    MarkerAbsent,
+		"marker: {asked: false}\n":   MarkerSilent,
+		"marker: {near: FF00A081}\n": MarkerEvasive,
+		"marker: {far: FF00A081}\n":  MarkerEvasive,
+		"marker: {near: FF00A081, far: FF00A081}\n":            MarkerEvasive,
+		passive("speed", 0):                                    MarkerAnswered,
+		strings.Replace(passive("speed", 0), "near", "far", 1): MarkerAnswered,
+		"marker: {near: \"FF00A042 80870000\"}\n":              MarkerEvasive,
+		"marker: {asked: true, near: \"FF00A042 80870000\"}\n": MarkerEvasive,
+	} {
+		if got := caseOf(t, sections).Marker(); got != want {
+			t.Errorf("%s: %d, want %d", sections, got, want)
+		}
+	}
+}
+
+// TestHas: evidence of the marker, and why a question about it does not arise.
+func TestHas(t *testing.T) {
+	const none = "claims: {plugs: c-to-c}\n"
+	tbt := near(ack2, modalID, 0, 0, passiveWord, svidsAck2, 0x80870000)
+	dp := near(ack2, modalID, 0, 0, passiveWord, svidsAck2, 0xFF010000)
+	tbtWord := near(ack2, passiveID, 0, 0, passiveWord, modesTBT, 0x00030001)
+	dpWord := near(ack2, passiveID, 0, 0, passiveWord, 0xFF01A843, 1<<30|1<<2)
+	headerless := "marker: {near: \"18602FA1 00000000 00000000 00082042\"}\n"
+	for _, tt := range []struct {
+		sections string
+		e        Evidence
+		want     bool
+		why      string
+	}{
+		{"claims: {plugs: c-to-a}\n", MarkerAsked, false, "a c-to-a cable carries no marker"},
+		{"claims: {plugs: c-to-a}\n" + passive("speed", 0), MarkerAsked, true, ""},
+		{none, MarkerAsked, false, ""},
+		{none + "marker: {asked: true}\n", MarkerAsked, true, ""},
+		{none + "marker: {asked: true}\n", MarkerNear, false, "the cable is unmarked"},
+		{none, MarkerNear, false, ""},
+		{headerless, MarkerHeader, false, ""},
+		{passive("speed", 0), MarkerHeader, true, ""},
+		{"marker: {near: FF00A081}\n", MarkerHeader, false, ""},
+		{passive("speed", 0), MarkerFar, false, "the near plug declares no controller at the far end"},
+		{active(map[string]uint32{"far-plug": 1}, nil), MarkerFar, false, ""},
+		{active(nil, nil), MarkerFar, false, "the near plug declares no controller at the far end"},
+		{passive("speed", 0), MarkerSVIDs, false, "the marker supports no modes"},
+		{tbt, MarkerSVIDs, true, ""}, {tbt, MarkerThunderbolt, false, ""}, {tbt, MarkerDisplayPort, false, "the marker does not list this mode"},
+		{dp, MarkerSVIDs, true, ""}, {dp, MarkerDisplayPort, false, ""}, {dp, MarkerThunderbolt, false, "the marker does not list this mode"},
+		{near(ack2, modalID, 0, 0, passiveWord, svidsAck2, 0), MarkerThunderbolt, false, "the marker lists no modes"},
+		{near(ack2, modalID, 0, 0, passiveWord), MarkerThunderbolt, false, ""},
+		// One mode word says nothing of the other mode, whatever the identity denies.
+		{tbtWord, MarkerThunderbolt, true, ""}, {tbtWord, MarkerDisplayPort, false, ""}, {tbtWord, MarkerSVIDs, false, ""},
+		{dpWord, MarkerDisplayPort, true, ""}, {dpWord, MarkerThunderbolt, false, ""}, {dpWord, MarkerSVIDs, false, ""},
+		{passive("speed", 0), MarkerMessageHeader, false, ""},
+		{strings.Replace(passive("speed", 0), "}", ", revision: \"3.0\"}", 1), MarkerMessageHeader, true, ""},
+		{strings.Replace(headerless, "}", ", revision: \"3.0\"}", 1), MarkerMessageHeader, false, ""},
+		{"marker: {near: FF00A081, revision: \"3.0\"}\n", MarkerMessageHeader, false, ""},
+	} {
+		have, why := caseOf(t, tt.sections).Has(tt.e)
+		if diff := cmp.Diff([]any{tt.want, tt.why}, []any{have, why}); diff != "" {
+			t.Errorf("%v of\n%s-want +got:\n%s", tt.e, tt.sections, diff)
+		}
+	}
+	for sections, want := range map[string]string{
+		passive("speed", 0):                            "2.0",
+		near(ack1, passiveID, 0, 0, 0x00082051):        "1.0",
+		near(0xFF00A841, passiveID, 0, 0, passiveWord): "2.1",
+		near(0xFF00E041, passiveID, 0, 0, passiveWord): "2.0",
+		headerless: "2.0",
+		strings.Replace(headerless, "}", ", revision: \"2.0\"}", 1): "1.0",
+	} {
+		if got := caseOf(t, sections).Near.version(); got != want {
+			t.Errorf("%s: version %q, want %q", sections, got, want)
+		}
+	}
+}
+
+// TestPlugsAndTape: what is seen counts before what is claimed, the latest first.
+func TestPlugsAndTape(t *testing.T) {
+	c := caseOf(t, "claims: {plugs: c-to-a}\nbench: [{plugs: c-to-c, length: 1 m}, {plugs: c-to-b}, {length: 2 m}]\n")
+	p, ok := c.Plugs()
+	l, taped := c.TapeLength()
+	if p != record.CToB || !ok || l != 2 || !taped {
+		t.Errorf("%v, %t, %v m, %t", p, ok, l, taped)
+	}
+	if p, ok := caseOf(t, "bench: {length: 1 m}\n").SeenPlugs(); ok {
+		t.Errorf("nobody saw %v", p)
+	}
+	if p, ok := caseOf(t, "claims: {plugs: c-to-a}\n").Plugs(); p != record.CToA || !ok {
+		t.Errorf("claimed: %v, %t", p, ok)
+	}
+	if l, ok := caseOf(t, "claims: {length: 1 m}\n").TapeLength(); ok {
+		t.Errorf("nobody taped %v m", l)
+	}
+}
