@@ -160,6 +160,11 @@ func TestMarkerOfOther(t *testing.T) {
 			t.Errorf("%s got  %v\nwant %s", tt.sections, err, tt.want)
 		}
 	}
+	// An ID header that is one from either end (see paste.TestOthers).
+	_, err := newCase(recordOf(t, "marker: {near: \"186020180000000001020100000A2643\"}\n"), nil)
+	if err == nil || !strings.HasPrefix(err.Error(), "test.yaml:3:17: marker.near: this can be read in two ways: as ") {
+		t.Error(err)
+	}
 	c := caseOf(t, "marker: {near: \"FF00A041 18602FA1 00000000 00000000 00082042\", far: \"FF00A041 20602FA1 00000000 00000000 00683832 46500009\"}\n")
 	for plug, a := range map[vdo.Plug]Answer{vdo.PlugNear: c.Near, vdo.PlugFar: c.Far} {
 		if len(a.Replies) != 1 || a.Replies[0].Context().Plug != plug {

@@ -52,6 +52,17 @@ func active(one, two map[string]uint32) string {
 	return near(ack2, activeID, 0, 0, w1, w2)
 }
 
+// activeV12 is an active cable in the form of VDO version 1.2 without sideband wires.
+func activeV12(two uint32) string {
+	return near(ack2, activeID, 0, 0, activeOne&^(7<<21)|2<<21|1<<8, two)
+}
+
+// activePD2 is an active cable in the layout of PD 2.0.
+func activePD2(farPlug, termination uint32) string {
+	w := compose("active-cable-pd2", 0x00082051, "far-plug", farPlug)
+	return near(ack1, activeID&^0x00600000, 0, 0, compose("active-cable-pd2", w, "termination", termination))
+}
+
 // hot is an active cable with these temperatures in °C.
 func hot(most, shutdown uint32) string {
 	return active(nil, map[string]uint32{"max-temperature": most, "shutdown-temperature": shutdown})
@@ -126,7 +137,24 @@ func TestRuleLimits(t *testing.T) {
 		{"temperature-not-plausible", hot(0, 80), Found},
 		{"shutdown-not-above-operating-temperature", hot(80, 81), Passed},
 		{"shutdown-not-above-operating-temperature", hot(80, 80), Found},
-		{"far-plug-with-one-end-active", near(ack1, activeID&^0x00600000, 0, 0, compose("active-cable-pd2", 0x00082051, "far-plug", 1)), Passed},
+		{"far-plug-with-one-end-active", activePD2(1, 2), Found},
+		{"far-plug-with-one-end-active", activePD2(1, 3), Passed},
+		{"far-plug-with-one-end-active", activePD2(0, 2), Passed},
+		{"far-plug-with-one-end-active", near(ack1, passiveID&^0x00600000, 0, 0, 0x00082051), NotApplicable},
+		// The form of PD R3.0 V1.2 has temperatures, hub hops and the sideband bit, and reserves
+		// what came later.
+		{"hub-hops-without-usb-2", activeV12(activeTwo | 1<<6 | 1<<5), Found},
+		{"shutdown-not-above-operating-temperature", activeV12(0x50460000), Found},
+		{"temperature-not-plausible", activeV12(0x6F6F0000), Found},
+		{"sideband-missing-for-its-modes", activeV12(activeTwo), NotApplicable},
+		{"sideband-missing-for-its-modes", near(ack2, activeID|1<<26, 0, 0, activeOne&^(7<<21)|2<<21|1<<8, activeTwo, svidsAck2, 0x80870000), Found},
+		{"generation-bit-differs-from-speed", activeV12(activeTwo), NotApplicable},
+		{"usb4-declared-below-gen-2", activeV12(activeTwo &^ 1), NotApplicable},
+		{"asymmetric-mode-below-gen-4", activeV12(activeTwo | 2), NotApplicable},
+		{"isolated-but-not-optical", activeV12(activeTwo | 4), NotApplicable},
+		{"isolated-but-vbus-through", activeV12(activeTwo | 4), NotApplicable},
+		// 5 A without a word about EPR, in the PD 2.0 layout.
+		{"5-a-20-v-class-deprecated", near(ack1, passiveID, 0, 0, 0x00082051), Found},
 		{"sideband-missing-for-its-modes", near(ack2, activeID|1<<26, 0, 0, activeOne|1<<8, activeTwo|1<<8, svidsAck2, 0xFF010000), Found},
 		{"sideband-missing-for-its-modes", near(ack2, activeID|1<<26, 0, 0, activeOne|1<<8, activeTwo|1<<8, svidsAck2, 0x80870000), Found},
 		{"sideband-missing-for-its-modes", near(ack2, activeID, 0, 0, activeOne|1<<8, activeTwo|1<<8), NotApplicable},

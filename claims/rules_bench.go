@@ -58,7 +58,7 @@ var loopDoesNotSettle = &Rule{
 			return notApplicable("the conductors were measured apart")
 		}
 		for _, amps := range []float64{5, leastAmps} {
-			if d, _ := c.Carries(amps); d.Outcome == bench.Undecided && len(d.Decisions) > 0 && d.Decisions[0].Outcome == bench.Within {
+			if d, _ := c.Carries(amps); d.Outcome == bench.Undecided && d.Decisions[0].Outcome == bench.Within {
 				return found(Values{"loop": ohms(r.Loop), "amps": ampsText(amps), "sum": limit(bench.Loop, amps), "limit": limit(bench.Ground, amps)})
 			}
 		}

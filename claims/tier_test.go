@@ -139,6 +139,7 @@ func TestSupport(t *testing.T) {
 		{near(ack2, passiveID, 0, 0, 0x000A2042), markerSupport, tier100, true, "The marker declares 5 A and EPR, but not the 50 V"},
 		{near(ack2, passiveID, 0, 0, 0x000A2642), markerSupport, tier240, true, "The marker declares 5 A, 50 V and EPR"},
 		{near(ack1, passiveID, 0, 0, 0x00082051), markerSupport, tier100, true, "The marker declares 5 A in a PD 2.0 answer"},
+		{near(ack2, activeID, 0, 0, 0x00483852, activeTwo), markerSupport, tier100, true, "The marker declares 5 A without EPR"}, // VDO version 1.2
 		{"", markerSupport, tier60, false, "The marker was not read"},
 		{"bench: {ohmmeter: 0.01 mΩ, vbus: 90 mohm, ground: 45 mohm}\n", benchSupport, tier240, true, "The copper is within the limits at 5 A: VBUS has"},
 		{"bench: {ohmmeter: 0.01 mΩ, vbus: 120 mohm, ground: 60 mohm}\n", benchSupport, tier60, true, "The copper is within the limits at 3 A and over a limit at 5 A: VBUS has"},
