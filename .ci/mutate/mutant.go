@@ -31,9 +31,12 @@ type mutant struct {
 	// kind is the type of the expression from..to, where a switch can choose
 	// between the two while the program runs; else empty, and the mutant is built
 	// by itself.
-	kind  string
-	pkg   *pkg
-	suite *suite
+	kind string
+	// constant is where the declaration begins that has to be one of variables for
+	// that, else -1.
+	constant int
+	pkg      *pkg
+	suite    *suite
 }
 
 // source is the file with the change in it.
@@ -61,6 +64,16 @@ var ` + switchName + ` = func() int { n, _ := strconv.Atoi(os.Getenv("` + switch
 // switched is a file with all the mutants given in it, each behind its number.
 // They are of this file and have a kind.
 func switched(text []byte, ms []*mutant) []byte {
+	text = slices.Clone(text)
+	for _, m := range ms {
+		if m.constant >= 0 {
+			copy(text[m.constant:], "var  ") // where "const" was
+		}
+	}
+	return choices(text, ms)
+}
+
+func choices(text []byte, ms []*mutant) []byte {
 	ms = slices.Clone(ms)
 	// The outer before the inner, those at one place together.
 	slices.SortStableFunc(ms, func(a, b *mutant) int { return cmp.Or(a.from-b.from, b.to-a.to) })
@@ -89,7 +102,7 @@ func switched(text []byte, ms []*mutant) []byte {
 			moved.to -= m.from
 			within = append(within, &moved)
 		}
-		out = append(out, switched(text[m.from:m.to], within)...)
+		out = append(out, choices(text[m.from:m.to], within)...)
 		out = append(out, " }())"...)
 		at, ms = m.to, ms[inner:]
 	}
@@ -248,11 +261,11 @@ type finder struct {
 	*pkg
 	file string
 	decl string
-	// constant: the declaration is one of constants.
-	constant bool
-	top      int        // the highest bit of a span
-	stack    []ast.Node // the nodes above the present one, the nearest last
-	out      []*mutant
+	// constants is the declaration, if it is one of constants.
+	constants *ast.GenDecl
+	top       int        // the highest bit of a span
+	stack     []ast.Node // the nodes above the present one, the nearest last
+	out       []*mutant
 }
 
 func find(p *pkg, file string) []*mutant {
@@ -261,8 +274,10 @@ func find(p *pkg, file string) []*mutant {
 		f.top = 15 // message headers
 	}
 	for _, d := range p.files[file].Decls {
-		g, _ := d.(*ast.GenDecl)
-		f.decl, f.constant = declName(d), g != nil && g.Tok == token.CONST
+		f.decl, f.constants = declName(d), nil
+		if g, ok := d.(*ast.GenDecl); ok && g.Tok == token.CONST {
+			f.constants = g
+		}
 		ast.Inspect(d, func(n ast.Node) bool {
 			if n == nil {
 				f.stack = f.stack[:len(f.stack)-1]
@@ -319,7 +334,11 @@ func short(s string) string {
 
 // add notes a mutant in which node n reads otherwise, told as was → told.
 func (f *finder) add(n ast.Node, is, was, told string) {
-	f.out = append(f.out, &mutant{file: f.file, line: f.fset.Position(n.Pos()).Line, pkg: f.pkg,
+	constant := -1
+	if f.constants != nil {
+		constant = f.offset(f.constants.Pos())
+	}
+	f.out = append(f.out, &mutant{constant: constant, file: f.file, line: f.fset.Position(n.Pos()).Line, pkg: f.pkg,
 		from: f.offset(n.Pos()), to: f.offset(n.End()), is: is, kind: f.kind(n),
 		name: fmt.Sprintf("%s: %s: %s → %s", f.file, f.decl, short(was), short(told))})
 }
@@ -338,7 +357,7 @@ func (f *finder) replaceIn(around, n ast.Node, is string) {
 // there is none or it must be constant.
 func (f *finder) kind(n ast.Node) string {
 	e, ok := n.(ast.Expr)
-	if !ok || f.constant {
+	if !ok || f.constants != nil && !mayBeVariables(f.constants) {
 		return ""
 	}
 	t := f.info.Types[e].Type
@@ -362,6 +381,18 @@ func (f *finder) kind(n ast.Node) string {
 		return ""
 	}
 	return text
+}
+
+// mayBeVariables tells whether constants could as well be variables: each with its
+// type, and not known outside the package. The type checker then has the last word.
+func mayBeVariables(d *ast.GenDecl) bool {
+	for _, s := range d.Specs {
+		v := s.(*ast.ValueSpec)
+		if v.Type == nil || len(v.Values) == 0 || v.Names[0].IsExported() {
+			return false
+		}
+	}
+	return true
 }
 
 func (f *finder) parent(up int) ast.Node {
