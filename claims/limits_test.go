@@ -175,7 +175,7 @@ func TestRuleLimits(t *testing.T) {
 		{"svid-list-without-end", near(ack2, modalID, 0, 0, passiveWord, svidsAck2, 0x8087FF01), Found},
 		// What one plug does not declare is no difference.
 		{"plugs-disagree-on-power", strings.TrimSuffix(near(ack2, activeID, 0, 0, activeOne|8, activeTwo), "}\n") +
-			fmt.Sprintf(", far: \"%08X %08X 00000000 00000000 %08X %08X\"}\n", ack2, activeID, activeOne|8|0x60, activeTwo), Passed},
+			fmt.Sprintf(", far: \"%08X %08X 00000000 00000000 %08X %08X\"}\n", uint32(ack2), activeID, activeOne|8|0x60, activeTwo), Passed},
 		// VPD VDO table: 10 mΩ is the least impedance; VBUS counts in 2 mΩ, ground in 1 mΩ.
 		{"vpd-impedance-below-10-milliohm", near(ack2, vpdID, 0, 0, vpd(1, 5, 10)), Passed},
 		{"vpd-impedance-below-10-milliohm", near(ack2, vpdID, 0, 0, vpd(1, 4, 10)), Found},
