@@ -36,12 +36,13 @@ func checkWaivers(rec *record.Record) (errs record.Errors) {
 
 // Report asks every rule of the catalogue about the case.
 func (c *Case) Report() *Report {
+	stated := statedClaims(c.Claims)
 	r := &Report{
 		Version: FormatVersion,
 		Cable:   c.Record.Cable.Value, Label: c.Record.Label.Value,
 		Rating:    rate(c),
 		Findings:  []Finding{},
-		Testimony: testimony(c),
+		Testimony: testimony(c, stated),
 		Remarks:   remarks(c),
 	}
 	r.Bench = benchReport(c, r.Rating)
@@ -74,7 +75,7 @@ func (c *Case) Report() *Report {
 	}
 	hang(r.Findings)
 	r.Findings = arranged(r.Findings)
-	r.Claims = outcomes(c, results)
+	r.Claims = outcomes(c, stated, results)
 	r.Cautions = cautions(c, r)
 	return r
 }
@@ -147,9 +148,9 @@ func statedClaims(cl *record.Claims) []statedClaim {
 // outcomes ends every claim: contradicted where a rule found a contradiction or
 // breach about it, borne out where every rule that settles it was asked and
 // found nothing, else not shown.
-func outcomes(c *Case, results []Result) []ClaimOutcome {
+func outcomes(c *Case, stated []statedClaim, results []Result) []ClaimOutcome {
 	out := []ClaimOutcome{}
-	for _, claim := range statedClaims(c.Claims) {
+	for _, claim := range stated {
 		o := ClaimOutcome{Property: claim.property, Claimed: claim.text}
 		var supporters []Witness
 		var open, moot []string

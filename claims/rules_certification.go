@@ -33,7 +33,7 @@ var claimedCertifiedWithoutXID = &Rule{
 		case !ok:
 			return undecided("the answer has no Cert Stat word", MarkerCable)
 		}
-		return foundIf(x == 0, func() Values { return Values{"xid": fmt.Sprintf("0x%08X", x)} })
+		return foundIf(x == 0, func() Values { return Values{"xid": wordText(x)} })
 	},
 }
 
@@ -58,7 +58,7 @@ var certificateDiffersFromXID = &Rule{
 		if err != nil {
 			return undecided("the number printed is not a plain number", SellerCertificate)
 		}
-		return foundIf(n != uint64(x), func() Values { return Values{"printed": printed, "xid": fmt.Sprintf("%d (0x%08X)", x, x)} })
+		return foundIf(n != uint64(x), func() Values { return Values{"printed": printed, "xid": fmt.Sprintf("%d (%s)", x, wordText(x))} })
 	},
 }
 
@@ -76,7 +76,7 @@ var xidProvesNothing = &Rule{
 	Next:     "Look the XID up and compare the product it names with the one in hand.",
 	Check: func(c *Case) Result {
 		x, ok := c.Near.Summary.CertificationID.Get()
-		return foundIf(ok && x != 0, func() Values { return Values{"xid": fmt.Sprintf("%d (0x%08X)", x, x)} })
+		return foundIf(ok && x != 0, func() Values { return Values{"xid": fmt.Sprintf("%d (%s)", x, wordText(x))} })
 	},
 }
 

@@ -29,8 +29,8 @@ var questions = [...]Property{Power, Current, Voltage, Data, Length, Plugs, Acti
 
 // testimony sets the three witnesses side by side, question by question. Rows
 // that all three leave empty are left out.
-func testimony(c *Case) []TestimonyRow {
-	seller, marker, measured := sayings(statedClaims(c.Claims)), markerSays(c), benchSays(c)
+func testimony(c *Case, stated []statedClaim) []TestimonyRow {
+	seller, marker, measured := sayings(stated), markerSays(c), benchSays(c)
 	rows := make([]TestimonyRow, 0, len(questions))
 	for _, p := range questions {
 		row := TestimonyRow{p, seller.of(p), marker.of(p), measured.of(p)}

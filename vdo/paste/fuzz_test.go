@@ -13,11 +13,12 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// FuzzRead holds that no text makes a reader panic, that places lie inside the
-// text, that the same text gives the same result, and that the words found, where
-// they fit an answer, read back from plain hex.
-func FuzzRead(f *testing.F) {
-	files, _ := filepath.Glob("testdata/forms/*.txt")
+// addForms begins with a sample of every form of text.
+func addForms(f *testing.F) {
+	files, err := filepath.Glob("testdata/forms/*.txt")
+	if err != nil || len(files) == 0 {
+		f.Fatalf("%d samples, %v", len(files), err)
+	}
 	for _, file := range files {
 		b, err := os.ReadFile(file)
 		if err != nil {
@@ -25,6 +26,13 @@ func FuzzRead(f *testing.F) {
 		}
 		f.Add(string(b))
 	}
+}
+
+// FuzzRead holds that no text makes a reader panic, that places lie inside the
+// text, that the same text gives the same result, and that the words found, where
+// they fit an answer, read back from plain hex.
+func FuzzRead(f *testing.F) {
+	addForms(f)
 	f.Fuzz(func(t *testing.T, text string) {
 		if len(text) > 1<<16 {
 			return
@@ -101,14 +109,7 @@ func FuzzRead(f *testing.F) {
 // A stream of any text is the same whatever pieces it comes in, and gives nothing
 // outside the text.
 func FuzzReadStream(f *testing.F) {
-	files, _ := filepath.Glob("testdata/forms/*.txt")
-	for _, file := range files {
-		b, err := os.ReadFile(file)
-		if err != nil {
-			f.Fatal(err)
-		}
-		f.Add(string(b))
-	}
+	addForms(f)
 	f.Fuzz(func(t *testing.T, text string) {
 		if len(text) > 1<<16 {
 			return
