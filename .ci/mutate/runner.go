@@ -264,14 +264,18 @@ func (r *runner) build(folder, overlay string, binary *string) (out string, err 
 	}
 	f.Close()
 	*binary = f.Name()
-	ok, out, err := r.command(4*testTimeout, r.root, r.env, "go", "test", "-c", "-o", *binary,
-		"-vet=off", "-ldflags=-s -w", "-overlay="+overlay, "./"+folder)
-	if ok {
-		out = ""
-	} else if out == "" {
-		out = "go test -c failed"
+	for range 3 {
+		ok, out, err := r.command(4*testTimeout, r.root, r.env, "go", "test", "-c", "-o", *binary,
+			"-vet=off", "-ldflags=-s -w", "-overlay="+overlay, "./"+folder)
+		switch {
+		case ok, err != nil:
+			return "", err
+		case out != "":
+			return out, nil
+		}
+		time.Sleep(10 * time.Second) // ended by a signal, without a word
 	}
-	return out, err
+	return "", fmt.Errorf("go test -c ./%s was ended thrice", folder)
 }
 
 // test runs the tests of one package with a mutant on, or with none for 0.
