@@ -56,21 +56,25 @@ func (t Type) Kind() Kind { return Kind(t >> typeKind) }
 // Code is the number in the header, 0 to 31.
 func (t Type) Code() int { return int(t) & hdrType.most() }
 
+// name is the specification's name, empty where it gives the number no meaning.
+func (t Type) name() string {
+	if k := t.Kind(); int(k) < len(typeNames) {
+		return typeNames[k][t.Code()]
+	}
+	return ""
+}
+
 // String is the specification's name, or "reserved control message (0)".
 func (t Type) String() string {
-	k, c := t.Kind(), t.Code()
-	if int(k) < len(typeNames) && c < len(typeNames[k]) && typeNames[k][c] != "" {
-		return typeNames[k][c]
+	if n := t.name(); n != "" {
+		return n
 	}
-	return "reserved " + k.String() + " message (" + itoa(c) + ")"
+	return "reserved " + t.Kind().String() + " message (" + itoa(t.Code()) + ")"
 }
 
 // Defined tells whether the specification gives the number a meaning. PD 2.0
 // has fewer than are listed here.
-func (t Type) Defined() bool {
-	k, c := t.Kind(), t.Code()
-	return int(k) < len(typeNames) && c < len(typeNames[k]) && typeNames[k][c] != ""
-}
+func (t Type) Defined() bool { return t.name() != "" }
 
 // typeNames by kind and number. Sources: Linux 6.12 pd.h (a test compares all it
 // lists), fact sheet §10.1. From memory: control types 14, 15 and 22 to 24,
