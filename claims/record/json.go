@@ -47,10 +47,11 @@ func (p *jsonParser) blanks() {
 	}
 }
 
-// bad is a fault at a byte offset.
+// bad is a fault at a byte offset. A value that does not end is at fault where its
+// text ends, which is before the end of its line.
 func (p *jsonParser) bad(at int, what string) Errors {
 	if at >= len(p.doc) {
-		what = "the value does not end"
+		at, what = len(strings.TrimRight(p.doc, " \t\r\n")), "the value does not end"
 	}
 	line, column := p.place(at)
 	return p.fail(line, column, ErrSyntax, "not well-formed JSON: "+what, "")
@@ -210,10 +211,18 @@ func (p *jsonParser) quoted() (string, Errors) {
 		case b == '\\':
 			return p.escaped(from, i)
 		case b < ' ':
-			return "", p.bad(i, "a control character stands in a string")
+			return "", p.control(i)
 		}
 	}
 	return "", p.bad(len(p.doc), "")
+}
+
+// control is the fault of a control character in a string.
+func (p *jsonParser) control(at int) Errors {
+	if p.doc[at] == '\n' || p.doc[at] == '\r' {
+		return p.bad(at, "a string does not end on its line")
+	}
+	return p.bad(at, "a control character stands in a string")
 }
 
 var jsonEscapes = [256]byte{'"': '"', '\\': '\\', '/': '/', 'b': '\b', 'f': '\f', 'n': '\n', 'r': '\r', 't': '\t'}
@@ -227,7 +236,7 @@ func (p *jsonParser) escaped(from, i int) (string, Errors) {
 			p.at = i + 1
 			return string(text), nil
 		case b < ' ':
-			return "", p.bad(i, "a control character stands in a string")
+			return "", p.control(i)
 		case b != '\\':
 			text = append(text, b)
 			i++

@@ -46,8 +46,8 @@ type Document struct {
 }
 
 // Documents cuts a stream into the documents that [Read] reads, with the same
-// errors for those that cannot be cut out: an Errors, or an error of the reader. Each stands for itself: documents may
-// be kept, and read on other goroutines.
+// errors for those that cannot be cut out: an Errors, or an error of the reader.
+// Each stands for itself: documents may be kept, and read on other goroutines.
 func Documents(r io.Reader, name string) iter.Seq2[Document, error] {
 	return func(yield func(Document, error) bool) {
 		br := bufio.NewReaderSize(r, 64<<10)

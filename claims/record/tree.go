@@ -2,9 +2,7 @@ package record
 
 import (
 	"bytes"
-
 	"fmt"
-
 	"regexp"
 	"strconv"
 	"strings"
