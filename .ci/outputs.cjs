@@ -4,7 +4,7 @@
 //
 // Each object must be valid, have no key that its schema does not name, stay valid
 // with a key more, and be refused once a required key is gone, a value is of another
-// type, or a text is none of its list.
+// type, or a text is none of its list. Each key of a schema must be in some output.
 "use strict";
 const fs = require("fs"), path = require("path");
 const [modules, folder] = process.argv.slice(2);
@@ -104,6 +104,9 @@ for (const file of fs.readdirSync(folder).filter((f) => f.endsWith(".schema.json
   if (!n.objects || n.refused < n.keys) fail(`${name}: too few were looked at`);
 }
 for (const why of unproven.values()) if (why) fail(why);
-const unseen = [...allKeys].filter((k) => !seenKeys.has(k));
-console.log(`${allKeys.size} keys of all schemas, ${unseen.length} in no output: ${unseen.join(", ")}`);
+// Only a rule at fault makes the one; no rule ends with a version yet.
+const notYet = ["report: Report.broken", "rules: Window.until"];
+const unseen = [...allKeys].filter((k) => !seenKeys.has(k) && !notYet.includes(k));
+if (unseen.length) fail(`no output has ${unseen.join(", ")}`);
+console.log(`${allKeys.size} keys of all schemas; in no output: ${notYet.join(", ")}`);
 process.exit(failed ? 1 : 0);
