@@ -2,22 +2,14 @@ package main
 
 import (
 	"fmt"
-	"os"
-	"strings"
 	"testing"
+
+	"example.com/gainsay/testdata/readme"
 )
 
 // TestLimitsStated: the README's table of limits says what the constants are.
 func TestLimitsStated(t *testing.T) {
-	readme, err := os.ReadFile("../../README.md")
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, row := range []string{
+	readme.Limits(t,
 		fmt.Sprintf("one line with `decode --lines` | %d MiB", maxLine>>20),
-	} {
-		if !strings.Contains(string(readme), "\n| "+row+" |") {
-			t.Errorf("README.md has no row %q", row)
-		}
-	}
+	)
 }
