@@ -341,8 +341,3 @@ var (
 		{VDOVersion13, "1.3", Defined},
 	}}
 )
-
-func (v *values) name(raw uint32) string {
-	s, _ := v.meaning(raw)
-	return s
-}

@@ -53,6 +53,12 @@ func (v *values) meaning(raw uint32) (string, Standing) {
 	return "reserved (" + decimal(raw) + ")", Reserved
 }
 
+// name is the meaning alone.
+func (v *values) name(raw uint32) string {
+	s, _ := v.meaning(raw)
+	return s
+}
+
 // Field describes one run of bits of a layout.
 type Field struct {
 	bits  span
@@ -64,10 +70,10 @@ type Field struct {
 	Note string // a condition or caveat, or empty
 }
 
-// High and Low are the field's first and last bit, 31 to 0.
+// High is the field's highest bit, 0 to 31.
 func (f Field) High() int { return int(f.bits.high()) }
 
-// Low is the field's lowest bit.
+// Low is the field's lowest bit, 0 to 31.
 func (f Field) Low() int { return int(f.bits.low()) }
 
 // Most is the largest number the field holds.

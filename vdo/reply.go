@@ -12,6 +12,9 @@ type Context struct {
 	Headerless bool
 }
 
+// pd2 tells whether the revision beside the words means the layouts of PD 2.0.
+func (c Context) pd2() bool { return c.Revision == Revision1 || c.Revision == Revision2 }
+
 // Reply is one answer of a marker, or one message to or from a port: its words
 // and the layout each has. A word keeps its value whatever its layout.
 type Reply struct {
@@ -46,7 +49,7 @@ func Decode(words []uint32, ctx Context) Reply {
 func kindOf(words []uint32, ctx Context) (kind, uint32) {
 	if ctx.Headerless {
 		major := 1
-		if ctx.Revision == Revision1 || ctx.Revision == Revision2 {
+		if ctx.pd2() {
 			major = 0
 		}
 		switch {
@@ -122,7 +125,7 @@ func (r Reply) PD2Layout() bool {
 	if h, ok := r.Header(); ok {
 		return h.Structured() && h.Major() == 0
 	}
-	return r.ctx.Revision == Revision1 || r.ctx.Revision == Revision2
+	return r.ctx.pd2()
 }
 
 // ID is the ID header.
@@ -227,11 +230,10 @@ func (r Reply) Layout(i int) *Layout {
 
 // identityLayout is the layout of object i of an identity, 0 for the ID header.
 func (r Reply) identityLayout(i int) *Layout {
-	partner := r.ctx.Plug == PlugPartner
 	switch i {
 	case 0:
 		switch {
-		case partner:
+		case r.ctx.Plug == PlugPartner:
 			return &idHeaderPartnerLayout
 		case r.PD2Layout():
 			return &idHeaderPD2Layout
@@ -241,20 +243,20 @@ func (r Reply) identityLayout(i int) *Layout {
 		return &certStatLayout
 	case 2:
 		return &productLayout
+	case 3:
+		switch r.kind {
+		case pd2Kind:
+			if id, _ := r.ID(); id.Product() == PassiveType {
+				return &passivePD2Layout
+			}
+			return &activePD2Layout
+		case passiveKind:
+			return &passiveCableLayout
+		case vpdKind:
+			return &vpdLayout
+		}
 	}
-	p, _ := r.product()
-	form := r.ActiveForm()
-	switch {
-	case partner:
-	case r.PD2Layout() && p == PassiveType && i == 3:
-		return &passivePD2Layout
-	case r.PD2Layout() && p == ActiveType && i == 3:
-		return &activePD2Layout
-	case r.PD2Layout():
-	case p == PassiveType && i == 3:
-		return &passiveCableLayout
-	case p == VPDType && i == 3:
-		return &vpdLayout
+	switch form := r.ActiveForm(); {
 	case form == ActiveFormEarly && i == 3:
 		return &activeEarlyLayout
 	case form == ActiveFormV12 && i == 3:

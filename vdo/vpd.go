@@ -48,15 +48,15 @@ func (w VPD) VBUSMilliohm() int { return vpdVBUSStep * int(vpdVBUS.get(uint32(w)
 func (w VPD) GroundMilliohm() int { return vpdGroundStep * int(vpdGround.get(uint32(w))) }
 
 const (
-	vpdVBUSStep   = 2 // mΩ
-	vpdGroundStep = 1 // mΩ
-	vpdLeast      = 10
+	vpdVBUSStep   = 2  // mΩ
+	vpdGroundStep = 1  // mΩ
+	vpdLeast      = 10 // mΩ
 )
 
 func milliohms(step uint32) func(uint32) string {
 	return func(n uint32) string {
 		if n*step < vpdLeast {
-			return decimal(n*step) + " mΩ, below the 10 mΩ allowed"
+			return decimal(n*step) + " mΩ, below the " + decimal(vpdLeast) + " mΩ allowed"
 		}
 		return decimal(n*step) + " mΩ"
 	}
