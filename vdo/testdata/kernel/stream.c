@@ -17,6 +17,8 @@
 
 #ifndef VDO_TYPEC_CABLE_SPEED /* Linux 6.1 */
 #define VDO_TYPEC_CABLE_SPEED(vdo) ((vdo) & 0x7)
+#define VDO_INDEX_CABLE_1 4
+#define VDO_INDEX_CABLE_2 5
 #endif
 #define BITS(vdo, low, mask) (((vdo) >> (low)) & (mask))
 
