@@ -12,9 +12,6 @@ type Context struct {
 	Headerless bool
 }
 
-// pd2 tells whether the revision beside the words means the layouts of PD 2.0.
-func (c Context) pd2() bool { return c.Revision == Revision1 || c.Revision == Revision2 }
-
 // Reply is one answer of a marker, or one message to or from a port: its words
 // and the layout each has. A word keeps its value whatever its layout.
 type Reply struct {
@@ -49,7 +46,7 @@ func Decode(words []uint32, ctx Context) Reply {
 func kindOf(words []uint32, ctx Context) (kind, uint32) {
 	if ctx.Headerless {
 		major := 1
-		if ctx.pd2() {
+		if ctx.Revision.pd2() {
 			major = 0
 		}
 		switch {
@@ -125,7 +122,7 @@ func (r Reply) PD2Layout() bool {
 	if h, ok := r.Header(); ok {
 		return h.Structured() && h.Major() == 0
 	}
-	return r.ctx.pd2()
+	return r.ctx.Revision.pd2()
 }
 
 // ID is the ID header.
