@@ -10,7 +10,7 @@ import (
 )
 
 const (
-	headerBytes = 2
+	headerBytes = 2 // of the message header, and of the extended one
 	objectBytes = 4
 	crcBytes    = 4
 )

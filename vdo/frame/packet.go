@@ -105,7 +105,11 @@ func badSymbols(s []Symbol, bad []int) *Error {
 	e := &Error{Unit: InSymbols, At: bad[0], Token: s[bad[0]].String(),
 		Wrong: "carries no data", Want: "between ordered set and EOP every symbol carries a hex digit", Err: ErrSymbol}
 	if n := len(bad) - 1; n > 0 {
-		e.Wrong += fmt.Sprintf(" (nor do %d more)", n)
+		do := "do"
+		if n == 1 {
+			do = "does"
+		}
+		e.Wrong += fmt.Sprintf(" (nor %s %d more)", do, n)
 	}
 	return e
 }

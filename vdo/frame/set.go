@@ -29,8 +29,8 @@ var sets = [...]struct {
 	SOP:                 {"SOP", [...]Symbol{Sync1, Sync1, Sync1, Sync2}, vdo.PlugPartner},
 	SOPPrime:            {"SOP′", [...]Symbol{Sync1, Sync1, Sync3, Sync3}, vdo.PlugNear},
 	SOPDoublePrime:      {"SOP″", [...]Symbol{Sync1, Sync3, Sync1, Sync3}, vdo.PlugFar},
-	SOPPrimeDebug:       {"SOP′ Debug", [...]Symbol{Sync1, Rst2, Rst2, Sync3}, vdo.PlugUnknown},
-	SOPDoublePrimeDebug: {"SOP″ Debug", [...]Symbol{Sync1, Rst2, Sync3, Sync2}, vdo.PlugUnknown},
+	SOPPrimeDebug:       {"SOP′_Debug", [...]Symbol{Sync1, Rst2, Rst2, Sync3}, vdo.PlugUnknown},
+	SOPDoublePrimeDebug: {"SOP″_Debug", [...]Symbol{Sync1, Rst2, Sync3, Sync2}, vdo.PlugUnknown},
 	HardReset:           {"Hard Reset", [...]Symbol{Rst1, Rst1, Rst1, Rst2}, vdo.PlugUnknown},
 	CableReset:          {"Cable Reset", [...]Symbol{Rst1, Sync1, Rst1, Sync3}, vdo.PlugUnknown},
 }

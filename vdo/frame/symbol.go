@@ -3,6 +3,7 @@ package frame
 import (
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // Symbol is one 5-bit code of the line, written as in the specification's table.
@@ -82,7 +83,7 @@ func bits(s Symbol) string {
 // not matter), one hex digit for a data symbol, or five bits, most significant
 // first. Anything else is an *Error with the cause ErrName.
 func ParseSymbol(text string) (Symbol, error) {
-	if s, ok := symbolsByName[plainName(text)]; ok {
+	if s, ok := symbolsByName()[plainName(text)]; ok {
 		return s, nil
 	}
 	return 0, &Error{Token: strconv.Quote(text), Wrong: "not the name of a 4b5b symbol",
@@ -90,7 +91,7 @@ func ParseSymbol(text string) (Symbol, error) {
 }
 
 // symbolsByName finds a symbol by each of its plain names.
-var symbolsByName = func() map[string]Symbol {
+var symbolsByName = sync.OnceValue(func() map[string]Symbol {
 	m := make(map[string]Symbol, 2*symbols)
 	for s, name := range symbolNames {
 		m[bits(Symbol(s))] = Symbol(s)
@@ -99,9 +100,17 @@ var symbolsByName = func() map[string]Symbol {
 		}
 	}
 	return m
-}()
+})
 
 // plainName takes a name without regard to case, hyphens and underscores.
 func plainName(s string) string {
-	return strings.ReplaceAll(strings.ReplaceAll(strings.ToUpper(s), "-", ""), "_", "")
+	return strings.Map(func(c rune) rune {
+		switch {
+		case c == '-', c == '_':
+			return -1
+		case c >= 'a' && c <= 'z':
+			return c &^ 0x20
+		}
+		return c
+	}, s)
 }

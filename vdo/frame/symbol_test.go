@@ -104,7 +104,7 @@ func TestPacketErrors(t *testing.T) {
 		{strings.Replace(goodCRC, "4 1 EOP", "4 Sync-1 EOP", 1), 17,
 			"symbol 15: Sync-1: carries no data; between ordered set and EOP every symbol carries a hex digit"},
 		{strings.Replace(goodCRC, "4 4 1 EOP", "4 Sync-1 Sync-1 EOP", 1), 17,
-			"symbol 14: Sync-1: carries no data (nor do 1 more); between ordered set and EOP every symbol carries a hex digit"},
+			"symbol 14: Sync-1: carries no data (nor does 1 more); between ordered set and EOP every symbol carries a hex digit"},
 		{strings.Replace(goodCRC, " 4 1 EOP", " 4 EOP", 1), 16,
 			"symbol 15: the last byte has one nibble; it has two\nbyte 5: the message is 5 bytes long"},
 		{strings.TrimSuffix(goodCRC, " EOP"), 16, "symbol 16: the symbols end; a packet ends with EOP"},

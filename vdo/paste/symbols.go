@@ -2,9 +2,7 @@ package paste
 
 import (
 	"errors"
-	"fmt"
 	"strings"
-	"sync"
 
 	"example.com/gainsay/vdo/frame"
 )
@@ -19,15 +17,13 @@ func readSymbols(text string) (reading, bool) {
 	var symbols []frame.Symbol
 	var at []extent
 	for t := range cut(text, 0, symbolSeparator) {
-		if s, ok := symbol(t.text); ok {
-			symbols, at = append(symbols, s), append(at, t.extent)
-			continue
-		}
-		_, err := frame.ParseSymbol(t.text)
+		s, err := frame.ParseSymbol(t.text)
 		var fe *frame.Error
 		if errors.As(err, &fe) {
 			r.fault(fault{t.extent, t.text, fe.Wrong, fe.Want, ErrSyntax})
+			continue
 		}
+		symbols, at = append(symbols, s), append(at, t.extent)
 	}
 	for len(symbols) > 0 {
 		p, n, err := frame.ReadPacket(symbols)
@@ -39,45 +35,16 @@ func readSymbols(text string) (reading, bool) {
 
 func symbolSeparator(c rune) bool { return separator(c) || c == '+' || c == '/' }
 
-// symbolNames are the names that frame.ParseSymbol knows, as symbolKey gives them.
-var symbolNames = sync.OnceValue(func() map[string]frame.Symbol {
-	names := map[string]frame.Symbol{}
-	for s := range frame.Symbol(1 << frame.SymbolBits) {
-		names[symbolKey(s.String())] = s
-		names[fmt.Sprintf("%0*b", frame.SymbolBits, s)] = s
-	}
-	return names
-})
-
-func symbolKey(s string) string {
-	return strings.Map(func(c rune) rune {
-		switch {
-		case c == '-', c == '_':
-			return -1
-		case c >= 'a' && c <= 'z':
-			return c &^ 0x20
-		}
-		return c
-	}, s)
-}
-
-func symbol(text string) (frame.Symbol, bool) {
-	if len(text) > len("Sync_-1") {
-		return 0, false
-	}
-	s, ok := symbolNames()[symbolKey(text)]
-	return s, ok
-}
-
 // kCodes tells whether at least an ordered set's worth of K-codes is named, or
 // given in bits.
 func kCodes(text string) bool {
+	const shortest, longest = len("EOP"), len("Sync_-1")
 	n := 0
 	for t := range cut(text, 0, symbolSeparator) {
-		if strings.IndexByte("SsRrEe01", t.text[0]) < 0 || len(t.text) < len("EOP") {
+		if strings.IndexByte("SsRrEe01", t.text[0]) < 0 || len(t.text) < shortest || len(t.text) > longest {
 			continue
 		}
-		if s, ok := symbol(t.text); ok && s.KCode() {
+		if s, err := frame.ParseSymbol(t.text); err == nil && s.KCode() {
 			if n++; n == frame.SetSymbols {
 				return true
 			}
