@@ -94,7 +94,7 @@ func (r *reading) bytes(octets []octet, group int, l label, how string) {
 	case c.cutOff != "":
 		last := c.packets[len(c.packets)-1]
 		r.fault(fault{extent{last.start, last.end}, "", c.cutOff, "copy the whole message", ErrTruncated})
-	case len(rest) > 0 && len(rest) < 4:
+	case len(rest) > 0 && len(rest) < wordBytes:
 		r.fault(fault{extentOf(rest), "", fmt.Sprintf("%s behind the message: half a word", count(len(rest), "byte")),
 			"a word has 4 bytes", ErrHalf})
 	case len(rest) > 0:
@@ -180,10 +180,10 @@ func (c candidate) same(o candidate) bool {
 
 func objectAt(b []octet) word {
 	v := uint32(0)
-	for i := 3; i >= 0; i-- {
+	for i := wordBytes - 1; i >= 0; i-- {
 		v = v<<8 | uint32(b[i].value)
 	}
-	return word{value: v, extent: extentOf(b[:4])}
+	return word{value: v, extent: extentOf(b[:wordBytes])}
 }
 
 func extentOf(b []octet) extent {
@@ -233,8 +233,7 @@ func believed(before []packet, p *packet, behind []octet) bool {
 	if len(before) == 0 {
 		return len(behind) == 0
 	}
-	const goodCRC = 1
-	return p.head.Type() == frame.NewType(frame.Control, goodCRC) && p.head.ID() == before[len(before)-1].head.ID()
+	return p.head.Type() == frame.GoodCRC && p.head.ID() == before[len(before)-1].head.ID()
 }
 
 // sure tells whether a PD message begins here that is not weak. It does not look
@@ -382,50 +381,6 @@ func plainWords(v view, l label, how string, at func([]octet) word) candidate {
 		last.end = last.words[n-1].end
 		if zero(b) {
 			c.pad += len(b)
-		}
-	}
-	return c
-}
-
-// A port controller's receive buffer, as the USB Type-C Port Controller Interface
-// lays it out (TCPCI, receive buffer registers; from memory): the number of
-// bytes that follow, the frame type, the message header low byte first, the
-// objects. There is no CRC: the controller has checked it.
-const (
-	bufferLead  = 2 // count and frame type
-	frameTypeOf = 0x7
-)
-
-// bufferPlug is the plug of a frame type: 0 SOP, 1 SOP′, 2 SOP″, then the debug
-// sets and resets.
-var bufferPlug = []vdo.Plug{vdo.PlugPartner, vdo.PlugNear, vdo.PlugFar, vdo.PlugUnknown, vdo.PlugUnknown}
-
-func receiveBuffer(v view) candidate {
-	c := candidate{how: "a port controller's receive buffer"}
-	b := v.octets
-	if len(b) < bufferLead+headBytes {
-		return c
-	}
-	kind := int(b[1].value)
-	if int(b[0].value) < 1+headBytes || kind >= len(bufferPlug) {
-		return c
-	}
-	n := int(b[0].value) + 1
-	if n > len(b) {
-		return c
-	}
-	p, used, cutOff := frameAt(b[bufferLead:n], label{plug: bufferPlug[kind], set: true, since: b[0].start})
-	if used != n-bufferLead || cutOff != "" {
-		return c
-	}
-	p.points += fitCounted
-	p.extent = extentOf(b[:n])
-	c.packets, c.taken = []packet{p}, n
-	// The registers behind the message belong to no message.
-	if n < len(b) {
-		c.pad = len(b) - n
-		if !zero(b[n:]) {
-			c.pad = 0
 		}
 	}
 	return c

@@ -71,7 +71,7 @@ func (r *reading) array(body string, base int, name string) bool {
 		s := strings.TrimRight(t.text, "uUlL")
 		d, prefixed := unprefixed(s)
 		v, err := strconv.ParseInt(s, 0, 64)
-		if s == "" || err != nil || v > 0xFFFFFFFF || v < -1<<31 || !prefixed && len(s) > 1 && s[0] == '0' {
+		if s == "" || err != nil || !wordRange(v) || !prefixed && len(s) > 1 && s[0] == '0' {
 			if len(words) == 0 {
 				return false
 			}

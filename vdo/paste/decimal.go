@@ -17,13 +17,13 @@ func readDecimal(text string) (reading, bool) {
 	large, wide := false, false
 	for t := range cut(text, 0, separator) {
 		digits := strings.TrimPrefix(t.text, "-")
-		v, err := strconv.ParseInt(t.text, 10, 64)
-		if err != nil || !isDecimal(digits) || len(digits) > 1 && digits[0] == '0' || v < math.MinInt32 || v > math.MaxUint32 {
+		v, ok := decimalWord(t.text)
+		if !ok || !isDecimal(digits) || len(digits) > 1 && digits[0] == '0' {
 			return r, false
 		}
-		large = large || v < 0 || v > 0xFF
+		large = large || v > 0xFF
 		wide = wide || len(digits) > 2
-		words = append(words, word{value: uint32(v), extent: t.extent})
+		words = append(words, word{value: v, extent: t.extent})
 		octets = append(octets, octet{byte(v), t.extent})
 	}
 	switch {
@@ -43,3 +43,14 @@ func readDecimal(text string) (reading, bool) {
 	r.bytes(octets, 1, label{}, "decimal bytes")
 	return r, len(r.faults) == 0
 }
+
+const wantDecimal = "a decimal word is 0 to 4294967295, or from -2147483648 where it is signed"
+
+// decimalWord reads a word in decimal, signed or not.
+func decimalWord(s string) (uint32, bool) {
+	v, err := strconv.ParseInt(s, 10, 64)
+	return uint32(v), err == nil && wordRange(v)
+}
+
+// wordRange tells whether a number is one of 32 bits, signed or not.
+func wordRange(v int64) bool { return v >= math.MinInt32 && v <= math.MaxUint32 }

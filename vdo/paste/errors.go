@@ -20,17 +20,28 @@ type Error struct {
 func (e *Error) Error() string {
 	s := fmt.Sprintf("line %d, column %d: ", e.At.Line, e.At.Column)
 	if e.Token != "" {
-		s += fmt.Sprintf("%q", e.Token[:min(len(e.Token), tokenShown)])
-		if len(e.Token) > tokenShown {
-			s += " …"
-		}
-		s += ": "
+		s += fmt.Sprintf("%q: ", short(e.Token))
 	}
 	return s + e.Wrong + "; " + e.Want
 }
 
-// tokenShown is how much of a token is shown in a sentence, in bytes.
-const tokenShown = 200
+// tokenShown is how much of a token an error shows, in bytes.
+const tokenShown = 64
+
+// short cuts a token to what is shown of it.
+func short(s string) string {
+	if len(s) <= tokenShown {
+		return s
+	}
+	n := 0
+	for i := range s {
+		if i > tokenShown {
+			break
+		}
+		n = i
+	}
+	return s[:n] + "…"
+}
 
 // Unwrap gives the cause.
 func (e *Error) Unwrap() error { return e.Err }
@@ -69,4 +80,13 @@ func (es Errors) Unwrap() []error {
 		out[i] = e
 	}
 	return out
+}
+
+// tooLong is an error about what goes beyond a limit in bytes.
+func tooLong(what string, limit int, at Place) *Error {
+	size := fmt.Sprintf("%d KiB", limit>>10)
+	if limit >= 1<<20 {
+		size = fmt.Sprintf("%d MiB", limit>>20)
+	}
+	return &Error{At: at, Wrong: what + " is longer than " + size, Want: "cut it into shorter ones", Err: ErrLong}
 }

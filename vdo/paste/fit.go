@@ -45,7 +45,7 @@ func vendorMode(w uint32) bool {
 func identityGoesOn(words []word) bool {
 	at := 0
 	if header(words[0].value) {
-		if !vdo.VDMHeader(words[0].value).Is(vdo.SVIDPowerDelivery, vdo.DiscoverIdentity, vdo.ACK) {
+		if !identityACK(words[0].value) {
 			return false
 		}
 		at = 1
@@ -55,6 +55,11 @@ func identityGoesOn(words []word) bool {
 		objects = 5
 	}
 	return len(words) < at+objects
+}
+
+// identityACK tells the header of an answer to Discover Identity.
+func identityACK(w uint32) bool {
+	return vdo.VDMHeader(w).Is(vdo.SVIDPowerDelivery, vdo.DiscoverIdentity, vdo.ACK)
 }
 
 // cableType tells whether a word, as an ID header, is of a cable or a VPD.
@@ -108,6 +113,9 @@ func fitWords(words []uint32, ctx vdo.Context) int {
 // identity tells whether words without a header can be a cable's identity.
 func identity(words []uint32, ctx vdo.Context) bool {
 	r := vdo.Decode(words, ctx)
-	const reserved = 0x1F << 16 // 20:16 of the ID header
-	return cableType(words[0]) && words[0]&reserved == 0 && r.Got() == r.Objects()
+	return cableType(words[0]) && words[0]&idReserved == 0 && r.Got() == r.Objects()
 }
+
+// idReserved are the bits of an ID header that every revision reserves: those of
+// PD 3.x, since PD 2.0 reserves more.
+var idReserved = vdo.LayoutNamed("id-header").ReservedMask()

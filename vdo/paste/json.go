@@ -390,11 +390,13 @@ func namedPlug(s string) (vdo.Plug, bool) {
 
 // printed reads what gainsay itself prints with --json.
 func (r *reading) printed(n *node) bool {
-	for key, what := range map[string]string{"error": "an error that gainsay printed", "setaside": "set aside before"} {
-		if e := n.get(key); e != nil {
-			r.skip(n.extent, what+": "+e.text)
-			return true
-		}
+	if e := n.get("error"); e != nil {
+		r.skip(n.extent, "an error that gainsay printed: "+e.text)
+		return true
+	}
+	if e := n.get("setaside"); e != nil {
+		r.skip(n.extent, "set aside before: "+e.text)
+		return true
 	}
 	list := n.get("words")
 	if list == nil {
@@ -428,14 +430,14 @@ func (r *reading) printedMessage(n *node) (found, bool) {
 			continue
 		}
 		v, ok := number(w)
-		if !ok || v > 0xFFFFFFFF {
+		if !ok {
 			r.fault(fault{w.extent, w.text, "not a word", wantWord, ErrWidth})
 			continue
 		}
 		if l := list.items[i].get("layout"); l != nil && len(words) == 0 {
 			headerless = strings.HasPrefix(l.text, "id-header")
 		}
-		words = append(words, word{value: uint32(v), extent: w.extent})
+		words = append(words, word{value: v, extent: w.extent})
 	}
 	if len(words) == 0 {
 		return found{}, false
@@ -493,21 +495,15 @@ func column(n *node) ([]node, bool) {
 	return out, len(out) > 0
 }
 
-// number is a value: decimal where it is a JSON number, hex in a string.
-func number(n *node) (uint64, bool) {
+// number is a value of 32 bits: decimal, and perhaps signed, where it is a JSON
+// number, hex in a string.
+func number(n *node) (uint32, bool) {
 	if n.kind == '"' {
 		digits, _ := unprefixed(strings.TrimSpace(n.text))
-		v, err := strconv.ParseUint(digits, 16, 64)
-		return v, err == nil
+		v, err := strconv.ParseUint(digits, 16, 32)
+		return uint32(v), err == nil
 	}
-	v, err := strconv.ParseInt(n.text, 10, 64)
-	if err != nil || v < -1<<31 {
-		return 0, false
-	}
-	if v < 0 {
-		return uint64(uint32(int32(v))), true // a signed 32-bit word
-	}
-	return uint64(v), true
+	return decimalWord(n.text)
 }
 
 // list reads a list of numbers or hex strings: words, or bytes.
@@ -526,7 +522,7 @@ func (r *reading) list(items []node, l label) {
 	for i := range items {
 		n := &items[i]
 		v, ok := number(n)
-		if !ok || v > 0xFFFFFFFF {
+		if !ok {
 			bad++
 			continue
 		}
@@ -536,16 +532,16 @@ func (r *reading) list(items []node, l label) {
 		}
 		signed = signed || n.text[0] == '-'
 		decimal = decimal || n.kind == '0'
-		words = append(words, word{value: uint32(v), extent: n.extent})
+		words = append(words, word{value: v, extent: n.extent})
 		octets = append(octets, octet{byte(v), n.extent})
 	}
 	if bad*2 > len(items) || len(words) == 0 {
 		return // names, not values
 	}
 	for i := range items {
-		if v, ok := number(&items[i]); !ok || v > 0xFFFFFFFF {
+		if _, ok := number(&items[i]); !ok {
 			r.fault(fault{items[i].extent, items[i].text, "not a 32-bit whole number",
-				"a word is 0 to 4294967295, or from -2147483648 where it is signed, or 8 hex digits in a string", ErrWidth})
+				wantDecimal + ", or 8 hex digits in a string", ErrWidth})
 		}
 	}
 	how := "JSON, hex strings"
@@ -568,15 +564,15 @@ func (r *reading) headed(h *node, v uint16, data, crc *node, l label) {
 	for i := range data.items {
 		n := &data.items[i]
 		w, ok := number(n)
-		if !ok || w > 0xFFFFFFFF {
+		if !ok {
 			r.fault(fault{n.extent, n.text, "not a 32-bit whole number", wantWord, ErrWidth})
 			continue
 		}
-		flow = append(flow, piece{word{value: uint32(w), extent: n.extent}, false})
+		flow = append(flow, piece{word{value: w, extent: n.extent}, false})
 	}
 	if crc != nil {
-		if w, ok := number(crc); ok && w <= 0xFFFFFFFF {
-			flow = append(flow, piece{word{value: uint32(w), extent: crc.extent}, false})
+		if w, ok := number(crc); ok {
+			flow = append(flow, piece{word{value: w, extent: crc.extent}, false})
 		}
 	}
 	r.flow(flow, l, "JSON")
@@ -591,11 +587,11 @@ func (r *reading) attributes(n *node) {
 			continue
 		}
 		v, ok := number(item)
-		if !ok || v > 0xFFFFFFFF {
+		if !ok {
 			r.fault(fault{item.extent, item.text, "not a word", wantWord, ErrWidth})
 			continue
 		}
-		g.set(i, word{value: uint32(v), extent: item.extent})
+		g.set(i, word{value: v, extent: item.extent})
 	}
 	if s := n.get("usbpowerdeliveryrevision"); s != nil {
 		g.revision = revision(s.text)

@@ -182,26 +182,25 @@ func (p *packet) setAside() string {
 
 // from says who sent a packet that is set aside, and with whom it spoke.
 func (p *packet) from() string {
-	s := ""
-	if p.set {
-		switch p.plug {
-		case vdo.PlugPartner:
-			return ", SOP"
-		case vdo.PlugNear:
-			s = ", SOP′"
-		case vdo.PlugFar:
-			s = ", SOP″"
-		default:
-			s = ", debug set"
-		}
-		if p.headed {
-			if p.head.CablePlug() {
-				return s + ", from the plug"
-			}
-			return s + ", from the port"
-		}
+	if !p.set {
+		return ""
 	}
-	return s
+	s := ", debug set"
+	switch p.plug {
+	case vdo.PlugPartner:
+		return ", SOP"
+	case vdo.PlugNear:
+		s = ", SOP′"
+	case vdo.PlugFar:
+		s = ", SOP″"
+	}
+	switch {
+	case !p.headed:
+		return s
+	case p.head.CablePlug():
+		return s + ", from the plug"
+	}
+	return s + ", from the port"
 }
 
 // packets cuts words into messages: one begins at every word that can only be a

@@ -75,6 +75,35 @@ func (r *reading) join(o reading) {
 // wrong counts what was not understood.
 func (r *reading) wrong() int { return len(r.faults) + r.more }
 
+// yield counts the words found, set aside or not.
+func (r *reading) yield() int {
+	n := 0
+	for _, f := range r.found {
+		n += f.words
+	}
+	return n
+}
+
+// shift moves a reading of a part to the part's place in the whole.
+func (r *reading) shift(by int) {
+	for i := range r.found {
+		f := &r.found[i]
+		f.start, f.end, f.since = f.start+by, f.end+by, f.since+by
+		for j := range f.others {
+			f.others[j].start += by
+			f.others[j].end += by
+		}
+	}
+	for i := range r.faults {
+		r.faults[i].start += by
+		r.faults[i].end += by
+	}
+	for i := range r.units {
+		r.units[i].start += by
+		r.units[i].end += by
+	}
+}
+
 // sort puts everything in the order of the text.
 func (r *reading) sort() {
 	slices.SortStableFunc(r.found, func(a, b found) int { return cmp.Compare(a.start, b.start) })
@@ -160,20 +189,4 @@ func (r *reading) remarkGaps() {
 			f.message.Remarks = append(f.message.Remarks, "a part inside the message could not be read, so what stands behind it may belong a word later")
 		}
 	}
-}
-
-// short keeps a token printable in an error.
-func short(s string) string {
-	const most = 64
-	if len(s) <= most {
-		return s
-	}
-	n := 0
-	for i := range s {
-		if i > most {
-			break
-		}
-		n = i
-	}
-	return s[:n] + "…"
 }

@@ -4,20 +4,11 @@ import (
 	"bytes"
 	"cmp"
 	"errors"
-	"fmt"
 	"io"
 	"iter"
 	"slices"
 	"strings"
 )
-
-func tooLong(what string, limit int, at Place) *Error {
-	size := fmt.Sprintf("%d KiB", limit>>10)
-	if limit >= 1<<20 {
-		size = fmt.Sprintf("%d MiB", limit>>20)
-	}
-	return &Error{At: at, Wrong: what + " is longer than " + size, Want: "cut it into shorter ones", Err: ErrLong}
-}
 
 // Item is one thing found in a stream: a message, or something set aside.
 type Item struct {
@@ -236,10 +227,6 @@ func (r *reading) settled(text string, head int) int {
 // endsEmpty tells whether whole lines end with an empty one.
 func endsEmpty(text string) bool {
 	return strings.HasSuffix(text, "\n\n") || strings.HasSuffix(text, "\n\r\n")
-}
-
-func lineStart(text string, at int) int {
-	return strings.LastIndexByte(text[:max(0, min(at, len(text)))], '\n') + 1
 }
 
 // until drops what begins at an offset or later.

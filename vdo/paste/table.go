@@ -4,8 +4,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-
-	"example.com/gainsay/vdo/frame"
 )
 
 // columnKind is what a table's column holds, by its name.
@@ -57,7 +55,7 @@ func readTable(text string) (reading, bool) {
 	decimal, single := false, false
 	for at, line := range lines(text) {
 		if at == 0 {
-			skip := len(line) - len(strings.TrimPrefix(line, "\uFEFF"))
+			skip := len(line) - len(strings.TrimPrefix(line, string(byteOrderMark)))
 			at, line = skip, line[skip:]
 		}
 		if strings.TrimFunc(line, blank) == "" || columns == nil && comment(line) {
@@ -217,11 +215,11 @@ func cellWord(t token, decimal bool) (word, *fault) {
 	if !decimal {
 		return parseWord(t)
 	}
-	v, err := strconv.ParseInt(t.text, 10, 64)
-	if err != nil || v < -1<<31 || v > 0xFFFFFFFF {
-		return word{}, &fault{t.extent, t.text, "not a 32-bit whole number", "a decimal word is 0 to 4294967295, or from -2147483648 where it is signed", ErrWidth}
+	v, ok := decimalWord(t.text)
+	if !ok {
+		return word{}, &fault{t.extent, t.text, "not a 32-bit whole number", wantDecimal, ErrWidth}
 	}
-	return word{value: uint32(v), extent: t.extent}, nil
+	return word{value: v, extent: t.extent}, nil
 }
 
 // tableHead reads the head of a table; nil if the line is none.
@@ -292,95 +290,4 @@ func decimalCells(text, title string, delimiter byte, columns []columnKind) bool
 		}
 	}
 	return decimal
-}
-
-// readRegisters reads the registers of a port controller's receive buffer, a
-// register on each line by name, or by address where 16-bit and 8-bit ones are
-// mixed.
-//
-// Source of the names and addresses: the USB Type-C Port Controller Interface,
-// from memory.
-func readRegisters(text string) (reading, bool) {
-	var r reading
-	var octets []octet
-	stage := 0
-	flush := func() {
-		if len(octets) == 0 {
-			return
-		}
-		if c := receiveBuffer(view{octets: octets}); len(c.packets) > 0 && c.taken == len(octets) {
-			r.add(c.packets[0].found("registers, " + c.how))
-		} else {
-			r.fault(fault{extentOf(octets), "", "these registers hold no message", "there should be byte count, frame type, header and data, as many as the count says", ErrStructure})
-		}
-		octets = nil
-	}
-	for at, line := range lines(text) {
-		at, line := trimmed(at, line)
-		i := strings.LastIndexAny(line, ":=")
-		if line == "" || comment(line) {
-			continue
-		}
-		if i < 0 {
-			return r, false
-		}
-		kind := registerOf(line[:i])
-		vAt, v := trimmed(at+i+1, line[i+1:])
-		if kind == notRegister {
-			if stage == 0 {
-				return r, false
-			}
-			r.fault(fault{extent{at, at + i}, strings.TrimSpace(line[:i]), "not a register of the receive buffer", "they are at 0x30 and above: READABLE_BYTE_COUNT, RX_BUF_FRAME_TYPE, RX_BUF_HEADER, RX_BUF_OBJ", ErrSyntax})
-			continue
-		}
-		if kind == countRegister {
-			flush()
-			stage = 1
-		} else if stage == 0 {
-			return r, false
-		}
-		for t := range cut(v, vAt, separator) {
-			digits, _ := unprefixed(t.text)
-			if !isHex(digits) || len(digits)%2 != 0 || len(digits) > wordDigits {
-				r.fault(fault{t.extent, t.text, "not the value of a register", "it has 2, 4 or 8 hex digits", ErrWidth})
-				continue
-			}
-			// A register of several bytes holds the low one first.
-			o, _ := appendOctets(nil, token{digits, extent{t.end - len(digits), t.end}})
-			for j := len(o) - 1; j >= 0; j-- {
-				octets = append(octets, o[j])
-			}
-		}
-	}
-	flush()
-	return r, stage > 0
-}
-
-type register uint8
-
-const (
-	notRegister register = iota
-	countRegister
-	bufferRegister
-)
-
-func registerOf(name string) register {
-	k := plainKey(name)
-	switch {
-	case strings.Contains(k, "readablebytecount"), strings.Contains(k, "receivebytecount"), strings.Contains(k, "rxbytecount"), strings.Contains(k, "rxbytecnt"):
-		return countRegister
-	case strings.Contains(k, "rxbuf"), strings.Contains(k, "framet"), strings.Contains(k, "rxhdr"), strings.Contains(k, "rxheader"), strings.Contains(k, "rxdata"):
-		return bufferRegister
-	}
-	digits, prefixed := unprefixed(strings.Trim(strings.TrimPrefix(strings.ToLower(strings.TrimSpace(name)), "reg"), "[]() "))
-	v, err := strconv.ParseUint(digits, 16, 16)
-	switch {
-	case err != nil || !prefixed && len(digits) != 2:
-		return notRegister
-	case v == bufferAt:
-		return countRegister
-	case v > bufferAt && v <= bufferAt+bufferLead+headBytes+wordBytes*uint64(frame.MaxObjects):
-		return bufferRegister
-	}
-	return notRegister
 }

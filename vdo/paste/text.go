@@ -105,6 +105,29 @@ func lines(text string) iter.Seq2[int, string] {
 	}
 }
 
+// paragraphs cuts a text at empty lines.
+func paragraphs(text string) []extent {
+	var out []extent
+	start := -1
+	for at, line := range lines(text) {
+		if strings.TrimFunc(line, blank) == "" {
+			start = -1
+			continue
+		}
+		if start < 0 {
+			start = at
+			out = append(out, extent{start: at})
+		}
+		out[len(out)-1].end = at + len(line)
+	}
+	return out
+}
+
+// lineStart is where the line begins that holds an offset, of a text cut there.
+func lineStart(text string, at int) int {
+	return strings.LastIndexByte(text[:max(0, min(at, len(text)))], '\n') + 1
+}
+
 // trimmed gives a line without the blanks around it, and where it begins.
 func trimmed(at int, line string) (int, string) {
 	rest := strings.TrimLeftFunc(line, blank)

@@ -256,7 +256,7 @@ func readShort(text string) (reading, bool) {
 	ps := packets(words, label{})
 	for i := range ps {
 		p := &ps[i]
-		if p.words[0].padded || !p.headerless && len(p.words) > 1 && p.words[1].padded && cableACK(p.words[0].value) {
+		if p.words[0].padded || !p.headerless && len(p.words) > 1 && p.words[1].padded && identityACK(p.words[0].value) {
 			return r, false
 		}
 		for _, w := range p.words {
@@ -273,10 +273,6 @@ func readShort(text string) (reading, bool) {
 		r.add(ps[i].found("words, leading zeros dropped"))
 	}
 	return r, true
-}
-
-func cableACK(w uint32) bool {
-	return vdo.VDMHeader(w).Is(vdo.SVIDPowerDelivery, vdo.DiscoverIdentity, vdo.ACK)
 }
 
 // readRun reads digits in one long run, a message on each line: words, or bytes
