@@ -25,15 +25,19 @@ func BenchmarkRead(b *testing.B) {
 	}
 }
 
-// BenchmarkReadStream shows what reading block by block costs.
+// BenchmarkReadStream shows what reading block by block costs: a log, and bytes one
+// on each line that are no message, which is the dearest way to find nothing.
 func BenchmarkReadStream(b *testing.B) {
-	text := strings.Repeat(repeated["log"].each, (4<<20)/len(repeated["log"].each))
-	b.SetBytes(int64(len(text)))
-	for b.Loop() {
-		for _, err := range ReadStream(strings.NewReader(text)) {
-			if err != nil {
-				b.Fatal(err)
-			}
+	for name, each := range map[string]string{"log": repeated["log"].each, "a byte a line": "8f\n51\n00\n"} {
+		for _, size := range []int{1, 2, 4, 8} {
+			text := strings.Repeat(each, size<<20/len(each))
+			b.Run(fmt.Sprintf("%s/%dMiB", name, size), func(b *testing.B) {
+				b.SetBytes(int64(len(text)))
+				for b.Loop() {
+					for range ReadStream(strings.NewReader(text)) {
+					}
+				}
+			})
 		}
 	}
 }

@@ -3,6 +3,7 @@ package paste
 import (
 	"fmt"
 	"slices"
+	"strconv"
 
 	"example.com/gainsay/vdo"
 	"example.com/gainsay/vdo/frame"
@@ -70,7 +71,7 @@ func (r *reading) bytes(octets []octet, group int, l label, how string) {
 	best := candidates(octets, group, l)
 	if len(best) == 0 {
 		whole := extentOf(octets)
-		r.fault(fault{whole, "", fmt.Sprintf("%s have the structure of no message", count(len(octets), "byte")),
+		r.fault(fault{whole, "", count(len(octets), "byte") + " have the structure of no message",
 			"there should be a PD message header, a VDM header or a cable's ID header in front", ErrStructure})
 		return
 	}
@@ -95,10 +96,10 @@ func (r *reading) bytes(octets []octet, group int, l label, how string) {
 		last := c.packets[len(c.packets)-1]
 		r.fault(fault{extent{last.start, last.end}, "", c.cutOff, "copy the whole message", ErrTruncated})
 	case len(rest) > 0 && len(rest) < wordBytes:
-		r.fault(fault{extentOf(rest), "", fmt.Sprintf("%s behind the message: half a word", count(len(rest), "byte")),
+		r.fault(fault{extentOf(rest), "", count(len(rest), "byte") + " behind the message: half a word",
 			"a word has 4 bytes", ErrHalf})
 	case len(rest) > 0:
-		r.fault(fault{extentOf(rest), "", fmt.Sprintf("%s behind the message have the structure of none", count(len(rest), "byte")),
+		r.fault(fault{extentOf(rest), "", count(len(rest), "byte") + " behind the message have the structure of none",
 			"a message should end here or another begin", ErrTrailing})
 	}
 }
@@ -121,6 +122,9 @@ func (c *candidate) founds(how string) []found {
 // candidates are the readings that fit best, more than one where they fit
 // equally well and differ.
 func candidates(octets []octet, group int, l label) []candidate {
+	if len(octets) < headBytes {
+		return nil
+	}
 	all := make([]candidate, 0, 8) // 5 of the first view, 3 of the other
 	for i, v := range views(octets, group) {
 		for _, c := range []candidate{frames(v, l), receiveBuffer(v), littleEndian(v, l)} {
@@ -394,7 +398,7 @@ func count(n int, what string) string {
 	if n == 1 {
 		return "1 " + what
 	}
-	return fmt.Sprintf("%d %ss", n, what)
+	return strconv.Itoa(n) + " " + what + "s"
 }
 
 func wasWere(n int) string {

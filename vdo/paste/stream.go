@@ -155,9 +155,10 @@ func (s *stream) passLine() bool {
 	}
 }
 
-// grow takes a longer block, up to the limit.
+// grow takes the longest block at once: to read a text in which nothing ends at
+// every length in between would cost as much again.
 func (s *stream) grow() bool {
-	s.want = min(2*s.want, MaxBlock)
+	s.want = MaxBlock
 	return true
 }
 
