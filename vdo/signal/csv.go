@@ -13,7 +13,7 @@ import (
 
 const (
 	maxHeading = 200     // lines in front of the first row of numbers
-	lineBytes  = 1 << 16 // the longest line; the size of the buffer
+	lineBytes  = 1 << 16 // the longest line that is read, and the size of the reader's buffer
 )
 
 // table reads lines of cells: the first is the time, the others are levels.

@@ -50,7 +50,7 @@ type Options struct {
 func Read(r io.Reader, o Options) iter.Seq2[Packet, error] {
 	return func(yield func(Packet, error) bool) {
 		s := &sink{yield: yield, options: o}
-		in := bufio.NewReaderSize(r, 1<<16)
+		in := bufio.NewReaderSize(r, lineBytes)
 		if start, _ := in.Peek(len(byteOrderMark)); bytes.Equal(start, byteOrderMark) {
 			in.Discard(len(byteOrderMark))
 		}

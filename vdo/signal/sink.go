@@ -84,7 +84,7 @@ func (s *sink) fail(e *Error) {
 	s.errors++
 	s.hand(Packet{}, e)
 	if s.errors == maxErrors {
-		s.abandon(&Error{Line: e.Line, Column: e.Column, Wrong: fmt.Sprintf("this is the error number %d; the rest is not read", maxErrors),
+		s.abandon(&Error{Line: e.Line, Column: e.Column, Wrong: fmt.Sprintf("this is error number %d; the rest is not read", maxErrors),
 			Want: "is it the right file, and in the right format?", Err: ErrTooMany})
 	}
 }

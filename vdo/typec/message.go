@@ -51,7 +51,7 @@ func (c *Cable) layoutRemark() string {
 	case vdo.RevisionUnknown:
 		return hidden + s + ", so nothing gives the PD revision"
 	case vdo.Revision3:
-		// Facts §1.1: a marker of PD 3.x may be asked, and answer, as one of 2.0.
+		// Fact sheet on the marker §1.1: a marker of PD 3.x may be asked, and answer, as one of 2.0.
 		return hidden + s + ", and the layouts follow it; had the marker been asked as one of PD 2.0, it would have answered in other layouts, and that does not show"
 	default:
 		return hidden + s + ", and the layouts follow it"

@@ -77,8 +77,7 @@ func (r *reader) modes(dir string) []Mode {
 	index := r.number(dir, "mode", indexKind)
 	word := r.number(dir, "vdo", wordKind)
 	if !word.Absent() {
-		return []Mode{{Path: dir, SVID: svid, Index: index, Word: word,
-			Description: r.attribute(dir, "description"), Active: r.attribute(dir, "active")}}
+		return []Mode{r.mode(dir, svid, index, word)}
 	}
 	var modes []Mode
 	for _, e := range r.list(dir) {
@@ -88,18 +87,18 @@ func (r *reader) modes(dir string) []Mode {
 			continue
 		}
 		sub := path.Join(dir, e.Name())
-		modes = append(modes, Mode{
-			Path: sub, SVID: svid,
-			Index: Number{Attribute: Attribute{Path: sub, Text: digits}, Value: n},
-			Word:  r.parsed(r.required(sub, "vdo"), wordKind),
-
-			Description: r.attribute(sub, "description"), Active: r.attribute(sub, "active"),
-		})
+		index := Number{Attribute: Attribute{Path: sub, Text: digits}, Value: n}
+		modes = append(modes, r.mode(sub, svid, index, r.parsed(r.required(sub, "vdo"), wordKind)))
 	}
 	if len(modes) == 0 {
 		r.report(word.Err.(*Problem))
-		modes = []Mode{{Path: dir, SVID: svid, Index: index, Word: word,
-			Description: r.attribute(dir, "description"), Active: r.attribute(dir, "active")}}
+		modes = []Mode{r.mode(dir, svid, index, word)}
 	}
 	return modes
+}
+
+// mode adds what the directory of a mode says of it in words.
+func (r *reader) mode(dir string, svid, index, word Number) Mode {
+	return Mode{Path: dir, SVID: svid, Index: index, Word: word,
+		Description: r.attribute(dir, "description"), Active: r.attribute(dir, "active")}
 }
