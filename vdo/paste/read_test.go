@@ -186,7 +186,7 @@ func TestOthers(t *testing.T) {
 		[][]uint32{m.Words, m.Others[0].Words}); diff != "" {
 		t.Errorf("-want +got:\n%s", diff)
 	}
-	res, err = Read("18602FA1000000000102010 0000A2643"[:23] + "0000A2643")
+	res, err = Read("18602FA100000000" + "01020100000A2643")
 	if err != nil || len(res.Messages) != 1 || len(res.Messages[0].Others) != 0 {
 		t.Errorf("an ID header with reserved bits fits worse: %+v, %v", res, err)
 	}

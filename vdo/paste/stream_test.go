@@ -62,7 +62,7 @@ var repeated = map[string]struct{ head, each string }{
 	"symbols":    {"", "Sync-1 Sync-1 Sync-3 Sync-3 1 8 0 0 5 F B B 1 4 3 6 EOP\n"},
 	"bytes":      {"", "8f 51 41 a0 00 ff a1 2f 60 18 00 00 00 00 00 01 02 01 43 26 0a 00 37 91 5e 2d\n"},
 	"dump":       {"", "0000: 8f 51 41 a0 00 ff a1 2f 60 18 00 00 00 00 00 01\n0010: 02 01 43 26 0a 00 37 91 5e 2d\n"},
-	"dump, long": {"", ""},
+	"dump, long": {longDump(3 * streamBlock), ""},
 	"kernel":     {"", "port0-cable/identity/id_header:0x18602fa1\nport0-cable/identity/cert_stat:0x0\nport0-cable/identity/product:0x1020100\nport0-cable/identity/product_type_vdo1:0xa2643\n"},
 	"titled":     {"", "==> cert_stat <==\n0x0\n\n==> id_header <==\n0x18602fa1\n\n==> product <==\n0x1020100\n\n==> product_type_vdo1 <==\n0xa2643\n"},
 	"json lines": {"", "{\n  \"vdo\": [\n    -16736191,\n    408956833,\n    0,\n    16908544,\n    665155\n  ]\n}\n"},
@@ -75,20 +75,21 @@ var repeated = map[string]struct{ head, each string }{
 	"escapes":    {"", `b'\x8fQA\xa0\x00\xff\xa1/` + "`" + `\x18\x00\x00\x00\x00\x00\x01\x02\x01C&\n\x00'` + "\n"},
 }
 
+// longDump is a dump whose offsets go on from line to line, a message on each.
+func longDump(size int) string {
+	var b strings.Builder
+	for at := 0; b.Len() < size; at += 26 {
+		fmt.Fprintf(&b, "%08x: 8f 51 41 a0 00 ff a1 2f 60 18 00 00 00 00 00 01 02 01 43 26 0a 00 37 91 5e 2d\n", at)
+	}
+	return b.String()
+}
+
 // TestStreamBlocks holds that a text over many blocks gives each message once, in
 // order, with its place, as Read gives it.
 func TestStreamBlocks(t *testing.T) {
 	for name, form := range repeated {
 		t.Run(name, func(t *testing.T) {
 			text := form.head + strings.Repeat(form.each, 3*streamBlock/max(1, len(form.each)))
-			if name == "dump, long" {
-				var b strings.Builder
-				line := "8f 51 41 a0 00 ff a1 2f 60 18 00 00 00 00 00 01 02 01 43 26 0a 00 37 91 5e 2d"
-				for at := 0; b.Len() < 3*streamBlock; at += 26 {
-					fmt.Fprintf(&b, "%08x: %s\n", at, line)
-				}
-				text = b.String()
-			}
 			res, err := Read(text)
 			got, gotErr := collect(strings.NewReader(text))
 			if name == "errors" {

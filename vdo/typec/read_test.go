@@ -14,9 +14,7 @@ import (
 	"example.com/gainsay/vdo/typec"
 )
 
-const (
-	passiveWords = "port0-cable near 3.x headerless 18602FA1 00000000 01020100 000A2643"
-)
+const passiveWords = "port0-cable near 3.x headerless 18602FA1 00000000 01020100 000A2643"
 
 func TestRead(t *testing.T) {
 	activeWords := []string{
