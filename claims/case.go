@@ -80,16 +80,6 @@ func newCase(rec *record.Record, files fs.FS) (*Case, record.Errors) {
 	return c, errs
 }
 
-func revision(rec *record.Record) vdo.Revision {
-	switch t, ok := rec.Marker.Revision.Get(); {
-	case !ok:
-		return vdo.RevisionUnknown
-	case t[0] == '2':
-		return vdo.Revision2
-	}
-	return vdo.Revision3
-}
-
 // Measure works out a session with any number of nulls, as a table gives them.
 // What makes no sense is a record.Errors; the result holds what the rest gives.
 func Measure(s *record.Session, nulls []record.Reading) (bench.Result, error) {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"sync"
+
+	"example.com/gainsay/claims/record"
 )
 
 // The catalogue: every rule, in the order reports list them within a kind. A rule
@@ -46,14 +48,25 @@ func (r RetiredRule) String() string {
 	return s
 }
 
-// unknownRule says why a rule's name is not to be found in the catalogue.
-func unknownRule(retired []RetiredRule, id string) string {
+// UnknownRule says why RuleNamed finds no rule of a name, and what would be right: it
+// is retired, or there never was one and another may be meant.
+func UnknownRule(id string) (wrong, want string) { return unknownRule(retired, id) }
+
+func unknownRule(retired []RetiredRule, id string) (wrong, want string) {
 	for _, r := range retired {
 		if r.ID == id {
-			return r.String()
+			return r.String(), "'gainsay rules' lists the others"
 		}
 	}
-	return fmt.Sprintf("no rule is called %q", id)
+	ids := make([]string, len(catalogue))
+	for i, r := range catalogue {
+		ids[i] = r.ID
+	}
+	want = "'gainsay rules' lists them"
+	if near := record.Nearest(id, ids); near != "" {
+		want = near + "; " + want
+	}
+	return fmt.Sprintf("no rule is called %q", id), want
 }
 
 // Some causes have no rule of their own: the first of these that was found names

@@ -27,8 +27,8 @@ func CheckBy(rec *record.Record, rule bench.Rule) (*Report, error) {
 func checkWaivers(rec *record.Record) (errs record.Errors) {
 	for _, w := range rec.Waive {
 		if RuleNamed(w.Rule.Value) == nil {
-			errs = append(errs, &record.Error{At: w.Rule.At, Key: "waive.rule",
-				Wrong: unknownRule(retired, w.Rule.Value), Want: "'gainsay rules' lists them", Err: record.ErrValue})
+			wrong, want := UnknownRule(w.Rule.Value)
+			errs = append(errs, &record.Error{At: w.Rule.At, Key: "waive.rule", Wrong: wrong, Want: want, Err: record.ErrValue})
 		}
 	}
 	return errs
@@ -110,7 +110,7 @@ func witnesses(es []Evidence) []Witness {
 	return out
 }
 
-// stated is one claim of the seller, as written.
+// statedClaim is one claim of the seller, as written.
 type statedClaim struct {
 	property Property
 	text     string
@@ -123,21 +123,15 @@ func statedClaims(cl *record.Claims) []statedClaim {
 			out = append(out, statedClaim{p, text})
 		}
 	}
-	yes := func(s record.Stated[bool]) string {
-		if s.Value {
-			return "yes"
-		}
-		return "no"
-	}
 	add(Power, cl.Power.Known, cl.Power.Text)
 	add(Current, cl.Current.Known, cl.Current.Text)
 	add(Voltage, cl.Voltage.Known, cl.Voltage.Text)
 	add(Data, cl.Data.Known, cl.Data.Text)
 	add(Length, cl.Length.Known, cl.Length.Text)
 	add(Plugs, cl.Plugs.Known, cl.Plugs.Text)
-	add(Activity, cl.Active.Known, yes(cl.Active))
-	add(Marking, cl.Marked.Known, yes(cl.Marked))
-	add(Certified, cl.Certified.Known, yes(cl.Certified))
+	add(Activity, cl.Active.Known, yesOrNo(cl.Active.Value))
+	add(Marking, cl.Marked.Known, yesOrNo(cl.Marked.Value))
+	add(Certified, cl.Certified.Known, yesOrNo(cl.Certified.Value))
 	add(Certificate, cl.Certificate.Known, cl.Certificate.Text)
 	add(Modes, cl.Modes.Known, cl.Modes.Text)
 	add(Video, cl.Video.Known, cl.Video.Text)

@@ -54,7 +54,7 @@ func (m *markerReader) answer(words record.Stated[record.Pasted], plug vdo.Plug,
 			continue
 		}
 		if msg.Revision == vdo.RevisionUnknown {
-			msg.Revision = revision(m.rec)
+			msg.Revision, _ = record.ParseRevision(m.rec.Marker.Revision.Value)
 		}
 		r := vdo.Decode(msg.Words, msg.Context())
 		a.Messages, a.Replies = append(a.Messages, msg), append(a.Replies, r)

@@ -588,13 +588,18 @@ func TestRetired(t *testing.T) {
 			t.Errorf("%s points to %s, which is no rule", r.ID, r.Instead)
 		}
 	}
-	list := []RetiredRule{{"some-rule", "it said the same as another", "claimed-power-above-marker"}}
-	want := `the rule "some-rule" is retired: it said the same as another; claimed-power-above-marker takes its place`
-	if got := unknownRule(list, "some-rule"); got != want {
-		t.Errorf("got %q, want %q", got, want)
-	}
-	if got, want := unknownRule(list, "other-rule"), `no rule is called "other-rule"`; got != want {
-		t.Errorf("got %q, want %q", got, want)
+	// The catalogue has none yet, so the list is made here.
+	list := []RetiredRule{{"some-rule", "it said the same as another", "claimed-power-above-marker"}, {"old-rule", "the clause was withdrawn", ""}}
+	for id, want := range map[string][2]string{
+		"some-rule":                 {`the rule "some-rule" is retired: it said the same as another; claimed-power-above-marker takes its place`, "'gainsay rules' lists the others"},
+		"old-rule":                  {`the rule "old-rule" is retired: the clause was withdrawn`, "'gainsay rules' lists the others"},
+		"claimed-power-above-maker": {`no rule is called "claimed-power-above-maker"`, "perhaps claimed-power-above-marker; 'gainsay rules' lists them"},
+		"zzz":                       {`no rule is called "zzz"`, "'gainsay rules' lists them"},
+	} {
+		wrong, right := unknownRule(list, id)
+		if diff := cmp.Diff(want, [2]string{wrong, right}); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", id, diff)
+		}
 	}
 }
 

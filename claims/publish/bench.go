@@ -49,6 +49,15 @@ func BenchText(r *claims.BenchReport) string {
 	return b.String()
 }
 
+// NoteText prints what a reader of the numbers has to know, in rows as BenchText does.
+func NoteText(r *claims.BenchReport) string {
+	var b strings.Builder
+	for _, n := range r.Notes {
+		paragraph(&b, indent+pad("note", 12), indent+pad("", 12), Plain(n.Says)+".")
+	}
+	return b.String()
+}
+
 // limitLines gathers the decisions of one current into a line.
 func limitLines(ds []claims.LimitResult) [][2]string {
 	var out [][2]string

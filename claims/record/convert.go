@@ -1,6 +1,7 @@
 package record
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -83,13 +84,13 @@ func walk[T any](d *decoder, n *node, table []key[T], into *T) {
 		}
 		at := index(table, k.text)
 		if at < 0 {
-			d.fail(k.at, n.key(k.text), ErrUnknownKey, "no such key", suggest(k.text, table))
+			d.fail(k.at, n.key(k.text), ErrUnknownKey, "no such key",
+				cmp.Or(Nearest(k.text, names(table)), "the keys here are "+strings.Join(names(table), ", ")))
 			continue
 		}
 		entry := &table[at]
 		if first := places[at].Line; first > 0 {
-			d.fail(k.at, n.key(k.text), ErrRepeatedKey, "this key stands here a second time",
-				fmt.Sprintf("the first is at line %d", first))
+			d.repeated(k, n, first)
 			continue
 		}
 		places[at] = k.at
@@ -107,6 +108,11 @@ func walk[T any](d *decoder, n *node, table []key[T], into *T) {
 			d.fail(n.at, n.key(entry.name), ErrMissingKey, "this key is missing", entry.name+": "+entry.form)
 		}
 	}
+}
+
+// repeated is the fault of a key that stands in a mapping a second time.
+func (d *decoder) repeated(k, in *node, first int) {
+	d.fail(k.at, in.key(k.text), ErrRepeatedKey, "this key stands here a second time", fmt.Sprintf("the first is at line %d", first))
 }
 
 // maxKeys is the most keys a table of keys has.
@@ -129,42 +135,13 @@ func index[T any](table []key[T], name string) int {
 	return -1
 }
 
-func suggest[T any](name string, table []key[T]) string {
-	var names []string
-	for _, k := range table {
-		if strings.EqualFold(k.name, name) || strings.HasPrefix(k.name, name) || strings.HasPrefix(name, k.name) {
-			return "perhaps " + k.name
-		}
-		names = append(names, k.name)
+// names lists the keys of a table.
+func names[T any](table []key[T]) []string {
+	out := make([]string, len(table))
+	for i := range table {
+		out[i] = table[i].name
 	}
-	for _, n := range names {
-		if oneEdit(n, name) {
-			return "perhaps " + n
-		}
-	}
-	return "the keys here are " + strings.Join(names, ", ")
-}
-
-// oneEdit tells whether one character replaced, added, dropped or swapped with
-// its neighbour turns a into b.
-func oneEdit(a, b string) bool {
-	if len(a) > len(b) {
-		a, b = b, a
-	}
-	if len(b)-len(a) > 1 {
-		return false
-	}
-	i := 0
-	for i < len(a) && a[i] == b[i] {
-		i++
-	}
-	if len(a) < len(b) {
-		return a[i:] == b[i+1:]
-	}
-	if i == len(a) || a[i+1:] == b[i+1:] {
-		return true
-	}
-	return i+1 < len(a) && a[i] == b[i+1] && a[i+1] == b[i] && a[i+2:] == b[i+2:]
+	return out
 }
 
 // filled gives the text of a single value that says something.

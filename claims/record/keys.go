@@ -1,7 +1,6 @@
 package record
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 	"time"
@@ -180,13 +179,13 @@ func setAbout(d *decoder, n *node, r *Record) {
 		d.fail(n.at, n.path(), ErrKind, n.kind.String()+" stands here", "a mapping of keys to texts should")
 		return
 	}
-	seen := map[string]bool{}
+	seen := map[string]int{} // the line of each key
 	for i, k := range n.keys {
-		if seen[k.text] {
-			d.fail(k.at, n.key(k.text), ErrRepeatedKey, "this key stands here a second time", "")
+		if first := seen[k.text]; first > 0 {
+			d.repeated(k, n, first)
 			continue
 		}
-		seen[k.text] = true
+		seen[k.text] = k.at.Line
 		v := n.items[i]
 		v.up, v.name = n, k.text
 		if v.kind == null {
@@ -249,7 +248,7 @@ func setData(d *decoder, n *node, c *Claims) {
 		d.fail(n.content, n.path(), err, strconv.Quote(t)+" is neither a data rate nor a standard known here",
 			`write it like "40 Gbps", or one of `+standardNames())
 	case v <= 0:
-		d.fail(n.content, n.path(), ErrValue, "the rate is not above zero", "")
+		d.fail(n.content, n.path(), ErrValue, "the rate is not above zero", "it must be above zero")
 	default:
 		c.Data = stated(DataClaim{Gbps: v / 1e9}, n)
 	}
@@ -287,12 +286,11 @@ func setRevision(d *decoder, n *node, m *MarkerWords) {
 	if !ok {
 		return
 	}
-	switch t {
-	case "2", "2.0", "3", "3.0", "3.1", "3.2", "3.x":
-		m.Revision = stated(t, n)
-	default:
-		d.fail(n.content, n.path(), ErrValue, fmt.Sprintf("%q is no revision of USB PD", t), `write "2.0" or "3.0"`)
+	if _, known := ParseRevision(t); !known {
+		d.fail(n.content, n.path(), ErrValue, strconv.Quote(t)+" is no revision of USB PD", `write "2.0" or "3.0"`)
+		return
 	}
+	m.Revision = stated(t, n)
 }
 
 func pasted(name, help string, field func(*MarkerWords) *Stated[Pasted]) key[MarkerWords] {

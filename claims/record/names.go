@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+
+	"example.com/gainsay/vdo"
 )
 
 // Plugs names the two ends of a cable.
@@ -97,6 +99,18 @@ func standardNames() string {
 		names[i] = s.name
 	}
 	return strings.Join(names, ", ")
+}
+
+// ParseRevision reads the revision of USB PD that somebody states, "2.0", "3.0" or
+// later, and reports false for any other text.
+func ParseRevision(text string) (vdo.Revision, bool) {
+	switch text {
+	case "2", "2.0":
+		return vdo.Revision2, true
+	case "3", "3.0", "3.1", "3.2", "3.x":
+		return vdo.Revision3, true
+	}
+	return vdo.RevisionUnknown, false
 }
 
 // VideoClaim is a picture size and refresh rate.

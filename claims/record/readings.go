@@ -2,6 +2,7 @@ package record
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -158,6 +159,10 @@ func (t *table) at(d *decoder, cell int) Place {
 	return Place{d.file, t.above + line, column}
 }
 
+// tableKeys are the columns of a table beside the keys of a reading; the last two are
+// passed over.
+var tableKeys = []string{"kind", "time", "note"}
+
 // column is a column of a table of readings.
 type column struct {
 	name string // "" for one that is passed over
@@ -189,8 +194,9 @@ func (d *decoder) header(t *table) []column {
 			columns[i] = column{name, strings.TrimSpace(unit)}
 			current = current || name == "current"
 		default:
+			known := append(names(readingKeys), tableKeys...)
 			d.fail(t.at(d, i), "", ErrUnknownKey, fmt.Sprintf("no column is called %q", cell),
-				"the columns are current, vbus, ground, loop, flip, kind, time, note")
+				cmp.Or(Nearest(name, known), "the columns are "+strings.Join(known, ", ")))
 		}
 	}
 	if !current && len(d.errs) == 0 {

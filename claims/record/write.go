@@ -326,11 +326,15 @@ func flow(r Reading) string {
 	return "{" + strings.Join(parts, ", ") + "}"
 }
 
-var plainYAML = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[0-9A-Za-z][0-9A-Za-z .+µμΩ°%²-]*$`) })
+// plainYAML are texts that YAML takes for texts as they stand, negative quantities
+// among them.
+var plainYAML = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(?:[0-9A-Za-z][0-9A-Za-z .+µμΩ°%²-]*|-[0-9.]+ [A-Za-zµμΩ]+)$`)
+})
 
 // yamlText writes a text as a YAML scalar, quoted where it has to be.
 func yamlText(s string) string {
-	if plainYAML().MatchString(s) || regexp.MustCompile(`^-[0-9.]+ [A-Za-zµμΩ]+$`).MatchString(s) {
+	if plainYAML().MatchString(s) {
 		return s
 	}
 	b, _ := json.Marshal(s) // a JSON string is a YAML string

@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -21,24 +22,22 @@ var addCommand = command{
 	summary: "add readings to a record, and keep all else as it is",
 	usage:   "[options] --reading READING FILE",
 	help: `
-Adds readings to a record in a YAML file: to the session of that date, or in a new
-session at the end. Comments, order and spacing stay. The lines that would be added
-are shown, and FILE is written only after a yes, or with --yes. What the options
+Adds readings to a record in a YAML file: to the session of that date, or in a
+new session at the end. Comments, order and spacing stay. What would change is
+shown, "+" before each line that is new and ">" before one that only moves to
+the right, and FILE is written only after a yes, or with --yes. What the options
 for meters, null, ambient and length say goes into a new session only.
 
 Example:
-  gainsay add --show --date 2026-12-01 \
-    --reading "1 A, vbus 93.1 mV, ground 44.9 mV" examples/records/loop-only.yaml
+  gainsay add --show --date 2026-12-01 examples/records/loop-only.yaml \
+    --reading "1 A, vbus 93.1 mV, ground 44.9 mV"
 `,
 	flags: func(fs *pflag.FlagSet) {
-		fs.StringArray("reading", nil, "a reading, as \"1.0002 A, vbus 93.1 mV, ground 44.9 mV, up\"; may be repeated")
-		fs.String("cable", "", "the cable's id, where the file holds several records")
-		fs.String("date", "", "the day of the session, as 2026-10-05 (default today)")
-		fs.String("null", "", "the fixture alone, as \"1 A, vbus 1.2 mV, ground 0.9 mV\"")
-		fs.String("voltmeter", "", "its accuracy, as \"0.05 % + 20 µV\"")
-		fs.String("ammeter", "", "its accuracy, as \"0.1 % + 1 mA\"")
-		fs.String("ambient", "", "temperature of the room, as \"23 °C\"")
-		fs.String("length", "", "by tape, as \"1.98 m\"")
+		fs.StringArray("reading", nil, readingHelp)
+		fs.String("cable", "", "the cable's `ID`, where the file holds several records")
+		fs.String("date", "", "the `DAY` of the session, as 2026-10-05 (default today)")
+		fs.String("null", "", "a `READING` of the fixture alone, as \"1 A, vbus 1.2 mV, ground 0.9 mV\"")
+		sessionFlags(fs)
 		fs.Bool("show", false, "only show what would be added")
 		fs.BoolP("yes", "y", false, "write without asking")
 	},
@@ -116,20 +115,28 @@ func readWhole(name string) ([]byte, error) {
 	return io.ReadAll(io.LimitReader(f, record.MaxAddition+1)) // one byte over is refused behind
 }
 
-// showAdded prints the lines that are new or moved, with their numbers.
+// showAdded prints the lines that are new, and those that only move to the right, with
+// their numbers.
 func showAdded(e *env, name string, before, after []byte) {
 	old := strings.Split(string(before), "\n")
 	fmt.Fprintf(e.out, "%s:\n", publish.Plain(name))
 	at := 0
 	for i, line := range strings.Split(strings.TrimSuffix(string(after), "\n"), "\n") {
-		if at < len(old) && strings.TrimSuffix(old[at], "\r") == strings.TrimSuffix(line, "\r") {
+		line, was := strings.TrimSuffix(line, "\r"), ""
+		if at < len(old) {
+			was = strings.TrimSuffix(old[at], "\r")
+		}
+		sign := '+'
+		switch {
+		case at == len(old):
+		case line == was:
 			at++
 			continue
+		case strings.TrimPrefix(strings.TrimSpace(line), "- ") == strings.TrimSpace(was):
+			at++
+			sign = '>'
 		}
-		if at < len(old) && strings.TrimPrefix(strings.TrimSpace(line), "- ") == strings.TrimSpace(old[at]) {
-			at++ // moved to the right
-		}
-		fmt.Fprintf(e.out, "%5d + %s\n", i+1, publish.Plain(strings.TrimSuffix(line, "\r")))
+		fmt.Fprintf(e.out, "%5d %c %s\n", i+1, sign, publish.Plain(line))
 	}
 	e.out.Flush()
 }
@@ -151,25 +158,16 @@ func (e *env) ask(question string) bool {
 // replace writes a file aside and gives it the name, unless somebody else has
 // changed the file meanwhile.
 func replace(name string, before, after []byte) error {
-	aside, err := os.CreateTemp(filepath.Dir(name), "."+filepath.Base(name)+".*")
+	a, err := newAside(name)
 	if err != nil {
 		return err
 	}
-	forget := onInterrupt(func() { os.Remove(aside.Name()) })
-	defer forget()
-	defer os.Remove(aside.Name()) // which it no longer is once renamed
-	_, err = aside.Write(after)
-	if cerr := aside.Close(); err == nil {
-		err = cerr
-	}
-	if err == nil {
-		err = os.Chmod(aside.Name(), outputMode(name))
-	}
-	if err != nil {
+	defer a.drop()
+	if _, err := a.Write(after); err != nil {
 		return err
 	}
 	if now, err := os.ReadFile(name); err != nil || !bytes.Equal(now, before) {
-		return fmt.Errorf("it was changed while this was asked")
+		return errors.New("it was changed while this was asked")
 	}
-	return os.Rename(aside.Name(), name)
+	return a.keep()
 }

@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 func TestAdd(t *testing.T) {
@@ -28,8 +30,11 @@ func TestAdd(t *testing.T) {
 		if code != exitUndone || read() != before || !strings.Contains(errs, "? [y/N]") || !strings.Contains(errs, "nothing was written") {
 			t.Errorf("%q: exit %d, stderr %q, file %q", answer, code, errs, read())
 		}
-		if !strings.Contains(out, "    9 +       - {current: 1 A, vbus: 93.1 mV, ground: 44.9 mV}\n") || strings.Contains(out, "mine") {
-			t.Errorf("the change is shown as\n%s", out)
+		// Two lines move, the rest is new.
+		const change = "    5 >   - date: 2025-10-05\n    6 >     vbus: 93 mohm # printed\n    7 +   - date: 2026-10-05\n" +
+			"    8 +     readings:\n    9 +       - {current: 1 A, vbus: 93.1 mV, ground: 44.9 mV}\n"
+		if diff := cmp.Diff(file+":\n"+change, out); diff != "" {
+			t.Errorf("the change is shown otherwise (-want +got):\n%s", diff)
 		}
 	}
 	if code, out, errs := gainsay(t, "y\n", append(args, "--show", file)...); code != exitDone || errs != "" || read() != before || out == "" {

@@ -18,8 +18,8 @@ import (
 // captureFlags are the options of decode for captures of the CC line.
 func captureFlags(fs *pflag.FlagSet) {
 	fs.Bool("capture", false, "the files are captures of the CC line: a value change dump or a table of time and level (files ending in .vcd always are)")
-	fs.String("wire", "", "name of the wire or column in a capture; else the one with the most packets")
-	fs.String("threshold", "", "voltage that parts low from high in a capture, as \"0.55 V\"; else midway")
+	fs.String("wire", "", "`NAME` of the wire or column in a capture; else the one with the most packets")
+	fs.String("threshold", "", "`VOLTAGE` that parts low from high in a capture, as \"0.55 V\"; else midway")
 }
 
 // captureOptions reads them.

@@ -24,9 +24,9 @@ var checkCommand = command{
 	summary: "hold seller, marker and bench against each other",
 	usage:   "[options] FILE|FOLDER|- ...",
 	help: `
-Reads records (YAML, JSON or JSON Lines; "-" is stdin; a folder gives every record
-file below it) and reports, for each cable, what it is shown to carry, how each
-claim ends, every finding with its source, and what was not examined.
+Reads records (YAML, JSON or JSON Lines; "-" is stdin; a folder gives every
+record file below it) and reports, for each cable, what it is shown to carry,
+how each claim ends, every finding with its source, and what was not examined.
 
 A record that cannot be read is reported on stderr and does not cost the others.
 Exit status: 0 no contradiction and no breach, 1 at least one, 2 something could

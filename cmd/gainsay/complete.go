@@ -8,8 +8,8 @@ import (
 	"github.com/spf13/pflag"
 
 	"example.com/gainsay/claims"
-	"example.com/gainsay/claims/publish"
 	"example.com/gainsay/claims/shelf"
+	"example.com/gainsay/vdo"
 )
 
 func completionCommand() command {
@@ -18,30 +18,14 @@ func completionCommand() command {
 		summary: "print the completion script of a shell",
 		usage:   "bash|zsh|fish",
 		help: `
-Prints a script that makes the shell complete commands, options, the values that an
-option takes, and names of columns, rules and words. It is made from the options
-themselves.
+Prints a script that makes the shell complete commands, options, the values that
+an option takes, and names of columns, rules and words. It is made from the
+options themselves.
 
 Example:
   gainsay completion bash > gainsay.bash
 `,
 		run: runCompletion,
-	}
-}
-
-func manualCommand() command {
-	return command{
-		name:    "manual",
-		summary: "print the manual page",
-		usage:   "[options]",
-		help: `
-Prints the manual page in man's own form, made from the help of every command.
-
-Example:
-  gainsay manual > gainsay.1
-`,
-		flags: func(fs *pflag.FlagSet) { outputFlag(fs) },
-		run:   runManual,
 	}
 }
 
@@ -87,15 +71,21 @@ func completions() []completion {
 		}
 		c.flagSet().VisitAll(func(f *pflag.Flag) {
 			o := option{Flag: f, takes: f.Value.Type() != "bool"}
-			switch {
-			case f.Name == "form":
+			switch f.Name {
+			case "form":
 				o.values = forms
-			case f.Name == "accept":
+			case "accept":
 				o.values = []string{acceptGuard, acceptSimple}
-			case c.name == "shelf" && (f.Name == "columns" || f.Name == "sort"):
-				o.list = true
-				fallthrough
-			case c.name == "shelf" && f.Name == "where":
+			case "as":
+				o.values = readerNames()
+			case "layout":
+				o.values = layoutNames()
+			case "plug":
+				o.values = []string{vdo.PlugNear.String(), vdo.PlugFar.String()}
+			case "revision":
+				o.values = []string{"2.0", "3.0"}
+			case "columns", "sort", "where":
+				o.list = f.Name != "where"
 				for _, column := range shelf.Columns() {
 					o.values = append(o.values, column.Name)
 				}
@@ -107,19 +97,8 @@ func completions() []completion {
 	return out
 }
 
-// flagSet gives the options of a command, help included.
-func (c command) flagSet() *pflag.FlagSet {
-	fs := pflag.NewFlagSet(c.name, pflag.ContinueOnError)
-	fs.SetOutput(io.Discard)
-	fs.SortFlags = false
-	if c.flags != nil {
-		c.flags(fs)
-	}
-	fs.BoolP("help", "h", false, "show this help")
-	return fs
-}
-
-func words(cs []completion) string {
+// commandNames lists the commands with blanks between.
+func commandNames(cs []completion) string {
 	names := make([]string, len(cs))
 	for i, c := range cs {
 		names[i] = c.name
@@ -137,7 +116,7 @@ _gainsay() {
         return
     fi
     case ${COMP_WORDS[1]} in
-`, words(cs))
+`, commandNames(cs))
 	for _, c := range cs {
 		var options []string
 		for _, o := range c.options {
@@ -179,8 +158,11 @@ complete -F _gainsay gainsay
 `)
 }
 
-// help is an option's help in one line without the marks of its value's name.
-func (o option) help() string { return strings.ReplaceAll(o.Usage, "\n", " ") }
+// help is an option's help without the marks of its value's name.
+func (o option) help() string {
+	_, usage := pflag.UnquoteUsage(o.Flag)
+	return usage
+}
 
 func zshScript(w io.Writer, cs []completion) {
 	quote := strings.NewReplacer("'", `'\''`, "[", `\[`, "]", `\]`, ":", `\:`)
@@ -251,92 +233,3 @@ func fishScript(w io.Writer, cs []completion) {
 		}
 	}
 }
-
-func runManual(e *env, fs *pflag.FlagSet) int {
-	if fs.NArg() > 0 {
-		e.fail("manual: takes no argument")
-		return exitUndone
-	}
-	done, ok := e.toFile("manual", fs)
-	if !ok {
-		return exitUndone
-	}
-	fmt.Fprint(e.out, manual())
-	if !done(true) {
-		return exitUndone
-	}
-	return exitDone
-}
-
-// roff escapes text for man: no character of it is a request or an escape.
-func roff(s string) string {
-	s = strings.NewReplacer(`\`, `\e`, "-", `\-`, "'", `\(aq`, "^", `\(ha`, "~", `\(ti`, "`", `\(ga`).Replace(publish.Plain(s))
-	if strings.HasPrefix(s, ".") {
-		s = `\&` + s
-	}
-	return s
-}
-
-func manual() string {
-	var b strings.Builder
-	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
-	line(`.TH GAINSAY 1 "" gainsay "User Commands"`)
-	line(".SH NAME\ngainsay \\- hold what is claimed of a USB\\-C cable against its marker and the bench")
-	line(".SH SYNOPSIS\n.B gainsay\n.I command\n.RI [ options ]\n.RI [ arguments ]")
-	line(".SH DESCRIPTION")
-	for _, l := range strings.Split(strings.Split(overview(), "\n\n")[0], "\n") {
-		line("%s", roff(l))
-	}
-	line(".SH COMMANDS")
-	for _, c := range commands() {
-		line(".SS gainsay %s", roff(c.name))
-		line(".B gainsay %s\n%s", roff(c.name), roff(c.usage))
-		line(".PP\n%s.", roff(capitalized(c.summary)))
-		text, example, _ := strings.Cut(c.about(), "\nExample:\n")
-		roffText(&b, text)
-		line(".PP\nOptions:")
-		c.flagSet().VisitAll(func(f *pflag.Flag) {
-			name, usage := pflag.UnquoteUsage(f)
-			term := `\fB\-\-` + roff(f.Name) + `\fR`
-			if f.Shorthand != "" {
-				term = `\fB\-` + roff(f.Shorthand) + `\fR, ` + term
-			}
-			if f.Value.Type() != "bool" {
-				term += ` \fI` + roff(name) + `\fR`
-			}
-			line(".TP\n%s\n%s", term, roff(usage))
-			if f.DefValue != "" && f.DefValue != "false" && f.DefValue != "[]" {
-				line("(default %s)", roff(f.DefValue))
-			}
-		})
-		if example = strings.Trim(example, "\n"); example != "" {
-			line(".PP\nExample:\n.PP\n.nf\n.RS")
-			for _, l := range strings.Split(example, "\n") {
-				line("%s", roff(strings.TrimSpace(l)))
-			}
-			line(".RE\n.fi")
-		}
-	}
-	line(".SH EXIT STATUS\n.TP\n0\nDone, and nothing to gainsay.\n.TP\n1\nA contradiction or a breach was found.\n.TP\n2\nSomething could not be done.")
-	return b.String()
-}
-
-// roffText writes paragraphs; indented lines stay as they are.
-func roffText(b *strings.Builder, text string) {
-	for _, paragraph := range strings.Split(strings.Trim(text, "\n"), "\n\n") {
-		if strings.HasPrefix(paragraph, "  ") {
-			b.WriteString(".PP\n.nf\n")
-			for _, l := range strings.Split(paragraph, "\n") {
-				b.WriteString(roff(l) + "\n")
-			}
-			b.WriteString(".fi\n")
-			continue
-		}
-		b.WriteString(".PP\n")
-		for _, l := range strings.Split(paragraph, "\n") {
-			b.WriteString(roff(l) + "\n")
-		}
-	}
-}
-
-func capitalized(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

@@ -70,6 +70,9 @@ func TestBashCompletes(t *testing.T) {
 		{[]string{"gainsay", "layout", "passive-cable-p"}, "passive-cable-pd2"},
 		{[]string{"gainsay", "rules", "bench-over-limit-at-3"}, "bench-over-limit-at-3-a"},
 		{[]string{"gainsay", "completion", "f"}, "fish"},
+		{[]string{"gainsay", "decode", "--as", "kern"}, "kernel"},
+		{[]string{"gainsay", "decode", "--layout", "vp"}, "vpd"},
+		{[]string{"gainsay", "decode", "--plug", "f"}, "far"},
 		{[]string{"gainsay", "schema", "rep"}, "report"},
 		{[]string{"gainsay", "check", "golden_t"}, "golden_test.go"},
 	}

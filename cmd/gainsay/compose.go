@@ -16,16 +16,16 @@ var composeCommand = command{
 	summary: "put a word together from its fields",
 	usage:   "[options] LAYOUT [FIELD=NUMBER ...]",
 	help: `
-Prints the word of the given layout with the fields set; fields not named are 0, or
-as in the word given with --from. Numbers are decimal, 0x hexadecimal or 0b binary.
-'gainsay layout NAME' lists a layout's fields and codes.
+Prints the word of the given layout with the fields set; fields not named are 0,
+or as in the word given with --from. Numbers are decimal, 0x hexadecimal or 0b
+binary. 'gainsay layout NAME' lists a layout's fields and codes.
 
 Example:
-  gainsay compose passive-cable plug-type=0b10 latency=1 vbus-current=0b10 speed=3
+  gainsay compose passive-cable plug-type=2 latency=1 vbus-current=0b10 speed=3
 `,
 	flags: func(fs *pflag.FlagSet) {
 		fs.Bool("json", false, "the word with its fields as a JSON object")
-		fs.String("from", "0", "the word to start from")
+		fs.String("from", "0", "the `WORD` to start from")
 	},
 	run: runCompose,
 }
@@ -35,15 +35,14 @@ func runCompose(e *env, fs *pflag.FlagSet) int {
 		e.fail("compose: name a layout; 'gainsay layout' lists them")
 		return exitUndone
 	}
-	l := vdo.LayoutNamed(fs.Arg(0))
+	l := e.layoutNamed("compose", fs.Arg(0))
 	if l == nil {
-		e.fail("compose: no word is called %q; %s", publish.Plain(fs.Arg(0)), nearest(fs.Arg(0), layoutNames()))
 		return exitUndone
 	}
 	from, _ := fs.GetString("from")
 	start, err := parseNumber(from)
 	if err != nil {
-		e.fail("compose: --from %q is no 32-bit number", publish.Plain(from))
+		e.fail("compose: --from %q is no number of 32 bits; write it like 0x000A2643", publish.Plain(from))
 		return exitUndone
 	}
 	var set []vdo.Value

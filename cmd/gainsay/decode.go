@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"example.com/gainsay/claims/publish"
+	"example.com/gainsay/claims/record"
 	"example.com/gainsay/vdo"
 	"example.com/gainsay/vdo/paste"
 	"example.com/gainsay/vdo/signal"
@@ -21,14 +22,15 @@ var decodeCommand = command{
 	summary: "say what a marker's words mean, bit by bit",
 	usage:   "[options] [WORD ... | FILE ... | -]",
 	help: `
-Decodes the words a marker answered, from whatever text a sniffer printed: words,
-dumps, logs, tables, JSON, arrays, symbols; --forms lists them. The text stands on
-the command line, in files, or on stdin ("-", or nothing at all), with or without
-message header and CRC, VDM header first or starting at the ID header. How it was
-read is part of the result; what is no cable's answer is set aside by name.
+Decodes the words a marker answered, from whatever text a sniffer printed:
+words, dumps, logs, tables, JSON, arrays, symbols; --forms lists them. The text
+stands on the command line, in files, or on stdin ("-", or nothing at all), with
+or without message header and CRC, VDM header first or starting at the ID
+header. How it was read is part of the result; what is no cable's answer is set
+aside by name.
 
-An argument that names a file is read as a file; all other arguments together are
-the words.
+An argument that names a file is read as a file; all other arguments together
+are the words.
 
 Example:
   gainsay decode FF00A041 18602FA1 00000000 01020100 000A2643
@@ -36,22 +38,21 @@ Example:
 	flags: func(fs *pflag.FlagSet) {
 		fs.Bool("json", false, "one JSON object a message, each on its own line")
 		fs.Bool("lines", false, "take each line of input for a message of its own")
-		fs.String("revision", "", "PD revision of the answer, 2.0 or 3.0, where the words have no VDM header")
-		fs.String("plug", "", "which plug answered, near (SOP′) or far (SOP″), where the text does not say")
-		fs.String("as", "", "read the text as this form only; --forms lists them")
+		fs.String("revision", "", "PD `REVISION` of the answer, 2.0 or 3.0, where the words have no VDM header")
+		fs.String("plug", "", "which `PLUG` answered, near (SOP′) or far (SOP″), where the text does not say")
+		fs.String("as", "", "read the text as this `FORM` only; --forms lists them")
 		fs.Bool("forms", false, "list the forms of text that can be read")
 		captureFlags(fs)
-		fs.String("layout", "", "take each word for one of this layout; 'gainsay layout' lists them")
+		fs.String("layout", "", "take each word for one of this `LAYOUT`; 'gainsay layout' lists them")
 	},
 	run: runDecode,
 }
 
-// maxLine bounds one line of input with --lines, maxPaste a text whose form is
-// forced; a text longer than maxHeld is read block by block.
+// maxLine bounds one line of input with --lines, in bytes; a text longer than maxHeld
+// is read block by block, unless its form is forced.
 const (
-	maxLine  = 1 << 20
-	maxPaste = paste.MaxText
-	maxHeld  = 1 << 20
+	maxLine = 1 << 20
+	maxHeld = 1 << 20
 )
 
 type decoder struct {
@@ -118,15 +119,12 @@ func runDecode(e *env, fs *pflag.FlagSet) int {
 }
 
 func (d *decoder) options(fs *pflag.FlagSet) bool {
-	switch r, _ := fs.GetString("revision"); r {
-	case "":
-	case "2", "2.0":
-		d.revision = vdo.Revision2
-	case "3", "3.0", "3.1", "3.2", "3.x":
-		d.revision = vdo.Revision3
-	default:
-		d.fail("decode: --revision %q is not known; write 2.0 or 3.0", publish.Plain(r))
-		return false
+	if r, _ := fs.GetString("revision"); r != "" {
+		var known bool
+		if d.revision, known = record.ParseRevision(r); !known {
+			d.fail("decode: --revision %q is not known; write 2.0 or 3.0", publish.Plain(r))
+			return false
+		}
 	}
 	switch p, _ := fs.GetString("plug"); p {
 	case "":
@@ -142,18 +140,26 @@ func (d *decoder) options(fs *pflag.FlagSet) bool {
 		return false
 	}
 	if d.form, _ = fs.GetString("as"); d.form != "" {
-		if !slices.ContainsFunc(paste.Readers(), func(r paste.Reader) bool { return r.Name == d.form }) {
-			d.fail("decode: no form is called %q; --forms lists them", publish.Plain(d.form))
+		if names := readerNames(); !slices.Contains(names, d.form) {
+			d.fail("decode: no form is called %q; %s", publish.Plain(d.form), suggest(d.form, names, "--forms lists them"))
 			return false
 		}
 	}
 	if name, _ := fs.GetString("layout"); name != "" {
-		if d.layout = vdo.LayoutNamed(name); d.layout == nil {
-			d.fail("decode: no word is called %q; %s", publish.Plain(name), nearest(name, layoutNames()))
+		if d.layout = d.layoutNamed("decode", name); d.layout == nil {
 			return false
 		}
 	}
 	return true
+}
+
+// readerNames are the forms of text that can be read.
+func readerNames() []string {
+	var names []string
+	for _, r := range paste.Readers() {
+		names = append(names, r.Name)
+	}
+	return names
 }
 
 // whole decodes a whole text. A long one is read block by block, so that memory
@@ -165,12 +171,12 @@ func (d *decoder) whole(in input) {
 		d.stream(br, in.name)
 		return
 	}
-	text, err := io.ReadAll(io.LimitReader(br, maxPaste+1))
+	text, err := io.ReadAll(io.LimitReader(br, paste.MaxText+1))
 	switch {
 	case err != nil:
 		d.problem(fmt.Sprintf("%s: %v", in.name, err), nil)
-	case len(text) > maxPaste:
-		d.problem(fmt.Sprintf("%s: longer than %d MiB; without --as there is no limit", in.name, maxPaste>>20), nil)
+	case len(text) > paste.MaxText:
+		d.problem(fmt.Sprintf("%s: longer than %d MiB; without --as there is no limit", in.name, paste.MaxText>>20), nil)
 	default:
 		d.text(string(text), in.name, 0)
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/spf13/pflag"
 
@@ -21,15 +22,15 @@ var draftCommand = command{
 Prints a record with every key, commented. It can be checked as it is, and shows
 nothing: take the comment sign off what you know. CABLE is your own id for it.
 
-With --near and --far, what the plugs answered is in its place: any text that decode
-reads, the name of a file that holds it, or "-" for stdin.
+With --near and --far, what the plugs answered is in its place: any text that
+decode reads, the name of a file that holds it, or "-" for stdin.
 
 Example:
   gainsay draft NF-021 > NF-021.yaml
 `,
 	flags: func(fs *pflag.FlagSet) {
-		fs.String("near", "", "what SOP′ answered, or a file of it")
-		fs.String("far", "", "what SOP″ answered, or a file of it")
+		fs.String("near", "", "what the near plug (SOP′) answered: `TEXT`, or a file of it")
+		fs.String("far", "", "what the far plug (SOP″) answered: `TEXT`, or a file of it")
 		fs.Bool("json", false, "the bare record as a JSON object, without comments")
 	},
 	run: runDraft,
@@ -85,28 +86,18 @@ func (e *env) pastedLines(fs *pflag.FlagSet, option string, plug vdo.Plug, m *re
 		var all []byte
 		for in, err := range e.inputs(text) {
 			if err == nil {
-				all, err = io.ReadAll(io.LimitReader(in, maxPaste+1))
+				all, err = io.ReadAll(io.LimitReader(in, paste.MaxText+1)) // one byte over is refused below
 				in.Close()
 			}
-			if err == nil && len(all) > maxPaste {
-				err = fmt.Errorf("longer than %d MiB", maxPaste>>20)
-			}
 			if err != nil {
-				e.fail("draft: --%s: %s", option, publish.Plain(err.Error()))
-				return nil, false
+				return e.draftFails(option, err)
 			}
 		}
 		text = string(all)
 	}
 	res, err := paste.Read(text)
 	if err != nil {
-		var bad paste.Errors
-		if errors.As(err, &bad) {
-			for _, one := range bad {
-				e.fail("draft: --%s: %s", option, publish.Plain(one.Error()))
-			}
-		}
-		return nil, false
+		return e.draftFails(option, err)
 	}
 	var lines []string
 	for _, msg := range res.Messages {
@@ -114,18 +105,33 @@ func (e *env) pastedLines(fs *pflag.FlagSet, option string, plug vdo.Plug, m *re
 		case msg.Plug != vdo.PlugUnknown && msg.Plug != plug:
 			continue
 		case len(msg.Others) > 0:
-			e.fail("draft: --%s: this can be read in two ways; 'gainsay decode' shows both", option)
-			return nil, false
-		case msg.Headerless && msg.Revision == vdo.Revision2:
-			m.Revision = "2.0"
-		case msg.Headerless && msg.Revision == vdo.Revision3:
-			m.Revision = "3.0"
+			return e.draftFails(option, errors.New("this can be read in two ways; 'gainsay decode' shows both"))
+		case msg.Headerless && msg.Revision != vdo.RevisionUnknown:
+			m.Revision = draftRevision(msg.Revision)
 		}
 		lines = append(lines, record.Words(msg.Words...).Value.Line())
 	}
 	if len(lines) == 0 {
-		e.fail("draft: --%s: there is no answer of this plug in the text", option)
-		return nil, false
+		return e.draftFails(option, errors.New("there is no answer of this plug in the text"))
 	}
 	return lines, true
+}
+
+// draftFails says what is wrong with what an option gives, a line for each fault.
+func (e *env) draftFails(option string, err error) ([]string, bool) {
+	for _, line := range strings.Split(err.Error(), "\n") {
+		e.fail("draft: --%s: %s", option, publish.Plain(line))
+	}
+	return nil, false
+}
+
+// draftRevision writes a revision as a record has it; empty where it has none.
+func draftRevision(r vdo.Revision) string {
+	switch r {
+	case vdo.Revision2:
+		return "2.0"
+	case vdo.Revision3:
+		return "3.0"
+	}
+	return ""
 }

@@ -2,8 +2,9 @@ package main
 
 import (
 	"bufio"
+	"encoding/json"
 	"errors"
-	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -31,12 +32,12 @@ var forms = []string{formText, formJSON, formCSV, formMarkdown, formHTML}
 // and where to.
 func formFlags(fs *pflag.FlagSet, jsonHelp string) {
 	fs.Bool("json", false, jsonHelp)
-	fs.String("form", formText, "the form of the result: "+strings.Join(forms, ", "))
+	fs.String("form", formText, "the `FORM` of the result: "+strings.Join(forms, ", "))
 	outputFlag(fs)
 }
 
 func outputFlag(fs *pflag.FlagSet) {
-	fs.StringP("output", "o", "", "write to this file, at once and only when whole")
+	fs.StringP("output", "o", "", "write to this `FILE`, whole or not at all")
 }
 
 // form gives the form asked for; not ok where it is none.
@@ -79,45 +80,80 @@ func (e *env) toFile(command string, fs *pflag.FlagSet) (done func(whole bool) b
 	if file, err := filepath.EvalSymlinks(name); err == nil {
 		name = file
 	}
-	// The watch stands before the file does: an interruption in between must neither
-	// go unseen nor leave the file.
-	var making sync.Mutex
-	asideName := ""
-	forget := onInterrupt(func() {
-		making.Lock() // and never unlocked: the program ends here
-		if asideName != "" {
-			os.Remove(asideName)
-		}
-	})
-	making.Lock()
-	aside, err := os.CreateTemp(filepath.Dir(name), "."+filepath.Base(name)+".*")
-	if err == nil {
-		asideName = aside.Name()
-	}
-	making.Unlock()
+	aside, err := newAside(name)
 	if err != nil {
-		forget()
 		e.fail("%s: cannot write %s: %v", command, publish.Plain(shownName), cause(err))
 		return nil, false
 	}
-	stdout, style, toTerminal := e.out, e.style, e.toTerminal
-	e.out, e.style, e.toTerminal = bufio.NewWriterSize(aside, 1<<16), publish.Style{}, false
+	back := e.writeTo(aside)
 	return func(whole bool) bool {
-		defer forget()
-		err := e.out.Flush()
-		e.out, e.style, e.toTerminal = stdout, style, toTerminal
-		err = errors.Join(err, os.Chmod(aside.Name(), outputMode(name)), aside.Close())
+		err := back()
 		if err == nil && whole {
-			err = os.Rename(aside.Name(), name)
+			err = aside.keep()
 		}
-		if err != nil || !whole {
-			os.Remove(aside.Name())
-		}
+		aside.drop()
 		if err != nil {
 			e.fail("%s: cannot write %s: %v", command, publish.Plain(shownName), cause(err))
 		}
 		return err == nil
 	}, true
+}
+
+// writeTo sends what is written from now on somewhere else, until back is called.
+func (e *env) writeTo(w io.Writer) (back func() error) {
+	stdout, style, toTerminal := e.out, e.style, e.toTerminal
+	e.out, e.style, e.toTerminal = bufio.NewWriterSize(w, 1<<16), publish.Style{}, false
+	return func() error {
+		err := e.out.Flush()
+		e.out, e.style, e.toTerminal = stdout, style, toTerminal
+		return err
+	}
+}
+
+// aside is a file that is written beside the one whose name it takes when it is whole.
+type aside struct {
+	*os.File
+	name   string
+	forget func()
+}
+
+// newAside makes the file. An interruption takes it away: the watch stands before the
+// file does, so that none in between goes unseen.
+func newAside(name string) (*aside, error) {
+	var making sync.Mutex
+	a := &aside{name: name}
+	a.forget = onInterrupt(func() {
+		making.Lock() // and never unlocked: the program ends here
+		if a.File != nil {
+			os.Remove(a.Name())
+		}
+	})
+	making.Lock()
+	f, err := os.CreateTemp(filepath.Dir(name), "."+filepath.Base(name)+".*")
+	if err == nil {
+		a.File = f
+	}
+	making.Unlock()
+	if err != nil {
+		a.forget()
+		return nil, err
+	}
+	return a, nil
+}
+
+// keep gives the file its name, and the mode of the one it replaces.
+func (a *aside) keep() error {
+	if err := errors.Join(os.Chmod(a.Name(), outputMode(a.name)), a.Close()); err != nil {
+		return err
+	}
+	return os.Rename(a.Name(), a.name)
+}
+
+// drop takes the file away, unless it was kept.
+func (a *aside) drop() {
+	a.Close() // again, where it was kept
+	os.Remove(a.Name())
+	a.forget()
 }
 
 // toDevice is toFile for what is no regular file.
@@ -127,16 +163,33 @@ func (e *env) toDevice(command, name string) (done func(whole bool) bool, ok boo
 		e.fail("%s: cannot write %s: %v", command, publish.Plain(name), cause(err))
 		return nil, false
 	}
-	stdout, style, toTerminal := e.out, e.style, e.toTerminal
-	e.out, e.style, e.toTerminal = bufio.NewWriterSize(f, 1<<16), publish.Style{}, false
+	back := e.writeTo(f)
 	return func(bool) bool {
-		err := e.out.Flush()
-		e.out, e.style, e.toTerminal = stdout, style, toTerminal
-		if err = errors.Join(err, f.Close()); err != nil {
+		if err := errors.Join(back(), f.Close()); err != nil {
 			e.fail("%s: cannot write %s: %v", command, publish.Plain(name), cause(err))
+			return false
 		}
-		return err == nil
+		return true
 	}, true
+}
+
+// json writes one object on a line of its own.
+func (e *env) json(v any) {
+	enc := json.NewEncoder(plainJSON{e.out})
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(v); err != nil {
+		e.fail("cannot write JSON: %v", err)
+	}
+}
+
+// plainJSON is where an encoder writes whole values to.
+type plainJSON struct{ io.Writer }
+
+func (w plainJSON) Write(value []byte) (int, error) {
+	if _, err := w.Writer.Write(publish.PlainJSON(value)); err != nil {
+		return 0, err
+	}
+	return len(value), nil
 }
 
 // lost tells whether the result can no longer be written, so that going on would
@@ -164,5 +217,5 @@ func cause(err error) error {
 	if errors.As(err, &le) {
 		return le.Err
 	}
-	return fmt.Errorf("%w", err)
+	return err
 }

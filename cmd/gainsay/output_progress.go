@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
 	"time"
 )
 
@@ -27,17 +26,12 @@ const (
 // while they are counted.
 func (e *env) progress(what string, quiet bool) *progress {
 	p := &progress{what: what, now: time.Now}
-	if f, ok := e.err.(*os.File); ok && !quiet && isTerminal(f) {
-		p.w = f
+	if !quiet && isTerminal(e.err) {
+		p.w = e.err
 	}
 	p.next = p.now().Add(progressAfter)
 	e.working = p
 	return p
-}
-
-func isTerminal(f *os.File) bool {
-	info, err := f.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0 && os.Getenv("TERM") != "dumb"
 }
 
 // step counts one thing.

@@ -1,11 +1,13 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"github.com/spf13/pflag"
 
@@ -30,7 +32,7 @@ Example:
   gainsay ports --root testdata/typec port0
 `,
 	flags: func(fs *pflag.FlagSet) {
-		fs.String("root", "/", "root of the tree to read, for a copy of another machine's /sys")
+		fs.String("root", "/", "`FOLDER` that the tree is read from, for a copy of another machine's /sys")
 		fs.Bool("words", false, "show every answer bit by bit")
 		fs.Bool("record", false, "print a record for each cable")
 		fs.Bool("json", false, "one JSON object a port, each on its own line")
@@ -55,14 +57,20 @@ func runPorts(e *env, fs *pflag.FlagSet) int {
 		code = exitUndone
 	}
 	shown := 0
-	for _, p := range ports {
+	names := make([]string, len(ports))
+	for i, p := range ports {
+		names[i] = publish.Plain(p.Name)
 		if fs.NArg() > 0 && !slices.Contains(fs.Args(), p.Name) {
 			continue
 		}
 		switch {
 		case asRecord:
 			if p.Cable == nil {
-				e.fail("ports: %s: no cable is shown", publish.Plain(p.Name))
+				// Where it was not named, a port without a cable is as it should be.
+				e.fail("ports: %s: no cable is shown", names[i])
+				if fs.NArg() > 0 {
+					code = exitUndone
+				}
 				continue
 			}
 			if shown > 0 {
@@ -81,7 +89,7 @@ func runPorts(e *env, fs *pflag.FlagSet) int {
 	}
 	for _, name := range fs.Args() {
 		if !slices.ContainsFunc(ports, func(p typec.Port) bool { return p.Name == name }) {
-			e.fail("ports: no port is called %q", publish.Plain(name))
+			e.fail("ports: no port is called %q; there are %s", publish.Plain(name), cmp.Or(strings.Join(names, ", "), "none"))
 			code = exitUndone
 		}
 	}
@@ -90,13 +98,7 @@ func runPorts(e *env, fs *pflag.FlagSet) int {
 
 // markerDraft gives what a cable's plugs answered as a record holds it.
 func markerDraft(c *typec.Cable) record.MarkerDraft {
-	d := record.MarkerDraft{Asked: true}
-	switch c.Revision {
-	case vdo.Revision2:
-		d.Revision = "2.0"
-	case vdo.Revision3:
-		d.Revision = "3.0"
-	}
+	d := record.MarkerDraft{Asked: true, Revision: draftRevision(c.Revision)}
 	for _, m := range c.Messages() {
 		line := record.Words(m.Words...).Value.Line()
 		if m.Plug == vdo.PlugFar {

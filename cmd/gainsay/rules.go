@@ -35,7 +35,8 @@ func runRules(e *env, fs *pflag.FlagSet) int {
 	for _, id := range fs.Args() {
 		r := claims.RuleNamed(id)
 		if r == nil {
-			e.fail("rules: %s", unknownRule(claims.Retired(), id))
+			wrong, want := claims.UnknownRule(id)
+			e.fail("rules: %s; %s", publish.Plain(wrong), want)
 			code = exitUndone
 			continue
 		}
@@ -65,22 +66,4 @@ func runRules(e *env, fs *pflag.FlagSet) int {
 		fmt.Fprint(e.out, publish.RuleText(r, e.style))
 	}
 	return code
-}
-
-// unknownRule says why there is no rule of a name: it is retired, or never was.
-func unknownRule(retired []claims.RetiredRule, id string) string {
-	for _, r := range retired {
-		if r.ID == id {
-			return r.String()
-		}
-	}
-	return fmt.Sprintf("no rule is called %q; %s", publish.Plain(id), nearest(id, ruleNames()))
-}
-
-func ruleNames() []string {
-	var names []string
-	for _, r := range claims.Rules() {
-		names = append(names, r.ID)
-	}
-	return names
 }

@@ -7,10 +7,12 @@ import (
 	"io"
 	"os"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/spf13/pflag"
 
 	"example.com/gainsay/claims/publish"
+	"example.com/gainsay/claims/record"
 )
 
 // What every command keeps to:
@@ -59,10 +61,8 @@ func commands() []command {
 }
 
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	e := &env{in: stdin, out: bufio.NewWriterSize(stdout, 1<<16), err: stderr, style: styleFor(stdout)}
-	if f, ok := stdout.(*os.File); ok {
-		e.toTerminal = isTerminal(f)
-	}
+	e := &env{in: stdin, out: bufio.NewWriterSize(stdout, 1<<16), err: stderr, toTerminal: isTerminal(stdout)}
+	e.style.Colour = e.toTerminal && os.Getenv("NO_COLOR") == ""
 	code := dispatch(e, args)
 	if err := e.out.Flush(); err != nil {
 		e.fail("cannot write the result: %v", err)
@@ -71,14 +71,15 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	return code
 }
 
-// styleFor allows colour only on a terminal, and only where NO_COLOR is unset.
-func styleFor(w io.Writer) publish.Style {
+// isTerminal tells whether what is written goes to a terminal that can do more than
+// print lines.
+func isTerminal(w io.Writer) bool {
 	f, ok := w.(*os.File)
-	if !ok || os.Getenv("NO_COLOR") != "" || os.Getenv("TERM") == "dumb" {
-		return publish.Style{}
+	if !ok || os.Getenv("TERM") == "dumb" {
+		return false
 	}
 	info, err := f.Stat()
-	return publish.Style{Colour: err == nil && info.Mode()&os.ModeCharDevice != 0}
+	return err == nil && info.Mode()&os.ModeCharDevice != 0
 }
 
 func dispatch(e *env, args []string) int {
@@ -103,7 +104,7 @@ func dispatch(e *env, args []string) int {
 	for _, c := range commands() {
 		names = append(names, c.name)
 	}
-	e.fail("no command %q; the commands are %s", publish.Plain(args[0]), strings.Join(names, ", "))
+	e.fail("no command is called %q; %s", publish.Plain(args[0]), suggest(args[0], names, "'gainsay help' lists them"))
 	return exitUndone
 }
 
@@ -124,6 +125,18 @@ func (c command) start(e *env, args []string) int {
 	return c.run(e, fs)
 }
 
+// flagSet gives the options of a command, help included.
+func (c command) flagSet() *pflag.FlagSet {
+	fs := pflag.NewFlagSet(c.name, pflag.ContinueOnError)
+	fs.SetOutput(io.Discard)
+	fs.SortFlags = false
+	if c.flags != nil {
+		c.flags(fs)
+	}
+	fs.BoolP("help", "h", false, "show this help")
+	return fs
+}
+
 // about is the help with its table, which no command waits for at its start.
 func (c command) about() string {
 	if c.table == nil {
@@ -137,17 +150,63 @@ func (c command) text(fs *pflag.FlagSet) string {
 	fmt.Fprintf(&b, "gainsay %s: %s\n\nUsage:\n  gainsay %s %s\n", c.name, c.summary, c.name, c.usage)
 	head, example, _ := strings.Cut(c.about(), "\nExample:\n")
 	fmt.Fprintf(&b, "\n%s\n", strings.Trim(head, "\n"))
-	fmt.Fprintf(&b, "\nOptions:\n%s", fs.FlagUsagesWrapped(publish.Width))
+	fmt.Fprintf(&b, "\nOptions:\n%s", optionsText(fs))
 	if example != "" {
 		fmt.Fprintf(&b, "\nExample:\n%s\n", strings.Trim(example, "\n"))
 	}
 	return b.String()
 }
 
+// optionsText lists options, each with what it does beside it. pflag's own listing
+// shows of each option without a value that it may have one.
+func optionsText(fs *pflag.FlagSet) string {
+	var heads, texts []string
+	width := 0
+	fs.VisitAll(func(f *pflag.Flag) {
+		value, text := pflag.UnquoteUsage(f)
+		head := "      --" + f.Name
+		if f.Shorthand != "" {
+			head = "  -" + f.Shorthand + ", --" + f.Name
+		}
+		if value != "" {
+			head += " " + value
+		}
+		heads, texts = append(heads, head), append(texts, text+defaultText(f))
+		width = max(width, len(head))
+	})
+	var b strings.Builder
+	for i, head := range heads {
+		line := fmt.Sprintf("%-*s  ", width, head)
+		for _, word := range strings.Fields(texts[i]) {
+			if utf8.RuneCountInString(line)+utf8.RuneCountInString(word) > publish.Width {
+				b.WriteString(strings.TrimRight(line, " ") + "\n")
+				line = strings.Repeat(" ", width+2)
+			}
+			line += word + " "
+		}
+		b.WriteString(strings.TrimRight(line, " ") + "\n")
+	}
+	return b.String()
+}
+
+// defaultText says what an option is where it is not given; empty where that is
+// nothing.
+func defaultText(f *pflag.Flag) string {
+	switch f.DefValue {
+	case "", "false", "[]":
+		return ""
+	}
+	text := f.DefValue
+	if list, ok := strings.CutPrefix(text, "["); ok {
+		text = strings.ReplaceAll(strings.TrimSuffix(list, "]"), ",", " and ")
+	}
+	return " (default " + text + ")"
+}
+
 func overview() string {
 	var b strings.Builder
-	b.WriteString("gainsay holds three witnesses of a USB-C cable against each other: what the seller\n" +
-		"claims, what the marker says, and what the bench measured.\n\nUsage:\n  gainsay COMMAND [options] [arguments]\n\nCommands:\n")
+	b.WriteString("gainsay holds three witnesses of a USB-C cable against each other: what the\n" +
+		"seller claims, what the marker says, and what the bench measured.\n\nUsage:\n  gainsay COMMAND [options] [arguments]\n\nCommands:\n")
 	for _, c := range commands() {
 		fmt.Fprintf(&b, "  %-10s  %s\n", c.name, c.summary)
 	}
@@ -172,6 +231,14 @@ func (e *env) fail(format string, args ...any) {
 		e.working.clear()
 	}
 	fmt.Fprintf(e.err, "gainsay: "+format+"\n", args...)
+}
+
+// suggest says which name may have been meant by a misspelt one, and what lists them.
+func suggest(text string, names []string, lists string) string {
+	if near := record.Nearest(text, names); near != "" {
+		return near + "; " + lists
+	}
+	return lists
 }
 
 // isFile tells whether an argument names something in the file system.

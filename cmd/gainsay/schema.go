@@ -14,14 +14,16 @@ var schemaCommand = command{
 	summary: "print the JSON Schema of a record, or of what --json prints",
 	usage:   "[options] [NAME]",
 	help: `
-Prints a JSON Schema (draft 07). That of a record, which is printed where nothing is
-named, is made from the same table of keys as the reader of records. An editor that
-knows schemas completes keys and marks mistakes while a record is written; a record
-made by 'gainsay draft' points to ` + record.SchemaName + ` in its own folder.
+Prints a JSON Schema (draft 07). That of a record, which is printed where
+nothing is named, is made from the same table of keys as the reader of records.
+An editor that knows schemas completes keys and marks mistakes while a record is
+written; a record made by 'gainsay draft' points to
+` + record.SchemaName + ` in its own folder.
 
-The others are for one object, or one line, of what a command prints with --json:
-report is that of check, the others are called like their commands. What a schema
-requires stays; later versions may add keys, and values to lists of values. Names:
+The others are for one object, or one line, of what a command prints with
+--json: report is that of check, the others are called like their commands. What
+a schema requires stays; later versions may add keys, and values to lists of
+values. Names:
 ` + strings.Join(schemaNames(), ", ") + `.
 
 Example:
@@ -49,7 +51,7 @@ func runSchema(e *env, fs *pflag.FlagSet) int {
 	text, ok := record.Schema(), true
 	if name != recordSchema {
 		if text, ok = publish.Schema(name); !ok {
-			e.fail("schema: no schema is called %q; there are %s", publish.Plain(name), strings.Join(schemaNames(), ", "))
+			e.fail("schema: no schema is called %q; the names are %s", publish.Plain(name), strings.Join(schemaNames(), ", "))
 			return exitUndone
 		}
 	}

@@ -19,31 +19,32 @@ var shelfCommand = command{
 	summary: "set many cables side by side",
 	usage:   "[options] FILE|FOLDER|- ...",
 	help: `
-Reads records as 'check' does and prints a table, one row a record, and counts by
-rating, claim, seller and price. --where keeps the records that meet a condition
-(COLUMN, one of = != < <= > >= ~, and a value with its unit; ~ means contains);
-given more than once, all must be met. --sort takes columns with commas between, a
-minus before one to sort from the largest down. The columns:
+Reads records as 'check' does and prints a table, one row a record, and counts
+by rating, claim, seller and price. --where keeps the records that meet a
+condition (COLUMN, one of = != < <= > >= ~, and a value with its unit; ~ means
+contains); given more than once, all must be met. --sort takes columns with
+commas between, a minus before one to sort from the largest down. The columns:
 
 {table}
 
-Seller, model, batch and price are read from the record's about keys. With --json,
-one object a record and a last one with the summary. Memory: at most 8 KB a record.
+Seller, model, batch and price are read from the record's about keys. With
+--json, one object a record and a last one with the summary. Memory: at most 8
+KB a record.
 
-With --carry, the table says instead which cables are shown fit for a load, which
-are not, and for which it is not settled and why; with the voltage left at the far
-end, the loss in the cable, and whether a source asks for a marker. A power lists
-the published levels that give it.
+With --carry, the table says instead which cables are shown fit for a load,
+which are not, and for which it is not settled and why; with the voltage left at
+the far end, the loss in the cable, and whether a source asks for a marker. A
+power lists the published levels that give it.
 
 Example:
   gainsay shelf --sort -margin --where "shown>=60 W" examples/records
 `,
 	flags: func(fs *pflag.FlagSet) {
-		fs.String("columns", "", "the columns to show, with commas between")
-		fs.String("sort", "cable", "the columns to sort by, with commas between")
-		fs.StringArray("where", nil, "a condition on a column, as \"shown>=60 W\"; may be repeated")
-		fs.String("bands", bandsText(), "upper ends of the price bands, with commas between")
-		fs.String("carry", "", "a load, as \"20 V 3.25 A\" or \"65 W\"")
+		fs.String("columns", "", "the `COLUMNS` to show, with commas between")
+		fs.String("sort", "cable", "the `COLUMNS` to sort by, with commas between")
+		fs.StringArray("where", nil, "a `CONDITION` on a column, as \"shown>=60 W\"; may be repeated")
+		fs.String("bands", bandsText(), "upper ends of the price bands: `PRICES` with commas between")
+		fs.String("carry", "", "a `LOAD`, as \"20 V 3.25 A\" or \"65 W\"")
 		formFlags(fs, "one JSON object a record, each on its own line, then a summary")
 		acceptFlag(fs)
 	},
