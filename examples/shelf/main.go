@@ -20,22 +20,22 @@ import (
 	"example.com/gainsay/vdo"
 )
 
-// Seed gives the shelf that stands in the repository.
-const Seed = 60
+// standing is the seed of the shelf that stands in the repository.
+const standing = 60
 
 func main() {
 	folder := flag.String("o", "examples/shelf", "the folder to write to")
-	seed := flag.Uint64("seed", Seed, "the seed of the scatter")
+	seed := flag.Uint64("seed", standing, "the seed of the scatter")
 	flag.Parse()
-	for name, text := range Batches(*seed) {
+	for name, text := range batches(*seed) {
 		if err := os.WriteFile(filepath.Join(*folder, name), text, 0o666); err != nil {
 			log.Fatal(err)
 		}
 	}
 }
 
-// Batches makes the files of the shelf, by name.
-func Batches(seed uint64) map[string][]byte {
+// batches makes the files of the shelf, by name.
+func batches(seed uint64) map[string][]byte {
 	out := map[string][]byte{}
 	for i, b := range []batch{laptops, projectors, tablets} {
 		w := writer{rng: rand.New(rand.NewPCG(seed, uint64(i)))}
@@ -62,7 +62,7 @@ type batch struct {
 	ground              float64 // of ground, as a part of VBUS
 	scatter             float64 // of the resistance, as a fraction
 	marker              marker
-	change              func(n int, c *cable)
+	change              func(n int, c *cable) // gives cable n its faults
 }
 
 // marker is an identity answer.
@@ -166,9 +166,7 @@ func (w *writer) line(format string, args ...any) { fmt.Fprintf(&w.out, format+"
 
 func (w *writer) record(b batch, n int) {
 	c := cable{marker: &b.marker, ohm: b.ohm * (1 + b.scatter*w.rng.NormFloat64()), ground: b.ground * (1 + 0.01*w.rng.NormFloat64())}
-	if b.change != nil {
-		b.change(n, &c)
-	}
+	b.change(n, &c)
 	if n > 0 {
 		w.line("---")
 	}

@@ -9,11 +9,11 @@ import (
 
 // TestCurrent: the files beside this program are what it writes.
 func TestCurrent(t *testing.T) {
-	batches := Batches(Seed)
-	if len(batches) != 3 {
-		t.Fatalf("%d batches", len(batches))
+	shelf := batches(standing)
+	if len(shelf) != 3 {
+		t.Fatalf("%d batches", len(shelf))
 	}
-	for name, want := range batches {
+	for name, want := range shelf {
 		got, err := os.ReadFile(name)
 		if err != nil {
 			t.Fatal(err)
@@ -22,10 +22,10 @@ func TestCurrent(t *testing.T) {
 			t.Errorf("%s is not what 'go run ./examples/shelf' writes (-want +got):\n%s", name, diff)
 		}
 	}
-	if diff := cmp.Diff(batches, Batches(Seed)); diff != "" {
+	if diff := cmp.Diff(shelf, batches(standing)); diff != "" {
 		t.Error("the same seed gives another shelf")
 	}
-	if cmp.Equal(batches, Batches(Seed+1)) {
+	if cmp.Equal(shelf, batches(standing+1)) {
 		t.Error("another seed gives the same shelf")
 	}
 }
