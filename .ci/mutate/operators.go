@@ -39,7 +39,7 @@ var neighbours = map[string]string{
 	"Contradiction": "Breach", "Breach": "Doubt", "Doubt": "Remark", "Remark": "Doubt",
 }
 
-// properties are the questions of rules, each with another.
+// otherProperty is a question that a rule on the one named does not ask.
 func otherProperty(name string) string {
 	if name == "Power" {
 		return "Current"
