@@ -202,7 +202,7 @@ func benchReport(c *Case, rated Rating) *BenchReport {
 // currents are those the report decides at: 3 A, 5 A, and what the seller
 // claims.
 func (c *Case) currents() []float64 {
-	out := []float64{leastAmps, 5}
+	out := []float64{LeastAmps, 5}
 	if a, ok := c.Claims.Current.Get(); ok && !slices.Contains(out, a) {
 		out = append(out, a)
 	}

@@ -50,6 +50,25 @@ type Session struct {
 	Result bench.Result // zero where nothing was measured
 }
 
+// CaseBy works a record out, holds its waivers against the catalogue, and sets how
+// limits are decided. Its Report is what [CheckBy] gives; it is for those who need
+// the evidence beside the report, or whose records name files. The marker's words
+// may be the name of a capture in files, the folder of the record; with nil, such a
+// record fails with [ErrNoFiles]. Names lead to nowhere else.
+//
+// The error is a [record.Errors] with a place for each thing that makes no sense:
+// words that cannot be read (with a [paste.Errors] or what package signal gives
+// below it), readings that give no resistance (with a *[bench.Error] below), a
+// waiver of a rule that does not exist.
+func CaseBy(rec *record.Record, rule bench.Rule, files fs.FS) (*Case, error) {
+	c, errs := newCase(rec, files)
+	if errs = append(errs, checkWaivers(rec)...); len(errs) > 0 {
+		return nil, errs.Listed()
+	}
+	c.Rule = rule
+	return c, nil
+}
+
 // newCase works a record out. Words or readings that make no sense are a
 // record.Errors with their places in the file; the case holds the rest. The
 // marker's words may be the name of a file beside the record: files is the folder

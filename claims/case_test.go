@@ -33,16 +33,16 @@ func recordOf(t *testing.T, sections string) *record.Record {
 func TestCaseErrors(t *testing.T) {
 	for _, tt := range []struct{ sections, want string }{
 		{"bench: {readings: [{current: 3 A, vbus: 300 mV}, {current: 3 A, vbus: 100 mV}], null: {current: 3 A, vbus: 200 mV}}\n",
-			"test.yaml:3:50: bench.readings[1].vbus: 0.1 V at 3 A, of which the null is 0.20000000000000004 V;" +
+			"test.yaml:3:50: bench.readings[1].vbus: 100 mV at 3 A, of which the null is 200 mV;" +
 				" there should be a drop above that of the null at the same current"},
 		{"bench: {readings: [{current: 3 A, vbus: 100 mV}], null: {current: 3 A, vbus: 200 mV}}\n",
-			"test.yaml:3:20: bench.readings[0].vbus: 0.1 V at 3 A, of which the null is 0.20000000000000004 V;" +
+			"test.yaml:3:20: bench.readings[0].vbus: 100 mV at 3 A, of which the null is 200 mV;" +
 				" there should be a drop above that of the null at the same current\n" +
 				"test.yaml:3:8: bench: no usable reading; there should be a current and a drop over vbus, ground or the loop"},
 		{"bench: {vbus: 50 mohm, loop: 20 mohm}\n",
-			"test.yaml:3:8: bench.ground: the loop's 0.02 Ω leave -0.030000000000000002 Ω beside vbus; there should be a loop above its part"},
+			"test.yaml:3:8: bench.ground: the loop's 20 mΩ leave -30 mΩ beside VBUS; there should be a loop above its part"},
 		{"bench: [{length: 1 m}, {vbus: 50 mohm, loop: 20 mohm}]\n",
-			"test.yaml:3:24: bench[1].ground: the loop's 0.02 Ω leave -0.030000000000000002 Ω beside vbus; there should be a loop above its part"},
+			"test.yaml:3:24: bench[1].ground: the loop's 20 mΩ leave -30 mΩ beside VBUS; there should be a loop above its part"},
 	} {
 		_, err := newCase(recordOf(t, tt.sections), nil)
 		var be *bench.Error
@@ -56,7 +56,7 @@ func TestCaseErrors(t *testing.T) {
 		t.Errorf("without the null: %v", err)
 	}
 	_, err := Measure(s, []record.Reading{s.Null.Value})
-	if want := "test.yaml:3:20: readings[0].vbus: 0.1 V at 3 A"; err == nil || !strings.HasPrefix(err.Error(), want) {
+	if want := "test.yaml:3:20: readings[0].vbus: 100 mV at 3 A"; err == nil || !strings.HasPrefix(err.Error(), want) {
 		t.Errorf("got  %v\nwant %s", err, want)
 	}
 }

@@ -13,11 +13,14 @@ var standingCautions = []string{
 	"The standards, local codes and licensed practice come first.",
 }
 
+// StandingCautions are those that hold for every report.
+func StandingCautions() []string { return append([]string{}, standingCautions...) }
+
 func cautions(c *Case, r *Report) []string {
 	out := append([]string{}, standingCautions...)
-	claims5A := c.Claims.Current.Value > 3 || c.Claims.Power.Value > float64(tier60.Watts)
-	marker5A := c.Near.Summary.Amps.Or(0) > 3
-	if r.Rating.CurrentA < 5 && (claims5A || marker5A) {
+	claims5A := c.Claims.Current.Value > LeastAmps || c.Claims.Power.Value > float64(tier60.Watts)
+	marker5A := c.Near.Summary.Amps.Or(0) > LeastAmps
+	if r.Rating.CurrentA < tier100.Amps && (claims5A || marker5A) {
 		out = append(out, "A source may drive up to 5 A through a cable whose marker allows it. Where the copper is not shown to carry 5 A it can overheat: do not use it above what is shown.")
 	}
 	if r.Rating.CurrentA == 0 && c.Resistance != nil {

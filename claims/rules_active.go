@@ -40,7 +40,7 @@ var hubHopsWithoutUSB2 = activeRule(Rule{
 	Says:  "The second cable word {word} counts {hops} USB 2.0 hub hops in bits 7..6, and says in bit 5 that it carries no USB 2.0; then the count shall be 0.",
 	Why:   programmingWhy, Next: programmingNext,
 }, vdo.ActiveFormV12, func(_ *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
-	return foundIf(!two.USB2() && two.HubHops() != 0, func() Values { return Values{"word": wordText(uint32(two)), "hops": fmt.Sprint(two.HubHops())} })
+	return foundIf(!two.USB2() && two.HubHops() != 0, func() Values { return Values{"word": WordText(uint32(two)), "hops": fmt.Sprint(two.HubHops())} })
 })
 
 var oneLaneAboveGen2 = activeRule(Rule{
@@ -53,7 +53,7 @@ var oneLaneAboveGen2 = activeRule(Rule{
 	if !ok || speed < vdo.USB4Gen3 {
 		return notApplicable("no speed above Gen 2 is declared")
 	}
-	return foundIf(two.Lanes() == 1, func() Values { return Values{"speed": speed.String(), "word": wordText(uint32(two))} })
+	return foundIf(two.Lanes() == 1, func() Values { return Values{"speed": speed.String(), "word": WordText(uint32(two))} })
 })
 
 var generationBitDisagrees = activeRule(Rule{
@@ -68,7 +68,7 @@ var generationBitDisagrees = activeRule(Rule{
 	}
 	generation := map[bool]string{false: "Gen 1", true: "Gen 2 or higher"}[two.Gen2()]
 	return foundIf(two.Gen2() != (speed >= vdo.USB32Gen2), func() Values {
-		return Values{"speed": speed.String(), "word": wordText(uint32(two)), "generation": generation}
+		return Values{"speed": speed.String(), "word": WordText(uint32(two)), "generation": generation}
 	})
 
 })
@@ -91,7 +91,7 @@ var usb4BelowGen2 = activeRule(Rule{
 	case s.Modal.Or(false) && !s.HasSVID(vdo.SVIDThunderbolt).Is(isFalse):
 		return undecided("an active Thunderbolt cable states its rate in its mode word, which is not on record", MarkerThunderbolt)
 	}
-	return found(Values{"word": wordText(uint32(two)), "speed": speed.String()})
+	return found(Values{"word": WordText(uint32(two)), "speed": speed.String()})
 })
 
 var asymmetricBelowGen4 = activeRule(Rule{
@@ -104,7 +104,7 @@ var asymmetricBelowGen4 = activeRule(Rule{
 	if !ok {
 		return notApplicable("the marker declares no valid speed")
 	}
-	return foundIf(two.Asymmetric() && speed < vdo.USB4Gen4, func() Values { return Values{"word": wordText(uint32(two)), "speed": speed.String()} })
+	return foundIf(two.Asymmetric() && speed < vdo.USB4Gen4, func() Values { return Values{"word": WordText(uint32(two)), "speed": speed.String()} })
 })
 
 var isolatedNotOptical = activeRule(Rule{
@@ -113,7 +113,7 @@ var isolatedNotOptical = activeRule(Rule{
 	Says:  "The second cable word {word} says optically isolated in bit 2 and copper in bit 10.",
 	Why:   programmingWhy, Next: programmingNext,
 }, vdo.ActiveFormCurrent, func(_ *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
-	return foundIf(two.Isolated() && !two.Optical(), func() Values { return Values{"word": wordText(uint32(two))} })
+	return foundIf(two.Isolated() && !two.Optical(), func() Values { return Values{"word": WordText(uint32(two))} })
 })
 
 var isolatedWithVBUS = activeRule(Rule{
@@ -123,7 +123,7 @@ var isolatedWithVBUS = activeRule(Rule{
 	Says:  "The second cable word {second} says optically isolated in bit 2; the first, {first}, says in bit 4 that VBUS runs through.",
 	Why:   "A cable with VBUS and ground through it isolates nothing.", Next: programmingNext,
 }, vdo.ActiveFormCurrent, func(_ *Case, one vdo.ActiveCable1, two vdo.ActiveCable2) Result {
-	return foundIf(two.Isolated() && one.Through(), func() Values { return Values{"first": wordText(uint32(one)), "second": wordText(uint32(two))} })
+	return foundIf(two.Isolated() && one.Through(), func() Values { return Values{"first": WordText(uint32(one)), "second": WordText(uint32(two))} })
 })
 
 var vbusNotThrough = markerRule(Rule{
@@ -166,7 +166,7 @@ var shutdownTooLow = activeRule(Rule{
 })
 
 func temperatures(two vdo.ActiveCable2) Values {
-	return Values{"word": wordText(uint32(two)), "most": fmt.Sprintf("%d °C", two.MaxTemperature()),
+	return Values{"word": WordText(uint32(two)), "most": fmt.Sprintf("%d °C", two.MaxTemperature()),
 		"shutdown": fmt.Sprintf("%d °C", two.Shutdown())}
 }
 
@@ -199,7 +199,7 @@ var sbuMissing = activeRule(Rule{
 	default:
 		return notApplicable("it declares none of USB4, Thunderbolt and DisplayPort")
 	}
-	return foundIf(!one.SBU(), func() Values { return Values{"word": wordText(uint32(one)), "mode": mode} })
+	return foundIf(!one.SBU(), func() Values { return Values{"word": WordText(uint32(one)), "mode": mode} })
 })
 
 var farPlugOneEndActive = markerRule(Rule{
@@ -211,10 +211,10 @@ var farPlugOneEndActive = markerRule(Rule{
 	Check: func(c *Case) Result {
 		r := c.Near.Identity
 		if one, ok := r.Active1(); ok {
-			return foundIf(one.FarPlug() && one.Termination() == vdo.OneEndActive, func() Values { return Values{"word": wordText(uint32(one))} })
+			return foundIf(one.FarPlug() && one.Termination() == vdo.OneEndActive, func() Values { return Values{"word": WordText(uint32(one))} })
 		}
 		if w, ok := r.PD2(); ok && c.Near.Summary.Product.Is(isActive) {
-			return foundIf(w.FarPlug() && w.Termination() == vdo.OneEndActive, func() Values { return Values{"word": wordText(uint32(w))} })
+			return foundIf(w.FarPlug() && w.Termination() == vdo.OneEndActive, func() Values { return Values{"word": WordText(uint32(w))} })
 		}
 		return notApplicable("the marker is no active cable")
 	},

@@ -23,13 +23,13 @@ var benchGroundOverLimit = &Rule{
 	Next:     "Keep sensing each conductor. Look for a thin ground or a bad braid joint.",
 	Check: func(c *Case) Result {
 		r := c.Resistance.Result
-		for _, amps := range []float64{5, leastAmps} {
+		for _, amps := range []float64{5, LeastAmps} {
 			d, _ := c.Carries(amps)
 			loop := bench.Decide(*r.Loop, bench.LimitOhm(bench.Loop, amps), c.Rule)
 			for _, one := range d.Decisions {
 				if one.Conductor == bench.Ground && one.Outcome == bench.Over && loop.Outcome == bench.Within {
-					return found(Values{"amps": ampsText(amps), "loop": ohms(r.Loop), "sum": limit(bench.Loop, amps),
-						"ground": ohms(r.Ground), "limit": limit(bench.Ground, amps)})
+					return found(Values{"amps": ampsText(amps), "loop": OhmText(r.Loop), "sum": limit(bench.Loop, amps),
+						"ground": OhmText(r.Ground), "limit": limit(bench.Ground, amps)})
 				}
 			}
 		}
@@ -57,9 +57,9 @@ var loopDoesNotSettle = &Rule{
 		if !loopOnly(r) {
 			return notApplicable("the conductors were measured apart")
 		}
-		for _, amps := range []float64{5, leastAmps} {
+		for _, amps := range []float64{5, LeastAmps} {
 			if d, _ := c.Carries(amps); d.Outcome == bench.Undecided && d.Decisions[0].Outcome == bench.Within {
-				return found(Values{"loop": ohms(r.Loop), "amps": ampsText(amps), "sum": limit(bench.Loop, amps), "limit": limit(bench.Ground, amps)})
+				return found(Values{"loop": OhmText(r.Loop), "amps": ampsText(amps), "sum": limit(bench.Loop, amps), "limit": limit(bench.Ground, amps)})
 			}
 		}
 		return pass()

@@ -13,6 +13,8 @@ var certificationRules = []*Rule{
 	certified5AWithoutEPR, certifiedAt10Gbps, certifiedWithoutNumber, xidProvesNothing,
 }
 
+const notCertified = "certification is not claimed"
+
 var claimedCertifiedWithoutXID = &Rule{
 	ID:       "claimed-certified-without-xid",
 	Sources:  []Citation{pdCertStat},
@@ -29,11 +31,11 @@ var claimedCertifiedWithoutXID = &Rule{
 		x, ok := c.Near.Summary.CertificationID.Get()
 		switch {
 		case !c.Claims.Certified.Value:
-			return notApplicable("certification is not claimed")
+			return notApplicable(notCertified)
 		case !ok:
 			return undecided("the answer has no Cert Stat word", MarkerCable)
 		}
-		return foundIf(x == 0, func() Values { return Values{"xid": wordText(x)} })
+		return foundIf(x == 0, func() Values { return Values{"xid": WordText(x)} })
 	},
 }
 
@@ -58,7 +60,7 @@ var certificateDiffersFromXID = &Rule{
 		if err != nil {
 			return undecided("the number printed is not a plain number", SellerCertificate)
 		}
-		return foundIf(n != uint64(x), func() Values { return Values{"printed": printed, "xid": fmt.Sprintf("%d (%s)", x, wordText(x))} })
+		return foundIf(n != uint64(x), func() Values { return Values{"printed": printed, "xid": xidText(x)} })
 	},
 }
 
@@ -76,7 +78,7 @@ var xidProvesNothing = &Rule{
 	Next:     "Look the XID up and compare the product it names with the one in hand.",
 	Check: func(c *Case) Result {
 		x, ok := c.Near.Summary.CertificationID.Get()
-		return foundIf(ok && x != 0, func() Values { return Values{"xid": fmt.Sprintf("%d (%s)", x, wordText(x))} })
+		return foundIf(ok && x != 0, func() Values { return Values{"xid": xidText(x)} })
 	},
 }
 
@@ -93,13 +95,11 @@ var certifiedWithoutNumber = &Rule{
 	Next:     "Ask the seller for the certification number, and note it as certificate.",
 	Check: func(c *Case) Result {
 		if !c.Claims.Certified.Value {
-			return notApplicable("certification is not claimed")
+			return notApplicable(notCertified)
 		}
 		return foundIf(!c.Claims.Certificate.Known, func() Values { return Values{"claimed": c.Claims.Certified.Text} })
 	},
 }
-
-const notCertified = "certification is not claimed"
 
 var claimedCertifiedWithoutVendorID = &Rule{
 	ID:       "claimed-certified-without-vendor-id",
@@ -118,7 +118,7 @@ var claimedCertifiedWithoutVendorID = &Rule{
 			return notApplicable(notCertified)
 		}
 		v, _ := c.Near.Summary.VendorID.Get()
-		return foundIf(v == noVendorID, func() Values { return Values{"vendor": fmt.Sprintf("0x%04X", v)} })
+		return foundIf(v == noVendorID, func() Values { return Values{"vendor": IDText(v)} })
 	},
 }
 
@@ -141,8 +141,6 @@ var certifiedIn100WClass = &Rule{
 		return foundIf(in100WClass(w), func() Values { return Values{"claimed": watts(w)} })
 	},
 }
-
-func in100WClass(w float64) bool { return w > float64(tier60.Watts) && w <= float64(tier100.Watts) }
 
 var certified5AWithoutEPR = &Rule{
 	ID:       "claimed-certified-but-5-a-without-epr",
@@ -191,3 +189,6 @@ var certifiedAt10Gbps = &Rule{
 		return foundIf(c.Claims.Data.Value.Gbps == 10, func() Values { return Values{"claimed": c.Claims.Data.Text} })
 	},
 }
+
+// xidText prints an XID as certificates have it, and as the marker does.
+func xidText(x uint32) string { return fmt.Sprintf("%d (%s)", x, WordText(x)) }

@@ -55,7 +55,7 @@ var claimedCurrentOnUnmarked = &Rule{
 			return notApplicable("the cable is marked")
 		}
 		a := c.Claims.Current.Value
-		return foundIf(a > leastAmps, func() Values { return Values{"claimed": ampsText(a)} })
+		return foundIf(a > LeastAmps, func() Values { return Values{"claimed": ampsText(a)} })
 	},
 }
 
@@ -72,7 +72,7 @@ var claimedCurrentBelowStandard = &Rule{
 	Next:     "Do not use it with a source that offers 3 A until its resistance has been measured.",
 	Check: func(c *Case) Result {
 		a := c.Claims.Current.Value
-		return foundIf(a < leastAmps, func() Values { return Values{"claimed": ampsText(a)} })
+		return foundIf(a < LeastAmps, func() Values { return Values{"claimed": ampsText(a)} })
 	},
 }
 
@@ -89,7 +89,7 @@ var claimedCurrentNotATier = &Rule{
 	Next:     "Judge the cable by the next lower class, and ask the seller what is meant.",
 	Check: func(c *Case) Result {
 		a := c.Claims.Current.Value
-		return foundIf(a > 5 || a > 3 && a < 5, func() Values { return Values{"claimed": ampsText(a)} })
+		return foundIf(a > float64(tier240.Amps) || a > LeastAmps && a < float64(tier240.Amps), func() Values { return Values{"claimed": ampsText(a)} })
 	},
 }
 
@@ -144,7 +144,7 @@ var benchOverAt3A = &Rule{
 	Why:      "A source may drive 3 A through any Type-C cable without asking.",
 	Next:     "Clean the plugs and measure again. If it stays over, take the cable out of use.",
 	Check: func(c *Case) Result {
-		return overLimit(c, leastAmps)
+		return overLimit(c, LeastAmps)
 	},
 }
 
@@ -186,13 +186,13 @@ var claimedVoltageAboveMarker = &Rule{
 	Check: func(c *Case) Result {
 		v := c.Claims.Voltage.Value
 		s := c.Near.Summary
-		if v <= sprVolts || declaresEPR(s) {
+		if v <= SPRVolts || declaresEPR(s) {
 			return pass()
 		}
 		if s.PD2 {
 			return undecided("the marker answered in the PD 2.0 layout, which has no voltage field; ask it again under PD 3.x", MarkerNear)
 		}
-		return found(Values{"claimed": voltsText(v), "declared": declared(c), "allowed": fmt.Sprintf("%d V", sprVolts)})
+		return found(Values{"claimed": voltsText(v), "declared": declared(c), "allowed": fmt.Sprintf("%d V", SPRVolts)})
 	},
 }
 
@@ -215,6 +215,6 @@ var claimedVoltageOnUnmarked = &Rule{
 			return notApplicable("the cable is marked")
 		}
 		v := c.Claims.Voltage.Value
-		return foundIf(v > sprVolts, func() Values { return Values{"claimed": voltsText(v)} })
+		return foundIf(v > SPRVolts, func() Values { return Values{"claimed": voltsText(v)} })
 	},
 }

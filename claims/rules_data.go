@@ -13,7 +13,7 @@ var dataRules = []*Rule{
 	claimedLanesAboveMarker, claimedUSB4OverUnrounded, claimedDataOverLegacy, markerDataAboveClaim, usb4OnlyAt20G,
 }
 
-// needs says what the cable word must declare for a claimed rate.
+// dataNeed is what the cable word must declare for a claimed rate.
 type dataNeed struct {
 	speed vdo.Speed // passive cable
 	// active is the least speed of an active cable, which unlike a passive one
@@ -27,7 +27,7 @@ type dataNeed struct {
 // of Table 3-1, by which a Gen 1 passive cable is also a USB4 Gen 2 cable.
 func dataNeeds(d record.DataClaim) dataNeed {
 	switch {
-	case d.Gbps <= 0.48:
+	case d.Gbps <= vdo.USB2.Gbps():
 		return dataNeed{vdo.USB2, vdo.USB2, 0}
 	case d.Gbps <= 5, d.Standard == "USB 3.2 Gen 1x2":
 		return dataNeed{vdo.USB32Gen1, vdo.USB32Gen1, 0}
@@ -268,7 +268,7 @@ var claimedUSB4OverUnrounded = &Rule{
 		switch {
 		case ok:
 			return foundIf(m.Rounded() != 1, func() Values {
-				return Values{"claimed": c.Claims.Data.Text, "found": fmt.Sprintf("its word %s has %d there", wordText(uint32(m)), m.Rounded())}
+				return Values{"claimed": c.Claims.Data.Text, "found": fmt.Sprintf("its word %s has %d there", WordText(uint32(m)), m.Rounded())}
 			})
 		case known && !has:
 			return found(Values{"claimed": c.Claims.Data.Text, "found": "it has no such word"})
@@ -280,7 +280,7 @@ var claimedUSB4OverUnrounded = &Rule{
 // legacyGbps is the most that each cable with an older connector carries, in
 // Gbps: one lane of Gen 2, where the connector has SuperSpeed contacts.
 var legacyGbps = map[record.Plugs]float64{
-	record.CToA: 10, record.CToAJack: 10, record.CToB: 10, record.CToMicroB: 10, record.CToMicroBJack: 10, record.CToMiniB: 0.48,
+	record.CToA: 10, record.CToAJack: 10, record.CToB: 10, record.CToMicroB: 10, record.CToMicroBJack: 10, record.CToMiniB: vdo.USB2.Gbps(),
 }
 
 // mayBeLegacy tells whether the data rate claimed is one that a cable with an older

@@ -37,7 +37,7 @@ var productIDWithoutVendorID = markerRule(Rule{
 		if !ok {
 			return undecided("the answer has no Product word", MarkerCable)
 		}
-		return foundIf(pid != 0, func() Values { return Values{"product": fmt.Sprintf("0x%04X", pid)} })
+		return foundIf(pid != 0, func() Values { return Values{"product": IDText(pid)} })
 	},
 })
 
@@ -52,7 +52,7 @@ var vendorIDZero = markerRule(Rule{
 			return notApplicable("the whole identity is blank; see identity-not-programmed")
 		}
 		id, _ := c.Near.Identity.ID()
-		return foundIf(id.VendorID() == 0, func() Values { return Values{"word": wordText(uint32(id))} })
+		return foundIf(id.VendorID() == 0, func() Values { return Values{"word": WordText(uint32(id))} })
 	},
 })
 
@@ -96,7 +96,7 @@ var xidWithoutVendorID = markerRule(Rule{
 		if !ok {
 			return undecided("the answer has no Cert Stat word", MarkerCable)
 		}
-		return foundIf(x != 0, func() Values { return Values{"xid": fmt.Sprintf("%d (0x%08X)", x, x)} })
+		return foundIf(x != 0, func() Values { return Values{"xid": xidText(x)} })
 	},
 })
 
@@ -110,7 +110,7 @@ func connectorRule(r Rule, code int) *Rule {
 			return notApplicable("these bits are reserved in the PD 2.0 layout; see reserved-bits-set")
 		}
 		id, _ := c.Near.Identity.ID()
-		return foundIf(id.Connector() == code, func() Values { return Values{"word": wordText(uint32(id))} })
+		return foundIf(id.Connector() == code, func() Values { return Values{"word": WordText(uint32(id))} })
 	}
 	return markerRule(r)
 }
@@ -172,7 +172,7 @@ var wordCountAgainstVersion = markerRule(Rule{
 			return notApplicable("from version 1.3 the number of words is fixed; see object-count-wrong")
 		}
 		_, two := c.Near.Identity.Active2()
-		v := Values{"word": wordText(uint32(w)), "version": fmt.Sprint(w.Version()), "count": "alone",
+		v := Values{"word": WordText(uint32(w)), "version": fmt.Sprint(w.Version()), "count": "alone",
 			"published": "only version 1.0 stands alone"}
 		if two {
 			v["count"], v["published"] = "with a second one", "a second word came with version 1.2"
@@ -271,7 +271,7 @@ var plugsDisagreeOnIdentity = plugsRule(Rule{
 	ID: "plugs-disagree-on-identity", Property: Identity,
 	Title: "near and far plug name different products",
 }, func(near, far vdo.Summary) []string {
-	id := func(n uint16) string { return fmt.Sprintf("0x%04X", n) }
+	id := func(n uint16) string { return IDText(n) }
 	notes := differs(nil, "Product type", near.Product, far.Product, vdo.ProductType.String)
 	notes = differs(notes, "Vendor ID", near.VendorID, far.VendorID, id)
 	notes = differs(notes, "Product ID", near.ProductID, far.ProductID, id)
@@ -288,7 +288,7 @@ var modalWithoutSVIDs = markerRule(Rule{
 	Check: func(c *Case) Result {
 		id, _ := c.Near.Identity.ID()
 		n, _ := c.Near.svids()
-		return foundIf(id.Modal() && n == 0, func() Values { return Values{"word": wordText(uint32(id))} })
+		return foundIf(id.Modal() && n == 0, func() Values { return Values{"word": WordText(uint32(id))} })
 	},
 })
 
@@ -301,7 +301,7 @@ var svidsWithoutModal = markerRule(Rule{
 	Check: func(c *Case) Result {
 		id, _ := c.Near.Identity.ID()
 		n, _ := c.Near.svids()
-		return foundIf(!id.Modal() && n > 0, func() Values { return Values{"word": wordText(uint32(id)), "count": fmt.Sprintf("%d SVID", n)} })
+		return foundIf(!id.Modal() && n > 0, func() Values { return Values{"word": WordText(uint32(id)), "count": fmt.Sprintf("%d SVID", n)} })
 	},
 })
 
@@ -364,7 +364,7 @@ var onlyFarPlugAnswers = markerRule(Rule{
 	Next:  "Make sure that the answers were not noted under the wrong plug, then ask the near one again.",
 	Check: func(c *Case) Result {
 		id, _ := c.Far.Identity.ID()
-		return foundIf(!c.Near.Identified, func() Values { return Values{"product": id.Product().String()} })
+		return foundIf(!c.Near.Identified, func() Values { return Values{"product": articled(id.Product())} })
 	},
 })
 
@@ -396,7 +396,7 @@ var vpdImpedanceTooLow = vpdRule(Rule{
 	mohm := unit("mΩ")
 	return foundIf(w.VBUSMilliohm() < vpdLeastMilliohm || w.GroundMilliohm() < vpdLeastMilliohm, func() Values {
 		return Values{
-			"word": wordText(uint32(w)), "vbus": mohm(w.VBUSMilliohm()), "ground": mohm(w.GroundMilliohm()), "least": mohm(vpdLeastMilliohm)}
+			"word": WordText(uint32(w)), "vbus": mohm(w.VBUSMilliohm()), "ground": mohm(w.GroundMilliohm()), "least": mohm(vpdLeastMilliohm)}
 	})
 
 })
@@ -410,5 +410,5 @@ var vpdFieldsWithoutChargeThrough = vpdRule(Rule{
 	if w.ChargeThrough() {
 		return notApplicable("there is charge-through")
 	}
-	return foundIf(w.ChargeThroughAmps() > 3 || w.VBUSMilliohm() > 0 || w.GroundMilliohm() > 0, func() Values { return Values{"word": wordText(uint32(w))} })
+	return foundIf(w.ChargeThroughAmps() > 3 || w.VBUSMilliohm() > 0 || w.GroundMilliohm() > 0, func() Values { return Values{"word": WordText(uint32(w))} })
 })

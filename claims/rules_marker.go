@@ -34,7 +34,7 @@ var headerPositionSet = markerRule(Rule{
 	Why:   programmingWhy, Next: programmingNext,
 	Check: func(c *Case) Result {
 		h, _ := c.Near.Identity.Header()
-		return foundIf(h.Position() != 0, func() Values { return Values{"word": wordText(uint32(h)), "position": fmt.Sprint(h.Position())} })
+		return foundIf(h.Position() != 0, func() Values { return Values{"word": WordText(uint32(h)), "position": fmt.Sprint(h.Position())} })
 	},
 })
 
@@ -46,7 +46,7 @@ var headerReservedBitSet = markerRule(Rule{
 	Why:   programmingWhy, Next: programmingNext,
 	Check: func(c *Case) Result {
 		h, _ := c.Near.Identity.Header()
-		return foundIf(h.ReservedBit(), func() Values { return Values{"word": wordText(uint32(h))} })
+		return foundIf(h.ReservedBit(), func() Values { return Values{"word": WordText(uint32(h))} })
 	},
 })
 
@@ -59,7 +59,7 @@ var headerVersionReserved = markerRule(Rule{
 	Check: func(c *Case) Result {
 		h, _ := c.Near.Identity.Header()
 		return foundIf(h.Version() == "", func() Values {
-			return Values{"word": wordText(uint32(h)),
+			return Values{"word": WordText(uint32(h)),
 				"major": fmt.Sprint(h.Major()), "minor": fmt.Sprint(h.Minor())}
 		})
 	},
@@ -69,7 +69,7 @@ var objectCountWrong = markerRule(Rule{
 	ID: "object-count-wrong", Sources: []Citation{pdIdentity, pdProductType}, Kind: Breach,
 	Title: "the answer has not the number of words its product type has",
 	Needs: []Evidence{MarkerNear},
-	Says:  "The answer has {got} words, VDM header included; a {product} answers with {want}.",
+	Says:  "The answer has {got} words, VDM header included; {product} answers with {want}.",
 	Why:   "Receivers drop an answer that is too short, and then treat the cable as unmarked.",
 	Next:  "Make sure that the whole answer was pasted, then report it to the seller.",
 	Check: func(c *Case) Result {
@@ -80,7 +80,7 @@ var objectCountWrong = markerRule(Rule{
 		}
 		id, _ := r.ID()
 		return foundIf(r.Got() != want, func() Values {
-			return Values{"got": fmt.Sprint(r.Got()), "want": fmt.Sprint(want), "product": id.Product().String()}
+			return Values{"got": fmt.Sprint(r.Got()), "want": fmt.Sprint(want), "product": articled(id.Product())}
 		})
 	},
 })
@@ -93,7 +93,7 @@ var productTypeReserved = markerRule(Rule{
 	Why:   "Nothing says which layout the cable word has.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		id, _ := c.Near.Identity.ID()
-		return foundIf(!c.Near.Summary.Product.Known(), func() Values { return Values{"word": wordText(uint32(id)), "code": fmt.Sprint(uint8(id.Product()))} })
+		return foundIf(!c.Near.Summary.Product.Known(), func() Values { return Values{"word": WordText(uint32(id)), "code": fmt.Sprint(uint8(id.Product()))} })
 	},
 })
 
@@ -106,7 +106,7 @@ var productTypeNotACable = markerRule(Rule{
 	Check: func(c *Case) Result {
 		id, _ := c.Near.Identity.ID()
 		p, ok := c.Near.Summary.Product.Get()
-		return foundIf(ok && p == vdo.NotACable, func() Values { return Values{"word": wordText(uint32(id))} })
+		return foundIf(ok && p == vdo.NotACable, func() Values { return Values{"word": WordText(uint32(id))} })
 	},
 })
 
@@ -120,7 +120,7 @@ var plugSaysHost = markerRule(Rule{
 	Why:   "A cable is no host. The word may have been copied from a device.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		id, _ := c.Near.Identity.ID()
-		return foundIf(id.Host(), func() Values { return Values{"word": wordText(uint32(id)), "product": id.Product().String()} })
+		return foundIf(id.Host(), func() Values { return Values{"word": WordText(uint32(id)), "product": articled(id.Product())} })
 	},
 })
 
@@ -135,7 +135,7 @@ var cableSaysDevice = markerRule(Rule{
 		if !isCable(id.Product()) {
 			return notApplicable("the marker is neither a passive nor an active cable")
 		}
-		return foundIf(id.Device(), func() Values { return Values{"word": wordText(uint32(id)), "product": id.Product().String()} })
+		return foundIf(id.Device(), func() Values { return Values{"word": WordText(uint32(id)), "product": articled(id.Product())} })
 	},
 })
 
@@ -150,7 +150,7 @@ var vpdNotADevice = markerRule(Rule{
 		if p, ok := c.Near.Summary.Product.Get(); !ok || p != vdo.VPDType {
 			return notApplicable("the marker is no VCONN-powered USB device")
 		}
-		return foundIf(!id.Device(), func() Values { return Values{"word": wordText(uint32(id))} })
+		return foundIf(!id.Device(), func() Values { return Values{"word": WordText(uint32(id))} })
 	},
 })
 
@@ -163,7 +163,7 @@ var dfpTypeSet = markerRule(Rule{
 	Why:   "The word may have been copied from a port.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		id, _ := c.Near.Identity.ID()
-		return foundIf(id.DFP() != 0, func() Values { return Values{"word": wordText(uint32(id)), "code": fmt.Sprint(id.DFP())} })
+		return foundIf(id.DFP() != 0, func() Values { return Values{"word": WordText(uint32(id)), "code": fmt.Sprint(id.DFP())} })
 	},
 })
 
@@ -191,9 +191,9 @@ var reservedBitsSet = markerRule(Rule{
 					text += "; "
 				}
 				if one {
-					text += fmt.Sprintf("bit %d of %s (%s)", f.Low(), wordText(w), l.Title())
+					text += fmt.Sprintf("bit %d of %s (%s)", f.Low(), WordText(w), l.Title())
 				} else {
-					text += fmt.Sprintf("bits %d..%d of %s (%s)", f.High(), f.Low(), wordText(w), l.Title())
+					text += fmt.Sprintf("bits %d..%d of %s (%s)", f.High(), f.Low(), WordText(w), l.Title())
 				}
 			}
 		}
@@ -228,7 +228,7 @@ func codeRule(c *Case, field string, bad vdo.Standing) Result {
 		return notApplicable("the field is switched off by another")
 	}
 	return foundIf(f.Standing == bad, func() Values {
-		return Values{"word": wordText(w), "layout": l.Title(),
+		return Values{"word": WordText(w), "layout": l.Title(),
 			"bits": fmt.Sprintf("%d..%d", f.High(), f.Low()), "raw": fmt.Sprint(f.Raw), "meaning": f.Meaning}
 	})
 
@@ -278,7 +278,7 @@ var passiveNeedsVCONN = markerRule(Rule{
 		if s.Modal.Or(false) {
 			return notApplicable("the marker supports modes")
 		}
-		return foundIf(w.Termination() == vdo.VCONNRequired, func() Values { return Values{"word": wordText(uint32(w))} })
+		return foundIf(w.Termination() == vdo.VCONNRequired, func() Values { return Values{"word": WordText(uint32(w))} })
 	},
 })
 
@@ -351,5 +351,3 @@ var fiveAmps20VClass = markerRule(Rule{
 		return foundIf(s.Amps.Or(0) == 5 && !s.EPR.Or(false) && s.Volts.Or(20) == 20, func() Values { return Values{"declared": declared(c)} })
 	},
 })
-
-func wordText(w uint32) string { return fmt.Sprintf("0x%08X", w) }

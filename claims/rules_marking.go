@@ -107,7 +107,7 @@ var claimedActiveDiffers = &Rule{
 	Check: func(c *Case) Result {
 		s := c.Near.Summary
 		p, ok := s.Product.Get()
-		if !ok || p != vdo.PassiveType && p != vdo.ActiveType {
+		if !ok || !isCable(p) {
 			return notApplicable("the marker is neither a passive nor an active cable")
 		}
 		claimed := c.Claims.Active.Value
@@ -118,7 +118,7 @@ var claimedActiveDiffers = &Rule{
 			return undecided("a cable with linear re-drivers calls itself passive in the ID header; its Thunderbolt mode word would tell", MarkerThunderbolt)
 		}
 		words := map[bool]string{true: "active", false: "passive"}
-		return found(Values{"claimed": words[claimed], "product": p.String()})
+		return found(Values{"claimed": words[claimed], "product": articled(p)})
 	},
 }
 
@@ -168,7 +168,7 @@ var claimedUnmarkedAbove = &Rule{
 		if cl.Power.Value > float64(tier60.Watts) {
 			more = append(more, cl.Power.Text)
 		}
-		if cl.Current.Value > leastAmps {
+		if cl.Current.Value > LeastAmps {
 			more = append(more, cl.Current.Text)
 		}
 		fast := cl.Data.Value.Gbps > vdo.USB2.Gbps()

@@ -3,6 +3,7 @@ package claims
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/quantity"
@@ -28,7 +29,7 @@ func noteRule(r Rule, kind bench.NoteKind) *Rule {
 				texts = append(texts, n.Text)
 			}
 		}
-		return foundIf(len(texts) > 0, func() Values { return Values{"note": strings.Join(texts, "; ")} })
+		return foundIf(len(texts) > 0, func() Values { return Values{"note": capitalised(strings.Join(texts, "; "))} })
 	}
 	return &r
 }
@@ -117,7 +118,7 @@ var benchUndecided = &Rule{
 	Why:      "Within its uncertainty the cable may be on either side of the limit, so the limit counts neither for nor against it.",
 	Next:     "What would settle it: {options}.",
 	Check: func(c *Case) Result {
-		for _, amps := range []float64{leastAmps, 5} {
+		for _, amps := range []float64{LeastAmps, 5} {
 			d, _ := c.Carries(amps)
 			if d.Outcome != bench.Undecided {
 				continue
@@ -144,7 +145,7 @@ var benchLostWhenWarm = &Rule{
 	Why:      "Copper gains about 12 % of resistance in 30 K, and a cable at its rated current gets warm.",
 	Next:     "Measure again at {amps} after it has warmed up, and give the cable some margin.",
 	Check: func(c *Case) Result {
-		for _, amps := range []float64{5, leastAmps} {
+		for _, amps := range []float64{5, LeastAmps} {
 			if d, _ := c.Carries(amps); d.Outcome != bench.Within {
 				continue
 			}
@@ -152,8 +153,8 @@ var benchLostWhenWarm = &Rule{
 			return foundIf(bench.DecideCable(warm, amps, c.Rule).Outcome != bench.Within, func() Values {
 				return Values{
 					"amps": ampsText(amps), "rise": fmt.Sprint(bench.RiseKelvin),
-					"vbus": ohms(warm.VBUS), "vbuslimit": limit(bench.VBUS, amps),
-					"ground": ohms(warm.Ground), "groundlimit": limit(bench.Ground, amps)}
+					"vbus": OhmText(warm.VBUS), "vbuslimit": limit(bench.VBUS, amps),
+					"ground": OhmText(warm.Ground), "groundlimit": limit(bench.Ground, amps)}
 			})
 		}
 		return notApplicable("the copper is not within the limits as measured")
@@ -186,13 +187,13 @@ var benchDrifted = &Rule{
 		var changes []string
 		for _, d := range bench.Drift(earlier.Result, c.Resistance.Result) {
 			if d.Significant {
-				changes = append(changes, fmt.Sprintf("%s by %s", conductorNames[d.Conductor],
+				changes = append(changes, fmt.Sprintf("%s by %s", inSentence(d.Conductor),
 					quantity.FormatUncertain(d.Ohm, d.Expanded, quantity.Resistance)))
 			}
 		}
 		when := "the first session"
 		if t, ok := earlier.Date.Get(); ok {
-			when = t.Format("2006-01-02")
+			when = t.Format(time.DateOnly)
 		}
 		return foundIf(len(changes) > 0, func() Values { return Values{"when": when, "changes": strings.Join(changes, ", ")} })
 	},
@@ -216,7 +217,7 @@ var benchTooLow = &Rule{
 				texts = append(texts, w.Text())
 			}
 		}
-		return foundIf(len(texts) > 0, func() Values { return Values{"wires": strings.Join(texts, "; ")} })
+		return foundIf(len(texts) > 0, func() Values { return Values{"wires": capitalised(strings.Join(texts, "; "))} })
 	},
 }
 
@@ -306,7 +307,7 @@ var conductorsLikeCladAluminium = &Rule{
 		for _, w := range checks {
 			for _, m := range w.ConsistentWith {
 				if m == bench.CopperCladAluminum {
-					return found(Values{"claimed": c.Claims.Conductors.Text, "conductor": conductorNames[w.Conductor],
+					return found(Values{"claimed": c.Claims.Conductors.Text, "conductor": inSentence(w.Conductor),
 						"ratio": fmt.Sprintf("%.2f to %.2f", w.Ratio.Low, w.Ratio.High)})
 				}
 			}

@@ -41,7 +41,7 @@ var thunderboltReserved = markerRule(Rule{
 	Check: func(c *Case) Result {
 		m, _ := c.Near.Summary.Thunderbolt.Get()
 		codes := reservedCodes("thunderbolt-cable", uint32(m))
-		return foundIf(len(codes) > 0, func() Values { return Values{"word": wordText(uint32(m)), "codes": strings.Join(codes, "; ")} })
+		return foundIf(len(codes) > 0, func() Values { return Values{"word": WordText(uint32(m)), "codes": strings.Join(codes, "; ")} })
 	},
 })
 
@@ -60,7 +60,7 @@ var displayPortReserved = markerRule(Rule{
 		if m.Signalling()&dpUnassigned != 0 {
 			codes = append(codes, "bit 5, the highest of the signalling mask, is assigned to no rate")
 		}
-		return foundIf(len(codes) > 0, func() Values { return Values{"word": wordText(uint32(m)), "codes": strings.Join(codes, "; ")} })
+		return foundIf(len(codes) > 0, func() Values { return Values{"word": WordText(uint32(m)), "codes": strings.Join(codes, "; ")} })
 	},
 })
 
@@ -72,7 +72,7 @@ var displayPortWithoutRate = markerRule(Rule{
 	Why:   "The cable says that it has the mode and not how fast.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		m, _ := c.Near.Summary.DisplayPort.Get()
-		return foundIf(m.LaneGbps() == 0, func() Values { return Values{"word": wordText(uint32(m))} })
+		return foundIf(m.LaneGbps() == 0, func() Values { return Values{"word": WordText(uint32(m))} })
 	},
 })
 
@@ -94,7 +94,7 @@ var displayPortPinsWithdrawn = markerRule(Rule{
 				pins = append(pins, name)
 			}
 		}
-		return foundIf((m.UFPPins()|m.DFPPins())&dpPinsWithdrawn != 0, func() Values { return Values{"word": wordText(uint32(m)), "pins": strings.Join(pins, ", ")} })
+		return foundIf((m.UFPPins()|m.DFPPins())&dpPinsWithdrawn != 0, func() Values { return Values{"word": WordText(uint32(m)), "pins": strings.Join(pins, ", ")} })
 	},
 })
 
@@ -116,7 +116,7 @@ var thunderboltBelowCableWord = markerRule(Rule{
 		}
 		return foundIf(m.Speed().LaneGbps() < min(speed.LaneGbps(), tbtMostLaneGbps), func() Values {
 			return Values{"speed": speed.String(),
-				"usb": gbps(speed.LaneGbps()), "word": wordText(uint32(m)), "tbt": gbps(m.Speed().LaneGbps())}
+				"usb": gbps(speed.LaneGbps()), "word": WordText(uint32(m)), "tbt": gbps(m.Speed().LaneGbps())}
 		})
 	},
 })
@@ -141,7 +141,7 @@ var thunderboltOverUSB2 = markerRule(Rule{
 			return notApplicable("the cable has electronics; active Thunderbolt cables carry no SuperSpeed, and say USB 2.0")
 		}
 		speed, ok := s.Speed.Get()
-		return foundIf(ok && speed == vdo.USB2, func() Values { return Values{"word": wordText(uint32(m)), "tbt": gbps(m.Speed().LaneGbps())} })
+		return foundIf(ok && speed == vdo.USB2, func() Values { return Values{"word": WordText(uint32(m)), "tbt": gbps(m.Speed().LaneGbps())} })
 	},
 })
 

@@ -44,8 +44,8 @@ func needsNoMarker(holds func(*Case) bool) func(*Case) Result {
 }
 
 func claims60W(c *Case) bool { return c.Claims.Power.Value <= float64(tier60.Watts) }
-func claims3A(c *Case) bool  { return c.Claims.Current.Value <= leastAmps }
-func claims20V(c *Case) bool { return c.Claims.Voltage.Value <= sprVolts }
+func claims3A(c *Case) bool  { return c.Claims.Current.Value <= LeastAmps }
+func claims20V(c *Case) bool { return c.Claims.Voltage.Value <= SPRVolts }
 
 var claimedPowerAboveMarker = &Rule{
 	ID:       "claimed-power-above-marker",
@@ -173,13 +173,13 @@ func overLimit(c *Case, amps float64) Result {
 	case bench.Within:
 		return pass()
 	case bench.Over:
-		return found(Values{"amps": quantity.Format(amps, quantity.Current, 3), "numbers": numbers(c, d)})
+		return found(Values{"amps": ampsText(amps), "numbers": numbers(c, d)})
 	}
 	missing := BenchDrop
 	if r := c.Resistance.Result; loopOnly(r) || unsensed(r) != 0 {
 		missing = BenchBoth
 	}
-	return undecided(fmt.Sprintf("at %s %s", quantity.Format(amps, quantity.Current, 3), numbers(c, d)), missing)
+	return undecided(fmt.Sprintf("at %s %s", ampsText(amps), numbers(c, d)), missing)
 }
 
 var claimed100WClass = &Rule{
@@ -196,9 +196,13 @@ var claimed100WClass = &Rule{
 	Next:     "Treat it as 20 V and 5 A at most.",
 	Check: func(c *Case) Result {
 		w := c.Claims.Power.Value
-		return foundIf(w > float64(tier60.Watts) && w <= float64(tier100.Watts), func() Values { return Values{"claimed": watts(w)} })
+		return foundIf(in100WClass(w), func() Values { return Values{"claimed": watts(w)} })
 	},
 }
+
+// in100WClass tells whether a power needs more than the 60 W class, and the 100 W class
+// gives it.
+func in100WClass(w float64) bool { return w > float64(tier60.Watts) && w <= float64(tier100.Watts) }
 
 var markerPowerAboveClaim = &Rule{
 	ID:       "marker-power-above-claim",

@@ -3,6 +3,8 @@ package claims
 import (
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 
 	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/quantity"
@@ -61,7 +63,7 @@ var powerAboveClaimedCurrent = &Rule{
 		case ok && p.Legacy():
 			return notApplicable("over a legacy cable power is at 5 V; see claimed-power-over-legacy-cable")
 		}
-		volts := float64(sprVolts)
+		volts := float64(SPRVolts)
 		if cl.Current.Value >= float64(tier240.Amps) {
 			volts = float64(tier240.Volts)
 		}
@@ -97,10 +99,6 @@ var powerAboveClaimedVoltage = &Rule{
 	},
 }
 
-// publishedWatts are the powers of published levels: 3 A at 5, 9, 15 and 20 V,
-// then 5 A at 20, 28, 36 and 48 V.
-var publishedWatts = []float64{15, 27, 45, 60, 100, 140, 180, 240}
-
 var powerUnpublished = &Rule{
 	ID:       "claimed-power-unpublished",
 	Sources:  []Citation{ownReasoning, typeCEPR},
@@ -109,7 +107,7 @@ var powerUnpublished = &Rule{
 	Property: Power,
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerPower},
-	Says:     "The seller claims {claimed}; published levels give 15, 27, 45, 60, 100, 140, 180 and 240 W.",
+	Says:     "The seller claims {claimed}; published levels give {levels}.",
 	Why:      "The figure is that of some charger, or of nothing; it says less about the cable than it seems to.",
 	Next:     "Judge the cable by the next lower class, and ask the seller what is meant.",
 	Check: func(c *Case) Result {
@@ -122,8 +120,26 @@ var powerUnpublished = &Rule{
 		case ok && p.Legacy():
 			return notApplicable("the levels are those of Type-C to Type-C cables")
 		}
-		return foundIf(!slices.Contains(publishedWatts, w), func() Values { return Values{"claimed": watts(w)} })
+		published := slices.ContainsFunc(levels[:], func(l Tier) bool { return float64(l.Watts) == w })
+		return foundIf(!published, func() Values { return Values{"claimed": watts(w), "levels": levelWatts()} })
 	},
+}
+
+// levelWatts lists the powers of the published levels.
+func levelWatts() string {
+	var b strings.Builder
+	for i, l := range levels {
+		b.WriteString(strconv.Itoa(l.Watts))
+		switch len(levels) - i {
+		case 1:
+			b.WriteString(" W")
+		case 2:
+			b.WriteString(" and ")
+		default:
+			b.WriteString(", ")
+		}
+	}
+	return b.String()
 }
 
 var voltageWithout5A = &Rule{
@@ -139,7 +155,7 @@ var voltageWithout5A = &Rule{
 	Next:     "Expect 20 V at most.",
 	Check: func(c *Case) Result {
 		cl := c.Claims
-		return foundIf(cl.Voltage.Value > sprVolts && cl.Current.Value < float64(tier240.Amps), func() Values {
+		return foundIf(cl.Voltage.Value > SPRVolts && cl.Current.Value < float64(tier240.Amps), func() Values {
 			return Values{"voltage": voltsText(cl.Voltage.Value), "current": ampsText(cl.Current.Value)}
 		})
 	},
@@ -158,7 +174,7 @@ var conductorsTooThinForClaim = &Rule{
 	Next:     "Measure the resistance.",
 	Check: func(c *Case) Result {
 		cl := c.Claims
-		amps := float64(leastAmps)
+		amps := float64(LeastAmps)
 		if p, ok := c.Plugs(); cl.Power.Known && !(ok && p.Legacy()) {
 			amps = max(amps, neededAmps(cl.Power.Value, p))
 		}

@@ -69,8 +69,7 @@ const (
 
 // The table of clauses. Table and section numbers move between revisions; each
 // is named for the revision it was read in, by heading first. The USB-IF texts
-// were not at hand: every row was read in a published relay that names it, see
-// the provenance marks of the project's fact sheet.
+// were not at hand: every row was read in a published relay that names it.
 var (
 	pdVDMHeader   = Citation{docPD, "R3.2 V1.2", "Structured VDM Header table (T 6.33)", Shall}
 	pdIdentity    = Citation{docPD, "R3.2 V1.2", "Discover Identity (6.4.12.3)", Shall}

@@ -92,7 +92,7 @@ func markerSays(c *Case) sayings {
 	if x, ok := s.CertificationID.Get(); ok {
 		xid := "no XID"
 		if x != 0 {
-			xid = "XID " + wordText(x)
+			xid = "XID " + WordText(x)
 		}
 		out.add(Certified, xid)
 	}
@@ -111,6 +111,20 @@ func markerSays(c *Case) sayings {
 	out.add(Modes, strings.Join(modes, ", "))
 	return out
 }
+
+// OhmText prints a resistance with its expanded uncertainty, where that is known.
+func OhmText(e *bench.Estimate) string {
+	if e.LowerBound {
+		return quantity.Format(e.Ohm, quantity.Resistance, 4)
+	}
+	return quantity.FormatUncertain(e.Ohm, e.Expanded, quantity.Resistance)
+}
+
+// WordText prints a word, as "0xFF00A041".
+func WordText(w uint32) string { return fmt.Sprintf("0x%08X", w) }
+
+// IDText prints a vendor ID, product ID or SVID, as "0x2FA1".
+func IDText(id uint16) string { return fmt.Sprintf("0x%04X", id) }
 
 // DelayText prints a latency range.
 func DelayText(d vdo.Delay) string {
@@ -137,7 +151,7 @@ func benchSays(c *Case) sayings {
 	if !ok {
 		return out
 	}
-	three, _ := c.Carries(leastAmps)
+	three, _ := c.Carries(LeastAmps)
 	switch {
 	case five.Outcome == bench.Within:
 		out.add(Current, "5 A")

@@ -3,6 +3,7 @@ package claims
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"example.com/gainsay/claims/bench"
@@ -46,12 +47,21 @@ func tierFor(watts float64) (Tier, bool) {
 	return Tier{}, false
 }
 
-// leastAmps is the current every Type-C cable must carry, legacy ones included
-// (USB Type-C R2.0, Table 3-1 and §4.4.1).
-const leastAmps = 3
+// LeastAmps is the current in A that every Type-C cable must carry, legacy ones
+// included (USB Type-C R2.0, Table 3-1 and §4.4.1). A source needs no marker's word for
+// it.
+const LeastAmps = 3
 
-// sprVolts is the highest voltage without EPR.
-const sprVolts = 20
+// SPRVolts is the highest voltage in V without EPR, for which a source needs no marker's
+// word (USB Type-C R2.0, Table 3-1).
+const SPRVolts = 20
+
+// levels are the fixed levels of USB PD that a power is named after: 3 A at 5, 9, 15 and
+// 20 V, then 5 A at 20 V and at the EPR voltages (USB PD R3.2, §10.2; from memory).
+var levels = [...]Tier{{15, 5, 3}, {27, 9, 3}, {45, 15, 3}, {60, 20, 3}, {100, 20, 5}, {140, 28, 5}, {180, 36, 5}, {240, 48, 5}}
+
+// Levels lists the fixed levels of USB PD, the lowest power first.
+func Levels() []Tier { return slices.Clone(levels[:]) }
 
 // Rating is what a cable is shown to carry.
 type Rating struct {
@@ -91,7 +101,7 @@ func rate(c *Case) Rating {
 		if m.Tier == t {
 			r.LimitedBy = append(r.LimitedBy, Marker)
 		}
-		if b.Tier.Amps <= t.Amps && (t.Amps < tier240.Amps) {
+		if b.Tier.Amps <= t.Amps && t.Amps < tier240.Amps {
 			r.LimitedBy = append(r.LimitedBy, Bench)
 		}
 	}
@@ -102,6 +112,10 @@ func rate(c *Case) Rating {
 	r.Reason = m.Why + " " + b.Why
 	return r
 }
+
+// MarkerSupport is the tier that the marker, or its absence, lets a source use.
+// Resistance plays no part in it.
+func (c *Case) MarkerSupport() Support { return markerSupport(c) }
 
 // markerSupport is the tier the marker, or its absence, supports.
 func markerSupport(c *Case) Support {
@@ -161,7 +175,7 @@ func benchSupport(c *Case) Support {
 	if !ok {
 		return Support{Tier{}, false, "No resistance was measured, so nothing is shown."}
 	}
-	three, _ := c.Carries(leastAmps)
+	three, _ := c.Carries(LeastAmps)
 	switch {
 	case five.Outcome == bench.Within:
 		return Support{tier240, true, "The copper is within the limits at 5 A: " + numbers(c, five) + "."}
@@ -183,7 +197,13 @@ func verb(o bench.Outcome) string {
 	return "not settled"
 }
 
-var conductorNames = map[bench.Conductor]string{bench.VBUS: "VBUS", bench.Ground: "ground", bench.Loop: "the loop"}
+// inSentence is a conductor as the subject of a sentence.
+func inSentence(c bench.Conductor) string {
+	if c == bench.Loop {
+		return "the loop"
+	}
+	return c.Name()
+}
 
 // numbers gives what was measured against each limit, in words.
 func numbers(c *Case, d bench.CableDecision) string {
@@ -195,7 +215,7 @@ func numbers(c *Case, d bench.CableDecision) string {
 	var parts []string
 	for i := range decisions {
 		one := &decisions[i]
-		parts = append(parts, conductorNames[one.Conductor]+" has "+ohms(&one.Estimate)+
+		parts = append(parts, inSentence(one.Conductor)+" has "+OhmText(&one.Estimate)+
 			" and may have "+quantity.Format(one.LimitOhm, quantity.Resistance, 4))
 	}
 	s := strings.Join(parts, ", ")
@@ -204,7 +224,7 @@ func numbers(c *Case, d bench.CableDecision) string {
 	case loopOnly(r):
 		s += "; a loop proves both conductors only up to ground's own limit, " + limit(bench.Ground, d.CurrentAmp)
 	case missing != 0:
-		s += "; " + conductorNames[missing] + " was not measured"
+		s += "; " + inSentence(missing) + " was not measured"
 	default:
 		s += "; that is too near the limit to decide"
 	}
@@ -228,14 +248,6 @@ func unsensed(r bench.Result) bench.Conductor {
 	return 0
 }
 
-// ohms prints a resistance with its expanded uncertainty, where there is one.
-func ohms(e *bench.Estimate) string {
-	if e.LowerBound {
-		return quantity.Format(e.Ohm, quantity.Resistance, 4)
-	}
-	return quantity.FormatUncertain(e.Ohm, e.Expanded, quantity.Resistance)
-}
-
 // neededAmps is the current a claimed power needs: 3 A up to 60 W, else 5 A.
 // Over a legacy cable power is at 5 V.
 func neededAmps(watts float64, plugs record.Plugs) float64 {
@@ -246,4 +258,16 @@ func neededAmps(watts float64, plugs record.Plugs) float64 {
 		return float64(tier60.Amps)
 	}
 	return float64(tier100.Amps)
+}
+
+// SellerAmps is the current in A that the seller's words come to: the current
+// claimed, or what the power claimed needs, and never less than the 3 A of every
+// Type-C cable. It reports false where neither is claimed.
+func (c *Case) SellerAmps() (float64, bool) {
+	amps, known := c.Claims.Current.Get()
+	if watts, ok := c.Claims.Power.Get(); ok {
+		plugs, _ := c.Plugs()
+		amps, known = max(amps, neededAmps(watts, plugs)), true
+	}
+	return max(amps, LeastAmps), known
 }

@@ -63,7 +63,7 @@ func (d CableDecision) Why() string {
 	}
 	switch {
 	case decisive != nil:
-		return fmt.Sprintf("%s at %s: %s", decisive.Conductor, at, decisive.Text())
+		return fmt.Sprintf("%s at %s: %s", decisive.Conductor.Name(), at, decisive.Text())
 	case d.Outcome == Within:
 		return "VBUS and ground keep their limits at " + at
 	}
@@ -71,7 +71,7 @@ func (d CableDecision) Why() string {
 	if d.Decisions[0].Conductor == Ground {
 		missing = VBUS
 	}
-	return fmt.Sprintf("%s was not measured, and its limit stands by itself", missing)
+	return fmt.Sprintf("%s was not measured, and its limit stands by itself", missing.Name())
 }
 
 func (d CableDecision) whyLoop(at string) string {

@@ -39,14 +39,14 @@ func TestDecideCable(t *testing.T) {
 		why  string
 	}{
 		{"both within", Result{VBUS: leg(VBUS, 0.098, u), Ground: leg(Ground, 0.048, u)}, 5, Within, "VBUS and ground keep"},
-		{"VBUS over", Result{VBUS: leg(VBUS, 0.102, u), Ground: leg(Ground, 0.048, u)}, 5, Over, "vbus at 5 A"},
+		{"VBUS over", Result{VBUS: leg(VBUS, 0.102, u), Ground: leg(Ground, 0.048, u)}, 5, Over, "VBUS at 5 A"},
 		{"ground over, sum within", Result{VBUS: leg(VBUS, 0.060, u), Ground: leg(Ground, 0.055, u)}, 5, Over, "ground at 5 A"},
 		{"VBUS undecided, ground over", Result{VBUS: leg(VBUS, 0.1, u), Ground: leg(Ground, 0.055, u)}, 5, Over, "ground at 5 A"},
-		{"VBUS undecided", Result{VBUS: leg(VBUS, 0.1005, u), Ground: leg(Ground, 0.048, u)}, 5, Undecided, "vbus at 5 A"},
+		{"VBUS undecided", Result{VBUS: leg(VBUS, 0.1005, u), Ground: leg(Ground, 0.048, u)}, 5, Undecided, "VBUS at 5 A"},
 		{"the same at 3 A", Result{VBUS: leg(VBUS, 0.102, u), Ground: leg(Ground, 0.055, u)}, 3, Within, "VBUS and ground keep"},
 		{"VBUS alone within", Result{VBUS: leg(VBUS, 0.05, u)}, 5, Undecided, "ground was not measured"},
-		{"VBUS alone over", Result{VBUS: leg(VBUS, 0.15, u)}, 5, Over, "vbus at 5 A"},
-		{"ground alone within", Result{Ground: leg(Ground, 0.04, u)}, 5, Undecided, "vbus was not measured"},
+		{"VBUS alone over", Result{VBUS: leg(VBUS, 0.15, u)}, 5, Over, "VBUS at 5 A"},
+		{"ground alone within", Result{Ground: leg(Ground, 0.04, u)}, 5, Undecided, "VBUS was not measured"},
 		{"loop between", Result{Loop: leg(Loop, 0.140, u)}, 5, Undecided, "sense each conductor"},
 		{"loop between at 3 A too", Result{Loop: leg(Loop, 0.140, u)}, 3, Undecided, "sense each conductor"},
 		{"loop over the sum", Result{Loop: leg(Loop, 0.152, u)}, 5, Over, "VBUS or ground is over"},

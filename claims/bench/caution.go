@@ -57,7 +57,7 @@ func Cautions(r, warm Result, amp float64, rule Rule) []Caution {
 	for _, n := range r.Notes {
 		if n.Kind == HeatingOrContact && n.Value > 0 {
 			out = append(out, Caution{ContactSuspect, n.Value, n.Expanded, "GUM 5.1.2, its expanded uncertainty",
-				fmt.Sprintf("%s: the resistance rises with the current; a contact may get hot, stop and look before testing at more", n.Conductor)})
+				fmt.Sprintf("%s: the resistance rises with the current; a contact may get hot, stop and look before testing at more", n.Conductor.Name())})
 		}
 	}
 	if DecideCable(r, amp, rule).Outcome == Within {

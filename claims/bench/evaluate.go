@@ -164,21 +164,26 @@ type reading struct {
 	index int
 }
 
+// wantAmp says which currents count.
+func wantAmp() string {
+	return fmt.Sprintf("a current between %s and %s, either sign", inAmp(minAmp), inAmp(maxAmp))
+}
+
+// check leaves out the readings, and the drops, that make no sense.
 func (ev *evaluation) check(list string, readings []Reading) []reading {
 	out := make([]reading, 0, len(readings))
 	null := list == "nulls"
 	for i, r := range readings {
 		amp := r.CurrentAmp
-		const wantAmp = "a current between 1 µA and 1000 A, either sign"
 		switch {
 		case !finite(amp):
-			ev.fail(list, i, "current", ErrNotFinite, wantAmp, "%g", amp)
+			ev.fail(list, i, "current", ErrNotFinite, wantAmp(), "%g", amp)
 			continue
 		case amp == 0 && !null:
-			ev.fail(list, i, "current", ErrZeroCurrent, wantAmp+"; a drop without current is a null", "0 A")
+			ev.fail(list, i, "current", ErrZeroCurrent, wantAmp()+"; a drop without current is a null", "0 A")
 			continue
 		case amp != 0 && math.Abs(amp) < minAmp || math.Abs(amp) > maxAmp:
-			ev.fail(list, i, "current", ErrOutOfRange, wantAmp, "%g A", amp)
+			ev.fail(list, i, "current", ErrOutOfRange, wantAmp(), "%s", inAmp(amp))
 			continue
 		}
 		any := false
@@ -193,11 +198,11 @@ func (ev *evaluation) check(list string, readings []Reading) []reading {
 			v := f.n.Value
 			switch {
 			case !finite(v):
-				ev.fail(list, i, f.c.String(), ErrNotFinite, "a drop in volt", "%g", v)
+				ev.fail(list, i, f.c.String(), ErrNotFinite, "a drop of at most "+inVolt(maxVolt), "%g", v)
 			case math.Abs(v) > maxVolt:
-				ev.fail(list, i, f.c.String(), ErrOutOfRange, "a drop below 1000 V", "%g V", v)
+				ev.fail(list, i, f.c.String(), ErrOutOfRange, "a drop of at most "+inVolt(maxVolt), "%s", inVolt(v))
 			case !null && v*amp < 0:
-				ev.fail(list, i, f.c.String(), ErrOpposedSign, "a drop with the sign of its current", "%g V at %g A", v, amp)
+				ev.fail(list, i, f.c.String(), ErrOpposedSign, "a drop with the sign of its current", "%s at %s", inVolt(v), inAmp(amp))
 			default:
 				continue
 			}
@@ -208,83 +213,6 @@ func (ev *evaluation) check(list string, readings []Reading) []reading {
 			continue
 		}
 		out = append(out, reading{r, i})
-	}
-	return out
-}
-
-// null is the fixture alone, for one conductor.
-type null struct {
-	taken     bool
-	offset    float64 // volt, by nulls without current
-	ohm       float64 // by nulls with current
-	amp       float64 // mean current of the latter
-	volt      float64 // mean drop of the latter, or the offset, as read
-	uOffset   float64 // type A, volt
-	uOhm      float64 // type A, ohm
-	dofOffset float64
-	dofOhm    float64
-}
-
-func nullOf(c Conductor, nulls []reading) null {
-	var n null
-	var offsets, amps, volts []float64
-	for _, r := range nulls {
-		d := r.drop(c)
-		if !d.Known && c == Loop && r.VBUSVolt.Known && r.GroundVolt.Known {
-			d = Known(r.VBUSVolt.Value + r.GroundVolt.Value)
-		}
-		switch {
-		case !d.Known:
-		case r.CurrentAmp == 0:
-			offsets = append(offsets, d.Value)
-		default:
-			amps = append(amps, r.CurrentAmp)
-			volts = append(volts, d.Value)
-		}
-	}
-	n.taken = len(offsets)+len(amps) > 0
-	if len(offsets) > 0 {
-		var dev float64
-		n.offset, dev = meanDeviation(offsets)
-		n.uOffset, n.dofOffset = dev/math.Sqrt(float64(len(offsets))), float64(len(offsets)-1)
-		n.volt = math.Abs(n.offset)
-	}
-	if len(amps) > 0 {
-		for i := range volts {
-			volts[i] -= n.offset
-		}
-		n.ohm, n.uOhm = fitThroughOrigin(amps, volts)
-		n.dofOhm = float64(len(amps) - 1)
-		for i := range amps {
-			n.amp += math.Abs(amps[i]) / float64(len(amps))
-			n.volt += math.Abs(volts[i]) / float64(len(amps))
-		}
-	}
-	return n
-}
-
-// contributions returns what the null adds to the uncertainty of a resistance
-// read at a current of amp; withOffset is false for a slope, which no offset
-// moves.
-func (n null) contributions(amp float64, volt *quantity.Accuracy, withOffset bool) []Contribution {
-	if !n.taken {
-		return nil
-	}
-	out := make([]Contribution, 0, 3)
-	if n.uOhm > 0 {
-		out = append(out, contribution(NullRepeats, TypeA, n.uOhm, -1, n.dofOhm))
-	}
-	if n.uOffset > 0 && withOffset {
-		c := contribution(NullRepeats, TypeA, n.uOffset, -1/amp, n.dofOffset)
-		c.Unit = "V"
-		out = append(out, c)
-	}
-	if volt != nil {
-		if n.amp > 0 {
-			out = append(out, contribution(NullVoltmeter, TypeB, rectangular(volt.HalfWidth(n.volt)), -1/n.amp, math.Inf(1)))
-		} else if withOffset {
-			out = append(out, contribution(NullVoltmeter, TypeB, rectangular(volt.HalfWidth(n.volt)), -1/amp, math.Inf(1)))
-		}
 	}
 	return out
 }
@@ -309,7 +237,7 @@ func (ev *evaluation) conductor(c Conductor, readings, nulls []reading) *Estimat
 		p := point{index: r.index, flip: r.Flip.known(), amp: r.CurrentAmp, raw: d.Value}
 		p.volt = d.Value - n.offset - n.ohm*r.CurrentAmp
 		if p.volt/p.amp < minOhm {
-			ev.fail("readings", r.index, c.String(), ErrNoResistance, "a drop above that of the null at the same current", "%g V at %g A, of which the null is %g V", d.Value, p.amp, n.offset+n.ohm*p.amp)
+			ev.fail("readings", r.index, c.String(), ErrNoResistance, "a drop above that of the null at the same current", "%s at %s, of which the null is %s", inVolt(d.Value), inAmp(p.amp), inVolt(n.offset+n.ohm*p.amp))
 			continue
 		}
 		points = append(points, p)
@@ -339,7 +267,7 @@ func (ev *evaluation) conductor(c Conductor, readings, nulls []reading) *Estimat
 		}
 		e := ev.orientation(c, f, byFlip[f], all, n)
 		if !(e.Ohm >= minOhm && e.Ohm <= maxOhm) {
-			ev.fail("readings", -1, c.String(), ErrNoResistance, "a drop that grows with the current", "the readings give %g Ω", e.Ohm)
+			ev.fail("readings", -1, c.String(), ErrNoResistance, "a drop that grows with the current", "the readings give %s", inOhm(e.Ohm))
 			continue
 		}
 		found[f] = &e
@@ -354,19 +282,19 @@ func (ev *evaluation) conductor(c Conductor, readings, nulls []reading) *Estimat
 		// and any two readings would differ.
 		if d := o.Difference; d.Significant && up.N+down.N > 2 {
 			ev.r.note(Note{OrientationDiffers, c, d.Ohm, d.Expanded,
-				fmt.Sprintf("%s: flip up less flip down is %s; the larger counts", c, ohms(d.Ohm, d.Expanded))})
+				fmt.Sprintf("%s: flip up less flip down is %s; the larger counts", c.Name(), ohms(d.Ohm, d.Expanded))})
 		}
 	}
 	if worst == nil {
 		return nil
 	}
 	if !n.taken {
-		ev.r.note(Note{NullNotTaken, c, 0, 0, fmt.Sprintf("%s: no null was taken; leads and fixture count as cable", c)})
+		ev.r.note(Note{NullNotTaken, c, 0, 0, fmt.Sprintf("%s: no null was taken; leads and fixture count as cable", c.Name())})
 	} else if n.amp > 0 && math.Abs(n.amp-worst.amp) > 0.25*worst.amp {
-		ev.r.note(Note{NullAtOtherCurrent, c, n.amp, 0, fmt.Sprintf("%s: the null was taken at %s, the readings at %s; it was scaled", c, quantity.Format(n.amp, quantity.Current, 3), quantity.Format(worst.amp, quantity.Current, 3))})
+		ev.r.note(Note{NullAtOtherCurrent, c, n.amp, 0, fmt.Sprintf("%s: the null was taken at %s, the readings at %s; it was scaled", c.Name(), quantity.Format(n.amp, quantity.Current, 3), quantity.Format(worst.amp, quantity.Current, 3))})
 	}
 	if worst.N == 1 {
-		ev.r.note(Note{SingleReading, c, 0, 0, fmt.Sprintf("%s: one reading; how far readings and matings scatter is not in the uncertainty", c)})
+		ev.r.note(Note{SingleReading, c, 0, 0, fmt.Sprintf("%s: one reading; how far readings and matings scatter is not in the uncertainty", c.Name())})
 	}
 	return worst
 }
@@ -491,82 +419,16 @@ func (ev *evaluation) slope(c Conductor, points []point, n null) (e Estimate, cu
 		if rise < 0 {
 			what = "falls: a film on the contacts, or a bad contact"
 		}
-		ev.r.note(Note{HeatingOrContact, c, rise, U, fmt.Sprintf("%s: the resistance changes by %s from the smallest to the largest current, it %s; the largest current counts", c, ohms(rise, U), what)})
+		ev.r.note(Note{HeatingOrContact, c, rise, U, fmt.Sprintf("%s: the resistance changes by %s from the smallest to the largest current, it %s; the largest current counts", c.Name(), ohms(rise, U), what)})
 		return e, true
 	}
 	parts := []part{{line.UIntercept, math.Max(line.DoF, 1)}, {uPoint, math.Inf(1)}, {n.uOffset, math.Max(n.dofOffset, 1)}}
 	u, dof := combine(parts)
 	U := CoverageFactor(Coverage, dof) * u
 	if !e.LowerBound && math.Abs(line.InterceptVolt) > U {
-		ev.r.note(Note{OffsetRemains, c, line.InterceptVolt, U, fmt.Sprintf("%s: the line meets zero current at %s: thermal EMF, a null not subtracted, or a resistance that changes with the current; the slope is free of an offset", c, quantity.FormatUncertain(line.InterceptVolt, U, quantity.Voltage))})
+		ev.r.note(Note{OffsetRemains, c, line.InterceptVolt, U, fmt.Sprintf("%s: the line meets zero current at %s: thermal EMF, a null not subtracted, or a resistance that changes with the current; the slope is free of an offset", c.Name(), quantity.FormatUncertain(line.InterceptVolt, U, quantity.Voltage))})
 	}
 	return e, false
-}
-
-// curvature fits drop = offset + R·I + b·I·|I| and returns the change of
-// resistance b·(|I|max-|I|min) with its expanded uncertainty. Not ok unless
-// there are enough different currents and something to judge by.
-func curvature(amps, volts []float64, uPoint float64) (rise, expanded float64, ok bool) {
-	n := len(amps)
-	if n < 3 {
-		return 0, 0, false
-	}
-	lo, hi := math.Inf(1), 0.0
-	for _, a := range amps {
-		lo, hi = math.Min(lo, math.Abs(a)), math.Max(hi, math.Abs(a))
-	}
-	// Orthogonal columns by Gram-Schmidt: 1, x, x|x|, with x = I/|I|max. The last
-	// coefficient does not depend on the others' scale.
-	columns := [3][]float64{}
-	for _, a := range amps {
-		x := a / hi
-		columns[0] = append(columns[0], 1)
-		columns[1] = append(columns[1], x)
-		columns[2] = append(columns[2], x*math.Abs(x))
-	}
-	rest := append([]float64(nil), volts...)
-	var b, norm float64
-	for j := range columns {
-		col := columns[j]
-		for pass := 0; pass < 2; pass++ {
-			for k := range j {
-				project(col, columns[k])
-			}
-		}
-		norm = dot(col, col)
-		if norm < 1e-6*float64(n) {
-			return 0, 0, false
-		}
-		b = project(rest, col)
-	}
-	dof := float64(n - 3)
-	var parts []part
-	if dof > 0 {
-		parts = append(parts, part{math.Sqrt(dot(rest, rest) / dof / norm), dof})
-	}
-	parts = append(parts, part{uPoint / math.Sqrt(norm), math.Inf(1)})
-	u, nu := combine(parts)
-	if u == 0 {
-		return 0, 0, false
-	}
-	scale := (1 - lo/hi) / hi // b is in volt for x = 1
-	return b * scale, CoverageFactor(Coverage, nu) * u * scale, true
-}
-
-func dot(a, b []float64) (s float64) {
-	for i := range a {
-		s += a[i] * b[i]
-	}
-	return s
-}
-
-// project takes from v its part along w and returns the coefficient.
-func project(v, w []float64) float64 {
-	c := dot(v, w) / dot(w, w)
-	for i := range v {
-		v[i] -= c * w[i]
-	}
-	return c
 }
 
 // printed evaluates a resistance that the rig printed.
@@ -575,13 +437,17 @@ func (ev *evaluation) printed(c Conductor, n null) *Estimate {
 	if !p.Known {
 		return nil
 	}
-	if !finite(p.Value) || p.Value > maxOhm {
-		ev.fail("printed", -1, c.String(), ErrNotFinite, "a resistance in ohm", "%g Ω", p.Value)
+	switch {
+	case !finite(p.Value):
+		ev.fail("printed", -1, c.String(), ErrNotFinite, "a resistance of at most "+inOhm(maxOhm), "%g", p.Value)
+		return nil
+	case p.Value > maxOhm:
+		ev.fail("printed", -1, c.String(), ErrOutOfRange, "a resistance of at most "+inOhm(maxOhm), "%s", inOhm(p.Value))
 		return nil
 	}
 	e := Estimate{Conductor: c, How: Read, Ohm: p.Value - n.ohm, N: 1, LowerBound: ev.s.Ohmmeter == nil}
 	if e.Ohm < minOhm {
-		ev.fail("printed", -1, c.String(), ErrNoResistance, "a resistance above that of the null", "%g Ω, of which the null is %g Ω", p.Value, n.ohm)
+		ev.fail("printed", -1, c.String(), ErrNoResistance, "a resistance above that of the null", "%s, of which the null is %s", inOhm(p.Value), inOhm(n.ohm))
 		return nil
 	}
 	if m := ev.s.Ohmmeter; m != nil {
@@ -619,7 +485,7 @@ func (ev *evaluation) join() {
 func (ev *evaluation) subtract(leg Estimate, of Conductor) *Estimate {
 	e := difference(*ev.r.Loop, leg, of)
 	if e.Ohm < minOhm {
-		ev.fail("readings", -1, of.String(), ErrNoResistance, "a loop above its part", "the loop's %g Ω leave %g Ω beside %s", ev.r.Loop.Ohm, e.Ohm, leg.Conductor)
+		ev.fail("readings", -1, of.String(), ErrNoResistance, "a loop above its part", "the loop's %s leave %s beside %s", inOhm(ev.r.Loop.Ohm), inOhm(e.Ohm), leg.Conductor.Name())
 		return nil
 	}
 	return &e
@@ -630,7 +496,7 @@ func (ev *evaluation) remark() {
 	r := ev.r
 	for _, c := range conductors {
 		if e := r.Estimate(c); e != nil && e.LowerBound && e.How != Summed && e.How != Subtracted {
-			r.note(Note{AccuracyNotStated, c, 0, 0, fmt.Sprintf("%s: a meter's accuracy is not stated; the uncertainty is a lower bound", c)})
+			r.note(Note{AccuracyNotStated, c, 0, 0, fmt.Sprintf("%s: a meter's accuracy is not stated; the uncertainty is a lower bound", c.Name())})
 		}
 	}
 	if r.VBUS != nil && r.Ground != nil && r.Ground.Ohm > r.VBUS.Ohm {
@@ -640,6 +506,11 @@ func (ev *evaluation) remark() {
 	}
 }
 
+// ohms prints a resistance with its uncertainty; the others print what was read.
 func ohms(v, expanded float64) string {
 	return quantity.FormatUncertain(v, expanded, quantity.Resistance)
 }
+
+func inOhm(v float64) string  { return quantity.Format(v, quantity.Resistance, 6) }
+func inVolt(v float64) string { return quantity.Format(v, quantity.Voltage, 6) }
+func inAmp(v float64) string  { return quantity.Format(v, quantity.Current, 6) }

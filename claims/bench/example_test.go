@@ -97,8 +97,8 @@ func ExampleCheckWire() {
 	v, _ := bench.WireOf(r, bench.VBUS)
 	fmt.Println(v.Text())
 	// Output:
-	// vbus: 92.70 ± 0.86 mΩ at 20 °C, 0.518 mm² as stated has 64 mΩ to 103 mΩ: plausible
-	// vbus: like solid copper of 0.36 mm² to 0.52 mm², AWG 21.6 to 20.0
+	// VBUS: 92.70 ± 0.86 mΩ at 20 °C, 0.518 mm² as stated has 64 mΩ to 103 mΩ: plausible
+	// VBUS: like solid copper of 0.36 mm² to 0.52 mm², AWG 21.6 to 20.0
 }
 
 func ExampleCautions() {
@@ -148,6 +148,6 @@ func ExampleEvaluate_errors() {
 	// true true false
 	// session -1 ammeter
 	// session.ammeter: a half-width of -1 at 0 and -0.999 at 1; want parts that are finite and not negative
-	// readings[1].vbus: -0.095 V at 1.0001 A; want a drop with the sign of its current
+	// readings[1].vbus: -95 mV at 1.0001 A; want a drop with the sign of its current
 	// 1 reading of VBUS is left
 }

@@ -462,7 +462,7 @@ func TestWireLimits(t *testing.T) {
 	}
 	// A size is that of the table within a millionth.
 	for mm2, want := range map[float64]bool{0.5 * (1 + 9e-7): true, 0.5 * (1 + 1.5e-6): false, 2.5 * (1 - 9e-7): true, 2.5 * (1 - 1.5e-6): false, 0.05 * (1 + 5e-6): false} {
-		if got := maxOhmPerMetre(mm2*1e-6, flexible, true).Known; got != want {
+		if got := maxOhmPerMetre(mm2 * 1e-6).Known; got != want {
 			t.Errorf("%.9f mm²: listed %t", mm2, got)
 		}
 	}

@@ -45,6 +45,14 @@ func (c Conductor) String() string {
 	return "none"
 }
 
+// Name returns "VBUS", "ground" or "loop", as people write it.
+func (c Conductor) Name() string {
+	if c == VBUS {
+		return "VBUS"
+	}
+	return c.String()
+}
+
 // MarshalText returns the same word as String. It never fails.
 func (c Conductor) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
 

@@ -78,7 +78,7 @@ func Settle(r Result, d CableDecision) []Option {
 	var out []Option
 	for _, c := range conductors {
 		if e := r.Estimate(c); e != nil && e.LowerBound && e.How != Summed && e.How != Subtracted {
-			out = append(out, Option{Kind: StateAccuracy, Conductor: c, Text: fmt.Sprintf("%s: note the accuracy of the meters; until then its uncertainty is a lower bound", c)})
+			out = append(out, Option{Kind: StateAccuracy, Conductor: c, Text: fmt.Sprintf("%s: note the accuracy of the meters; until then its uncertainty is a lower bound", c.Name())})
 		}
 	}
 	if d.Outcome != Undecided || !(amp > 0) {
@@ -86,7 +86,7 @@ func Settle(r Result, d CableDecision) []Option {
 	}
 	for _, c := range []Conductor{VBUS, Ground} {
 		if e := r.Estimate(c); e == nil || e.How == Subtracted && stillOpen(d, c) {
-			out = append(out, Option{Kind: SenseEach, Conductor: c, Text: fmt.Sprintf("sense %s by itself", c)})
+			out = append(out, Option{Kind: SenseEach, Conductor: c, Text: fmt.Sprintf("sense %s by itself", c.Name())})
 		}
 	}
 	for _, one := range d.Decisions {
@@ -106,7 +106,7 @@ func stillOpen(d CableDecision, c Conductor) bool {
 func settleOne(r Result, d Decision, amp float64) []Option {
 	e := d.Estimate
 	gap := math.Abs(e.Ohm - d.LimitOhm)
-	against := fmt.Sprintf("%s against %s", d.Conductor, quantity.Format(d.LimitOhm, quantity.Resistance, 4))
+	against := fmt.Sprintf("%s against %s", d.Conductor.Name(), quantity.Format(d.LimitOhm, quantity.Resistance, 4))
 	var out []Option
 	if n := readingsNeeded(e, gap); n > 0 {
 		out = append(out, Option{Kind: MoreReadings, Conductor: d.Conductor, Readings: n,

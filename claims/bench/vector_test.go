@@ -7,8 +7,8 @@ import (
 	"example.com/gainsay/claims/quantity"
 )
 
-// endToEnd is the project's own vector (facts, bench.md §8), which two
-// independent methods agree on: five repeats with a null at 3 A.
+// endToEnd is a vector of our own, not published, on which two independent methods
+// agree: five repeats with a null at 3 A.
 func endToEnd() Session {
 	s := Session{
 		Voltmeter:           &quantity.Accuracy{Reading: 0.0005, Counts: 3, Resolution: 10e-6},

@@ -7,7 +7,7 @@ import (
 	"example.com/gainsay/claims/quantity"
 )
 
-// CopperOhmMetre is the resistivity of copper at 20 °C: 1/58 MS/m, exactly (IEC
+// CopperOhmMetre is the resistivity of copper at 20 °C in Ω·m: 58 MS/m, exactly (IEC
 // 60028, 100 % IACS).
 const CopperOhmMetre = 1 / 58e6
 
@@ -90,13 +90,13 @@ func (w Wire) Text() string {
 	switch {
 	case w.TooLow:
 		return fmt.Sprintf("%s: %s at 20 °C, below the %s that %s of the thickest wire expected would have: a wrong null, or leads that do not sense at the plug",
-			w.Conductor, ohms(w.cold.Ohm, w.cold.Expanded), quantity.Format(w.leastOhm, quantity.Resistance, 3), quantity.Format(w.lengthMetre, quantity.Length, 3))
+			w.Conductor.Name(), ohms(w.cold.Ohm, w.cold.Expanded), quantity.Format(w.leastOhm, quantity.Resistance, 3), quantity.Format(w.lengthMetre, quantity.Length, 3))
 	case math.IsInf(w.Gauge.Low, -1):
 		return fmt.Sprintf("%s: like solid copper of %s or more, AWG %.0f or thicker; the contacts could be all of it",
-			w.Conductor, area(w.AreaSquareMetre.Low), math.Floor(w.Gauge.High))
+			w.Conductor.Name(), area(w.AreaSquareMetre.Low), math.Floor(w.Gauge.High))
 	}
 	return fmt.Sprintf("%s: like solid copper of %s to %s, AWG %.1f to %.1f",
-		w.Conductor, area(w.AreaSquareMetre.Low), area(w.AreaSquareMetre.High), w.Gauge.High, w.Gauge.Low)
+		w.Conductor.Name(), area(w.AreaSquareMetre.Low), area(w.AreaSquareMetre.High), w.Gauge.High, w.Gauge.Low)
 }
 
 // WireOf returns the equivalent wire of VBUS or ground. It is not ok without
@@ -193,7 +193,7 @@ type WireCheck struct {
 // Text says in words what was measured and what the wire as stated has.
 func (w WireCheck) Text() string {
 	ohm := func(v float64) string { return quantity.Format(v, quantity.Resistance, 3) }
-	return fmt.Sprintf("%s: %s at 20 °C, %s as stated has %s to %s: %s", w.Conductor, ohms(w.MeasuredOhm, w.Expanded),
+	return fmt.Sprintf("%s: %s at 20 °C, %s as stated has %s to %s: %s", w.Conductor.Name(), ohms(w.MeasuredOhm, w.Expanded),
 		quantity.Format(w.areaSquareMetre, quantity.Area, 3), ohm(w.ExpectedOhm.Low), ohm(w.ExpectedOhm.High), w.Plausibility)
 }
 
@@ -209,7 +209,7 @@ func CheckWire(r Result, c Conductor, areaSquareMetre, lengthMetre, withinMetre 
 	cold, wire := wireOhm(*e, r.Session.Ambient())
 	perMetre := CopperOhmMetre / areaSquareMetre
 	most := wireMost * perMetre
-	if listed := maxOhmPerMetre(areaSquareMetre, flexible, true); listed.Known {
+	if listed := maxOhmPerMetre(areaSquareMetre); listed.Known {
 		most = math.Max(most, listed.Value)
 	}
 	w = WireCheck{
@@ -238,45 +238,20 @@ func CheckWire(r Result, c Conductor, areaSquareMetre, lengthMetre, withinMetre 
 	return w, true
 }
 
-// wireClass is a class of conductor in IEC 60228.
-type wireClass uint8
-
-// The classes: 1 and 2 share their maxima here, so do 5 and 6.
-const (
-	solidOrStranded wireClass = iota // 1 and 2
-	flexible                         // 5 and 6
-)
-
-// iec60228 holds maximum resistances in Ω/km at 20 °C; 0 where there is none.
-// From 0.5 mm² by IEC 60228, below by DIN VDE 0295 as one table maker prints it.
-var iec60228 = [...]struct{ squareMM, plain, tinned, flexible, flexibleTinned float64 }{
-	{0.05, 0, 0, 380, 392},
-	{0.08, 0, 0, 237, 244},
-	{0.14, 0, 0, 134, 138},
-	{0.25, 0, 0, 76, 79},
-	{0.34, 0, 0, 53, 56},
-	{0.5, 36.0, 36.7, 39.0, 40.1},
-	{0.75, 24.5, 24.8, 26.0, 26.7},
-	{1.0, 18.1, 18.2, 19.5, 20.0},
-	{1.5, 12.1, 12.2, 13.3, 13.7},
-	{2.5, 7.41, 7.56, 7.98, 8.21},
+// flexibleTinned holds the maximum resistance of flexible conductors (IEC 60228 class 5
+// and 6) of tinned copper by nominal size. From 0.5 mm² by IEC 60228, below by DIN VDE
+// 0295 as one table maker prints it.
+var flexibleTinned = [...]struct{ squareMM, ohmPerKM float64 }{
+	{0.05, 392}, {0.08, 244}, {0.14, 138}, {0.25, 79}, {0.34, 56},
+	{0.5, 40.1}, {0.75, 26.7}, {1.0, 20.0}, {1.5, 13.7}, {2.5, 8.21},
 }
 
-// maxOhmPerMetre returns the maximum resistance in Ω/m at 20 °C of a conductor
-// of a nominal cross-section in m² (IEC 60228; below 0.5 mm² DIN VDE 0295). Not
-// known for a size that the table does not list.
-func maxOhmPerMetre(areaSquareMetre float64, class wireClass, tinned bool) Number {
-	for _, row := range iec60228 {
-		if !(math.Abs(areaSquareMetre*1e6-row.squareMM) <= 1e-6*row.squareMM) {
-			continue
-		}
-		v := [2][2]float64{{row.plain, row.tinned}, {row.flexible, row.flexibleTinned}}[min(class, flexible)]
-		x := v[0]
-		if tinned {
-			x = v[1]
-		}
-		if x > 0 {
-			return Known(x / 1000)
+// maxOhmPerMetre returns the maximum resistance in Ω/m at 20 °C of a conductor of a
+// nominal cross-section in m². Not known for a size that the table does not list.
+func maxOhmPerMetre(areaSquareMetre float64) Number {
+	for _, row := range flexibleTinned {
+		if math.Abs(areaSquareMetre*1e6-row.squareMM) <= 1e-6*row.squareMM {
+			return Known(row.ohmPerKM / 1000)
 		}
 	}
 	return Number{}

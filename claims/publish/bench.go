@@ -6,26 +6,36 @@ import (
 	"strings"
 
 	"example.com/gainsay/claims"
+	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/quantity"
 )
+
+// measuredRow is what was measured over one conductor.
+type measuredRow struct {
+	of bench.Conductor
+	*claims.Resistance
+}
+
+// measured lists the resistances that are known.
+func measured(r *claims.BenchReport) []measuredRow {
+	rows := []measuredRow{{bench.VBUS, r.VBUS}, {bench.Ground, r.Ground}, {bench.Loop, r.Loop}}
+	return slices.DeleteFunc(rows, func(row measuredRow) bool { return row.Resistance == nil })
+}
 
 // BenchText prints what the bench found: the resistances, what they carry, what
 // becomes of the cable in use, the wire, and what would settle the rest.
 func BenchText(r *claims.BenchReport) string {
 	var b strings.Builder
-	for _, row := range []struct {
-		name string
-		*claims.Resistance
-	}{{"VBUS", r.VBUS}, {"ground", r.Ground}, {"loop", r.Loop}} {
-		if row.Resistance == nil {
-			continue
-		}
+	for _, row := range measured(r) {
 		value := quantity.FormatUncertain(row.Ohm, row.Expanded, quantity.Resistance)
 		note := fmt.Sprintf("k = %.2f", row.K)
-		if row.LowerBound {
+		switch {
+		case row.Expanded == 0:
+			note = "its uncertainty is not known: an accuracy is not on record"
+		case row.LowerBound:
 			note += ", at least: an accuracy is not on record"
 		}
-		fmt.Fprintf(&b, "%s%s%s  (%s)\n", indent, pad(row.name, 12), value, note)
+		fmt.Fprintf(&b, "%s%s%s  (%s)\n", indent, pad(row.of.Name(), 12), value, note)
 	}
 	row := func(label, text string) { paragraph(&b, indent+pad(label, 12), indent+pad("", 12), text) }
 	for _, d := range limitLines(r.Decisions) {
@@ -34,17 +44,17 @@ func BenchText(r *claims.BenchReport) string {
 	if len(r.Decisions) > 0 {
 		row("decided by", decidedBy(r.Decisions))
 	}
-	if c := r.Carries; c != nil {
-		row("carries", carriesText(c))
+	if r.Carries != nil {
+		row("carries", carriesText(r))
 	}
 	if l := r.Load; l != nil {
 		row("in use", loadText(l))
 	}
 	for _, w := range r.Wires {
-		row("wire", conductor(w)+".")
+		row("wire", w+".")
 	}
 	for _, s := range r.Settle {
-		row("to settle", conductor(s)+".")
+		row("to settle", s+".")
 	}
 	return b.String()
 }
@@ -53,7 +63,7 @@ func BenchText(r *claims.BenchReport) string {
 func NoteText(r *claims.BenchReport) string {
 	var b strings.Builder
 	for _, n := range r.Notes {
-		paragraph(&b, indent+pad("note", 12), indent+pad("", 12), Plain(n.Says)+".")
+		paragraph(&b, indent+pad("note", 12), indent+pad("", 12), capital(Plain(n.Says))+".")
 	}
 	return b.String()
 }
@@ -63,9 +73,9 @@ func limitLines(ds []claims.LimitResult) [][2]string {
 	var out [][2]string
 	for _, d := range ds {
 		label := "at " + quantity.Format(d.CurrentA, quantity.Current, 4)
-		text := fmt.Sprintf("%s %s %s", conductor(d.Conductor), d.Outcome, quantity.Format(d.LimitOhm, quantity.Resistance, 4))
+		text := fmt.Sprintf("%s %s %s", conductorName(d.Conductor), d.Outcome, quantity.Format(d.LimitOhm, quantity.Resistance, 4))
 		if d.ProbabilityWithin != nil {
-			text += fmt.Sprintf(" (probability within %s)", probability(*d.ProbabilityWithin))
+			text += fmt.Sprintf(" (probability of being within: %s)", probability(*d.ProbabilityWithin))
 		}
 		if n := len(out); n > 0 && out[n-1][0] == label {
 			out[n-1][1] += "; " + text
@@ -98,10 +108,16 @@ func probability(p float64) string {
 	return fmt.Sprintf("%.2f %%", 100*p)
 }
 
-func carriesText(c *claims.CurrentRange) string {
+// carriesText says what current keeps both limits. An interval is told only where the
+// uncertainty is known.
+func carriesText(r *claims.BenchReport) string {
+	c := r.Carries
 	amps := func(a float64) string { return quantity.Format(a, quantity.Current, 3) }
+	atFace := slices.ContainsFunc(measured(r), func(row measuredRow) bool { return row.LowerBound })
 	s := "not shown for any current"
 	switch {
+	case c.Value != nil && atFace:
+		return "about " + amps(*c.Value) + " within both limits."
 	case c.Value != nil:
 		s = amps(*c.Value) + " within both limits"
 	case c.Low > 0:
@@ -125,12 +141,14 @@ func loadText(l *claims.Load) string {
 	return s + fmt.Sprintf(". With the copper %g K warmer: %s.", l.RiseK, l.Warm)
 }
 
-// conductor writes VBUS as people do, at the head of a text.
-func conductor(text string) string {
-	if rest, ok := strings.CutPrefix(text, "vbus"); ok {
-		return "VBUS" + rest
+// conductorName is the name of a conductor as reports have it, for people.
+func conductorName(id string) string {
+	for _, c := range []bench.Conductor{bench.VBUS, bench.Ground, bench.Loop} {
+		if c.String() == id {
+			return c.Name()
+		}
 	}
-	return text
+	return id
 }
 
 // Ohms is the published form of readings worked out at the prompt.
@@ -143,14 +161,11 @@ type Ohms struct {
 // largest part first, and what to improve first.
 func BudgetText(r *claims.BenchReport, style Style) string {
 	var b strings.Builder
-	for _, row := range []struct {
-		name string
-		*claims.Resistance
-	}{{"VBUS", r.VBUS}, {"ground", r.Ground}, {"loop", r.Loop}} {
-		if row.Resistance == nil || len(row.Budget) == 0 {
+	for _, row := range measured(r) {
+		if len(row.Budget) == 0 {
 			continue
 		}
-		section(&b, "Uncertainty of "+row.name, style)
+		section(&b, "Uncertainty of "+row.of.Name(), style)
 		fmt.Fprintf(&b, "%s%s%s%s%s\n", indent, pad("from", 26), pad("type", 6), pad("adds", 14), "share")
 		for _, c := range row.Budget {
 			fmt.Fprintf(&b, "%s%s%s%s%5.1f %%\n", indent, pad(c.From, 26), pad(c.Type, 6),

@@ -28,8 +28,7 @@ var siUnits = map[quantity.Dimension]string{quantity.Resistance: "ohm", quantity
 
 // ShelfCSV writes records as CSV: one row a record, numbers plain and in SI units,
 // with the unit in the heading. A resistance has a second column with its expanded
-// uncertainty, a price one with its currency. It gives an
-// error of the writer.
+// uncertainty, a price one with its currency. It gives an error of the writer.
 func ShelfCSV(w io.Writer, items []*shelf.Item, columns []*shelf.Column) error {
 	cw := csv.NewWriter(w)
 	cw.UseCRLF = true // RFC 4180

@@ -288,16 +288,10 @@ func (v *cableView) bench(b *claims.BenchReport) {
 		v.Pictures = append(v.Pictures, picture{SVG: svg,
 			Caption: "Resistance with its expanded uncertainty (95.45 %) against the limits of USB Type-C §4.4.1. Each row has its own scale."})
 	}
-	for _, row := range []struct {
-		key, name string
-		r         *claims.Resistance
-	}{{"vbus", "VBUS", b.VBUS}, {"ground", "ground", b.Ground}, {"loop", "loop", b.Loop}} {
-		if row.r == nil {
-			continue
-		}
-		out := resistanceRow{Name: row.name, Value: resistanceText(row.r), K: fmt.Sprintf("%.2f", row.r.K)}
+	for _, row := range measured(b) {
+		out := resistanceRow{Name: row.of.Name(), Value: resistanceText(row.Resistance), K: fmt.Sprintf("%.2f", row.K)}
 		for _, d := range b.Decisions {
-			if d.Conductor == row.key {
+			if d.Conductor == row.of.String() {
 				out.Decisions = append(out.Decisions, fmt.Sprintf("at %s: %s %s", quantity.Format(d.CurrentA, quantity.Current, 4), d.Outcome,
 					quantity.Format(d.LimitOhm, quantity.Resistance, 4)))
 			}
@@ -306,19 +300,19 @@ func (v *cableView) bench(b *claims.BenchReport) {
 	}
 	add := func(label, text string) { v.BenchLines = append(v.BenchLines, Plain(label+text)) }
 	if b.Carries != nil {
-		add("Carries ", carriesText(b.Carries))
+		add("Carries ", carriesText(b))
 	}
 	if b.Load != nil {
 		add("In use, ", loadText(b.Load))
 	}
 	for _, w := range b.Wires {
-		add("Wire: ", conductor(w)+".")
+		add("Wire: ", w+".")
 	}
 	for _, n := range b.Notes {
 		add("", capital(n.Says)+".")
 	}
 	for _, s := range b.Settle {
-		add("To settle: ", conductor(s)+".")
+		add("To settle: ", s+".")
 	}
 }
 
@@ -415,8 +409,7 @@ type shelfCell struct {
 
 // ShelfPage writes a shelf as one HTML page: the counts and pictures, a table that
 // sorts and filters where scripts run, what shows across records, and why each
-// record is shown what it is. It gives
-// an error of the writer.
+// record is shown what it is. It gives an error of the writer.
 func ShelfPage(w io.Writer, items []*shelf.Item, columns []*shelf.Column, s shelf.Summary, histories []shelf.History) error {
 	v := shelfView{Count: shelfCount(s), Columns: columns, Batches: s.Batches, BatchNote: batchNote, Across: s.Across,
 		Groups: []groupView{{"Sellers", "Seller", s.Sellers}, {"Prices", "Price", s.Bands}}}
@@ -470,12 +463,7 @@ func newShelfRow(it *shelf.Item, n int, columns []*shelf.Column) shelfRow {
 				cell.Sort = strconv.FormatFloat(v.Number, 'g', 9, 64)
 			}
 		}
-		switch {
-		case c.Numeric:
-			cell.Class = "num"
-		default:
-			cell.Class = "text"
-		}
+		cell.Class = pick(c.Numeric, "num", "text")
 		switch {
 		case c.Name == "shown" && it.Rating.PowerW == 0:
 			cell.Tag = "bad"

@@ -88,16 +88,8 @@ func markedList(b *strings.Builder, title string, lines []string) {
 // ReportMarkdown prints a report in Markdown, in the order of ReportText.
 func ReportMarkdown(r *claims.Report) string {
 	var b strings.Builder
-	title := r.Cable
-	if r.Label != "" {
-		title += ", " + r.Label
-	}
-	b.WriteString("## " + marked(title) + "\n\n")
-	shown := "no published power"
-	if r.Rating.PowerW > 0 {
-		shown = fmt.Sprintf("%d W (%d V, %d A)", r.Rating.PowerW, r.Rating.VoltageV, r.Rating.CurrentA)
-	}
-	b.WriteString("**Shown to carry: " + marked(shown) + ".** " + marked(ratingNote(r.Rating)) + " " + marked(r.Rating.Reason) + "\n\n")
+	b.WriteString("## " + marked(reportTitle(r)) + "\n\n")
+	b.WriteString("**Shown to carry: " + marked(ratingText(r.Rating)) + ".** " + marked(ratingNote(r.Rating)) + " " + marked(r.Rating.Reason) + "\n\n")
 	b.WriteString("### Claims\n\n")
 	if len(r.Claims) == 0 {
 		b.WriteString("The seller claims nothing on record.\n\n")
@@ -143,13 +135,8 @@ func ReportMarkdown(r *claims.Report) string {
 	if r.Bench != nil {
 		b.WriteString("### Bench\n\n")
 		t := grid{head: []gridHead{{"Conductor", false}, {"Resistance", true}, {"k", true}}}
-		for _, row := range []struct {
-			name string
-			r    *claims.Resistance
-		}{{"VBUS", r.Bench.VBUS}, {"ground", r.Bench.Ground}, {"loop", r.Bench.Loop}} {
-			if row.r != nil {
-				t.add(row.name, resistanceText(row.r), fmt.Sprintf("%.2f", row.r.K))
-			}
+		for _, row := range measured(r.Bench) {
+			t.add(row.of.Name(), resistanceText(row.Resistance), fmt.Sprintf("%.2f", row.K))
 		}
 		markedGrid(&b, t)
 		for _, d := range limitLines(r.Bench.Decisions) {
@@ -182,11 +169,7 @@ func ShelfMarkdown(items []*shelf.Item, columns []*shelf.Column, s shelf.Summary
 	markedGrid(&b, t)
 	if len(s.Batches) > 0 {
 		b.WriteString("## Batches\n\n")
-		t := grid{head: []gridHead{{"Batch", false}, {"Sampled", true}, {"Measured", true}, {"Over", true}, {"Undecided", true}, {"Share over", true}}}
-		for _, n := range s.Batches {
-			t.add(n.Name, fmt.Sprint(n.Sampled), fmt.Sprint(n.Measured()), fmt.Sprint(n.Over), fmt.Sprint(n.Undecided), shareText(n))
-		}
-		markedGrid(&b, t)
+		markedGrid(&b, batchGrid(s.Batches))
 		b.WriteString(marked(batchNote) + "\n\n")
 	}
 	if len(s.Across) > 0 {
@@ -196,14 +179,11 @@ func ShelfMarkdown(items []*shelf.Item, columns []*shelf.Column, s shelf.Summary
 		fmt.Fprintf(&b, "**%s** `%s`: %s\n\n- Next: %s\n\n", marked(string(a.Kind)), a.Rule, marked(a.Says), marked(a.Next))
 	}
 	b.WriteString("## Counts\n\n")
-	ends := grid{head: []gridHead{{"Claim", false}, {"Borne out", true}, {"Contradicted", true}, {"Not shown", true}}}
-	for _, n := range s.Claims {
-		ends.add(string(n.Property), fmt.Sprint(n.BorneOut), fmt.Sprint(n.Contradicted), fmt.Sprint(n.NotShown))
+	for _, t := range countGrids(s) {
+		markedGrid(&b, t)
 	}
-	for _, t := range []grid{ends, groupGrid("Seller", s.Sellers), groupGrid("Price", s.Bands)} {
-		if len(t.rows) > 0 {
-			markedGrid(&b, t)
-		}
+	if again := measuredAgain(s.Repeats); again != "" {
+		b.WriteString(marked(again) + "\n\n")
 	}
 	for _, c := range claims.StandingCautions() {
 		b.WriteString(marked(c) + "\n")

@@ -230,11 +230,11 @@ func newWord(i int, w uint32, l *vdo.Layout) Word {
 	return out
 }
 
-// Hex32 and hex16 print words and identifiers as everywhere in gainsay.
-func Hex32(w uint32) string { return fmt.Sprintf("0x%08X", w) }
+// Hex32 prints a word as everywhere in gainsay, as "0xFF00A041".
+func Hex32(w uint32) string { return claims.WordText(w) }
 
 // hex16 prints a 16-bit identifier.
-func hex16(w uint16) string { return fmt.Sprintf("0x%04X", w) }
+func hex16(id uint16) string { return claims.IDText(id) }
 
 func ptr[T any](m vdo.Maybe[T]) *T {
 	v, ok := m.Get()

@@ -97,11 +97,11 @@ func PortText(p typec.Port, words bool, style Style) string {
 		}
 	}
 	if p.Partner != nil {
-		row("partner", Plain(p.Partner.Name))
+		row("partner", p.Partner.Name)
 	}
 	if c := p.Cable; c != nil {
 		row("cable", strings.Join(nonEmpty(known(c.Type), known(c.PlugType)), ", "))
-		row("PD revision", known(c.PDRevision))
+		row("its revision", known(c.PDRevision))
 		messages := c.Messages()
 		if len(messages) > 0 {
 			b.WriteString("\n")

@@ -13,11 +13,7 @@ import (
 func ReportText(r *claims.Report, style Style) string {
 	var b strings.Builder
 	b.Grow(12 << 10) // most reports
-	title := Plain(r.Cable)
-	if r.Label != "" {
-		title += "  " + Plain(r.Label)
-	}
-	for _, line := range wrap(title, Width) {
+	for _, line := range wrap(Plain(reportTitle(r)), Width) {
 		b.WriteString(style.paint(bold, line) + "\n")
 	}
 	b.WriteString("\n")
@@ -38,6 +34,14 @@ func ReportText(r *claims.Report, style Style) string {
 	return b.String()
 }
 
+// reportTitle names the cable of a report.
+func reportTitle(r *claims.Report) string {
+	if r.Label == "" {
+		return r.Cable
+	}
+	return r.Cable + ": " + r.Label
+}
+
 const indent = "  "
 
 func section(b *strings.Builder, title string, style Style) {
@@ -45,14 +49,17 @@ func section(b *strings.Builder, title string, style Style) {
 }
 
 func writeRating(b *strings.Builder, r claims.Rating, style Style) {
-	shown, code := "no published power", red
-	if r.PowerW > 0 {
-		shown, code = fmt.Sprintf("%d W (%d V, %d A)", r.PowerW, r.VoltageV, r.CurrentA), green
-	}
-	b.WriteString(style.paint(bold, "Shown to carry: ") + style.paint(code, shown) + "\n")
-	line := ratingNote(r)
-	paragraph(b, indent, indent, line)
+	b.WriteString(style.paint(bold, "Shown to carry: ") + style.paint(pick(r.PowerW > 0, green, red), ratingText(r)) + "\n")
+	paragraph(b, indent, indent, ratingNote(r))
 	paragraph(b, indent, indent, Plain(r.Reason))
+}
+
+// ratingText is the power shown with its voltage and current.
+func ratingText(r claims.Rating) string {
+	if r.PowerW == 0 {
+		return shownName(0)
+	}
+	return claims.Tier{Watts: r.PowerW, Volts: r.VoltageV, Amps: r.CurrentA}.String()
 }
 
 // ratingNote says in a sentence what limits a rating and whether it is settled.

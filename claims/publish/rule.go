@@ -59,7 +59,7 @@ func RuleText(r *claims.Rule, style Style) string {
 	b.WriteString("\n")
 	row("Kind", string(r.Kind))
 	row("About", string(r.Property))
-	row("Between", witnessList(r.Between))
+	row(pick(len(r.Between) == 1, "Witness", "Between"), "the "+witnessList(r.Between))
 	needs := make([]string, len(r.Needs))
 	for i, e := range r.Needs {
 		needs[i] = e.What()

@@ -2,7 +2,9 @@ package publish
 
 import (
 	"fmt"
+	"slices"
 	"strings"
+	"time"
 
 	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/bench"
@@ -82,7 +84,7 @@ func NewShelfItem(it *shelf.Item) ShelfItem {
 	}
 	out.PerWatt = shelfPrice(it.PerWatt())
 	if !it.Date.IsZero() {
-		out.Date = it.Date.Format(dateForm)
+		out.Date = it.Date.Format(time.DateOnly)
 	}
 	if m, ok := it.Margin(); ok {
 		out.Margin = figures(m)
@@ -101,8 +103,6 @@ func NewShelfItem(it *shelf.Item) ShelfItem {
 	}
 	return out
 }
-
-const dateForm = "2006-01-02"
 
 // figures is a number as it is published.
 func figures(v float64) *float64 {
@@ -254,7 +254,6 @@ func ShelfText(items []*shelf.Item, columns []*shelf.Column, s shelf.Summary, st
 	for _, c := range columns {
 		t.head = append(t.head, gridHead{pick(c.Short != "", c.Short, c.Title), c.Numeric})
 	}
-	claimsShown := false
 	for _, it := range items {
 		row := make([]gridCell, len(columns))
 		for i, c := range columns {
@@ -271,11 +270,8 @@ func ShelfText(items []*shelf.Item, columns []*shelf.Column, s shelf.Summary, st
 		}
 		t.rows = append(t.rows, row)
 	}
-	for _, c := range columns {
-		claimsShown = claimsShown || c.Name == "claims"
-	}
 	t.write(&b, style)
-	if claimsShown {
+	if slices.ContainsFunc(columns, func(c *shelf.Column) bool { return c.Name == "claims" }) {
 		b.WriteString("\nClaims: borne out / contradicted / not shown. ?: more evidence could change it.\n")
 	}
 	writeCounts(&b, s, style)
@@ -285,19 +281,9 @@ func ShelfText(items []*shelf.Item, columns []*shelf.Column, s shelf.Summary, st
 func writeCounts(b *strings.Builder, s shelf.Summary, style Style) {
 	section(b, "Counts", style)
 	paragraph(b, indent, indent, shelfCount(s))
-	shown := grid{head: []gridHead{{"Shown to carry", false}, {"Records", true}}}
-	for _, n := range s.Shown {
-		shown.add(shownName(n.PowerW), fmt.Sprint(n.Records))
-	}
-	ends := grid{head: []gridHead{{"Claim", false}, {"Borne out", true}, {"Contradicted", true}, {"Not shown", true}}}
-	for _, n := range s.Claims {
-		ends.add(string(n.Property), fmt.Sprint(n.BorneOut), fmt.Sprint(n.Contradicted), fmt.Sprint(n.NotShown))
-	}
-	for _, t := range []grid{shown, ends, groupGrid("Seller", s.Sellers), groupGrid("Price", s.Bands)} {
-		if len(t.rows) > 0 {
-			b.WriteString("\n")
-			t.write(b, style)
-		}
+	for _, t := range countGrids(s) {
+		b.WriteString("\n")
+		t.write(b, style)
 	}
 	if again := measuredAgain(s.Repeats); again != "" {
 		b.WriteString("\n")
@@ -305,10 +291,7 @@ func writeCounts(b *strings.Builder, s shelf.Summary, style Style) {
 	}
 	if len(s.Batches) > 0 {
 		section(b, "Batches", style)
-		t := grid{head: []gridHead{{"Batch", false}, {"Sampled", true}, {"Measured", true}, {"Over", true}, {"Undecided", true}, {"Share over", true}}}
-		for _, n := range s.Batches {
-			t.add(Plain(n.Name), fmt.Sprint(n.Sampled), fmt.Sprint(n.Measured()), fmt.Sprint(n.Over), fmt.Sprint(n.Undecided), shareText(n))
-		}
+		t := batchGrid(s.Batches)
 		t.write(b, style)
 		paragraph(b, indent, indent, batchNote)
 	}
@@ -323,6 +306,28 @@ func writeCounts(b *strings.Builder, s shelf.Summary, style Style) {
 		paragraph(b, indent+indent, indent+indent, Plain(a.Says))
 		labelled(b, "Next: ", Plain(a.Next))
 	}
+}
+
+// countGrids are the counts that have anything to count.
+func countGrids(s shelf.Summary) []grid {
+	shown := grid{head: []gridHead{{"Shown to carry", false}, {"Records", true}}}
+	for _, n := range s.Shown {
+		shown.add(shownName(n.PowerW), fmt.Sprint(n.Records))
+	}
+	ends := grid{head: []gridHead{{"Claim", false}, {"Borne out", true}, {"Contradicted", true}, {"Not shown", true}}}
+	for _, n := range s.Claims {
+		ends.add(string(n.Property), fmt.Sprint(n.BorneOut), fmt.Sprint(n.Contradicted), fmt.Sprint(n.NotShown))
+	}
+	all := []grid{shown, ends, groupGrid("Seller", s.Sellers), groupGrid("Price", s.Bands)}
+	return slices.DeleteFunc(all, func(t grid) bool { return len(t.rows) == 0 })
+}
+
+func batchGrid(batches []shelf.Batch) grid {
+	t := grid{head: []gridHead{{"Batch", false}, {"Sampled", true}, {"Measured", true}, {"Over", true}, {"Undecided", true}, {"Share over", true}}}
+	for _, n := range batches {
+		t.add(Plain(n.Name), fmt.Sprint(n.Sampled), fmt.Sprint(n.Measured()), fmt.Sprint(n.Over), fmt.Sprint(n.Undecided), shareText(n))
+	}
+	return t
 }
 
 // batchNote says what the figures of a batch stand on.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/quantity"
 	"example.com/gainsay/claims/shelf"
 )
@@ -116,8 +117,8 @@ func writeWrapped(b *strings.Builder, text string, style Style) {
 
 // levelNote says at what current the copper is held.
 func levelNote(l shelf.Level) string {
-	if l.Amps < 3 {
-		return ", the copper held at 3 A, which every Type-C cable must carry"
+	if l.Amps < claims.LeastAmps {
+		return fmt.Sprintf(", the copper held at %d A, which every Type-C cable must carry", claims.LeastAmps)
 	}
 	return ""
 }

@@ -41,13 +41,13 @@ func limitPicture(b *claims.BenchReport) template.HTML {
 	}
 	most := 1.12 // of the limit at 3 A
 	for _, r := range rows {
-		most = math.Max(most, 1.06*(r.r.Ohm+r.r.Expanded)/bench.LimitOhm(r.of, 3))
+		most = math.Max(most, 1.06*(r.r.Ohm+r.r.Expanded)/bench.LimitOhm(r.of, claims.LeastAmps))
 	}
 	const left, rowHeight, barHeight, top = 58.0, 74.0, 22.0, 26.0
 	d := newDrawing(pictureWidth, top+rowHeight*float64(len(rows))-22)
 	var alt []string
 	for i, r := range rows {
-		at3, at5 := bench.LimitOhm(r.of, 3), bench.LimitOhm(r.of, 5)
+		at3, at5 := bench.LimitOhm(r.of, claims.LeastAmps), bench.LimitOhm(r.of, 5)
 		x := scale{0, most * at3, left, pictureWidth - 14}
 		y := top + rowHeight*float64(i)
 		d.text("t strong", "start", 0, y+barHeight*0.68, r.name)
@@ -81,10 +81,7 @@ func limitPicture(b *claims.BenchReport) template.HTML {
 }
 
 func resistanceText(r *claims.Resistance) string {
-	if r.LowerBound {
-		return quantity.Format(r.Ohm, quantity.Resistance, 4)
-	}
-	return quantity.FormatUncertain(r.Ohm, r.Expanded, quantity.Resistance)
+	return claims.OhmText(&bench.Estimate{Ohm: r.Ohm, Expanded: r.Expanded, LowerBound: r.LowerBound})
 }
 
 // gauges are the wires drawn over length.
@@ -104,7 +101,7 @@ func lengthPicture(points []lengthPoint) template.HTML {
 	if len(points) == 0 {
 		return ""
 	}
-	longest, most := 0.0, bench.LimitOhm(bench.VBUS, 3)
+	longest, most := 0.0, bench.LimitOhm(bench.VBUS, claims.LeastAmps)
 	bad := 0
 	for _, p := range points {
 		longest, most = math.Max(longest, p.metre), math.Max(most, p.ohm+p.expanded)
@@ -140,7 +137,7 @@ func lengthPicture(points []lengthPoint) template.HTML {
 			d.text("t small faint", "start", x.of(endX)+3, top+10, fmt.Sprintf("%g", g))
 		}
 	}
-	for _, amps := range []float64{5, 3} {
+	for _, amps := range []float64{5, claims.LeastAmps} {
 		l := bench.LimitOhm(bench.VBUS, amps)
 		d.line("limit", x.at, y.of(l), x.end, y.of(l))
 		d.text("t small strong", "start", x.end+4, y.of(l)-3, fmt.Sprintf("%g A", amps))
@@ -241,7 +238,7 @@ func driftPicture(cable string, ss []sitting) template.HTML {
 		if at-lastLabel < 84 && i > 0 {
 			continue
 		}
-		d.text("t small num", "middle", at, height-8, s.date.Format(dateForm))
+		d.text("t small num", "middle", at, height-8, s.date.Format(time.DateOnly))
 		lastLabel = at
 	}
 	var alt []string
@@ -258,7 +255,7 @@ func driftPicture(cable string, ss []sitting) template.HTML {
 			}
 			at := x.of(s.date.Sub(first).Hours())
 			points = append(points, [2]float64{at, y.of(e.Ohm)})
-			said = append(said, fmt.Sprintf("%s on %s", shelf.OhmText(e), s.date.Format(dateForm)))
+			said = append(said, fmt.Sprintf("%s on %s", shelf.OhmText(e), s.date.Format(time.DateOnly)))
 			d.line("bar", at, y.of(e.Ohm-e.Expanded), at, y.of(e.Ohm+e.Expanded))
 			d.circle("dot", at, y.of(e.Ohm), dotRadius)
 		}

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"time"
 
 	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/bench"
@@ -24,13 +25,17 @@ type Across struct {
 
 // What is found across records, by name.
 const (
-	SameIdentity   = "marker-identity-on-several-products" // one vendor, product, release and XID in cables sold as different things
-	ChangedWords   = "marker-words-changed"                // one id whose marker answered differently at different times
-	SamplesDiffer  = "samples-differ"                      // samples of one model and length differ by more than the measurement explains
-	ChangedOhms    = "resistance-changed"                  // one id whose resistance moved by more than the measurement explains
-	IDGivenTwice   = "id-on-several-records"               // one id on records that no date tells apart
-	mostNamed      = 6                                     // products and cables named in a sentence
-	mostWordsNamed = 4
+	SameIdentity  = "marker-identity-on-several-products" // one vendor, product, release and XID in cables sold as different things
+	ChangedWords  = "marker-words-changed"                // one id whose marker answered differently at different times
+	SamplesDiffer = "samples-differ"                      // samples of one model and length differ by more than the measurement explains
+	ChangedOhms   = "resistance-changed"                  // one id whose resistance moved by more than the measurement explains
+	IDGivenTwice  = "id-on-several-records"               // one id on records that no date tells apart
+)
+
+// How many are named in a sentence: products, and times with their words.
+const (
+	mostProducts = 6
+	mostTimes    = 4
 )
 
 // Across holds the records of the shelf against each other.
@@ -80,7 +85,7 @@ func changedWords(cables [][]*Item) []Across {
 			seen = append(seen, it.Identity.Words)
 			when := it.At.String()
 			if !it.Date.IsZero() {
-				when = it.Date.Format("2006-01-02")
+				when = it.Date.Format(time.DateOnly)
 			}
 			parts = append(parts, when+": "+it.Identity.Words)
 		}
@@ -88,7 +93,7 @@ func changedWords(cables [][]*Item) []Across {
 			continue
 		}
 		out = append(out, Across{Rule: ChangedWords, Kind: claims.Doubt, Cables: []string{list[0].Cable},
-			Says: fmt.Sprintf("The marker of %s answered differently at different times: %s.", list[0].Cable, strings.Join(named(parts, mostWordsNamed, "times"), "; ")),
+			Says: fmt.Sprintf("The marker of %s answered differently at different times: %s.", list[0].Cable, strings.Join(named(parts, mostTimes, "times"), "; ")),
 			Next: "Ask the marker again. Either two cables have one id, or one answer was misread, or the marker was written anew."})
 	}
 	return out
@@ -162,12 +167,12 @@ func (s *Shelf) sameIdentity() []Across {
 		}
 		slices.Sort(names)
 		a := Across{Rule: SameIdentity, Kind: claims.Doubt, Cables: unique(cables[k]),
-			Says: fmt.Sprintf("The identity %s, XID 0x%08X, stands in cables sold as %d different things: %s.", first[k], k.xid,
-				len(names), strings.Join(named(names, mostNamed, "products"), "; ")),
+			Says: fmt.Sprintf("The identity %s, XID %s, stands in cables sold as %d different things: %s.", first[k], claims.WordText(k.xid),
+				len(names), strings.Join(named(names, mostProducts, "products"), "; ")),
 			Next: "Ask the sellers whether these are one product. Otherwise the identity was copied from another marker."}
 		if first[k].Blank() {
 			a.Says = fmt.Sprintf("Cables sold as %d different things give a vendor, %04X, and no product, release or XID: %s.",
-				len(names), k.vendor, strings.Join(named(names, mostNamed, "products"), "; "))
+				len(names), k.vendor, strings.Join(named(names, mostProducts, "products"), "; "))
 			a.Next = "The markers were never written for their products, so nothing else in them need be true: measure."
 		}
 		out = append(out, a)
@@ -188,19 +193,12 @@ func (s *Shelf) changedOhms() []Across {
 				way, next = "fell", "Check the null and the sensing of both sessions; only cleaning makes a resistance fall."
 			}
 			out = append(out, Across{Rule: ChangedOhms, Kind: claims.Doubt, Cables: []string{h.Cable},
-				Says: fmt.Sprintf("%s of %s %s by %s from %s to %s, more than the measurement explains.", name(c.Conductor), h.Cable, way,
-					quantity.FormatUncertain(math.Abs(c.Ohm), c.Expanded, quantity.Resistance), first.Format("2006-01-02"), last.Format("2006-01-02")),
+				Says: fmt.Sprintf("%s of %s %s by %s from %s to %s, more than the measurement explains.", c.Conductor.Name(), h.Cable, way,
+					quantity.FormatUncertain(math.Abs(c.Ohm), c.Expanded, quantity.Resistance), first.Format(time.DateOnly), last.Format(time.DateOnly)),
 				Next: next})
 		}
 	}
 	return out
-}
-
-func name(c bench.Conductor) string {
-	if c == bench.VBUS {
-		return "VBUS"
-	}
-	return c.String()
 }
 
 // samplesDiffer holds the samples of one product, of one claimed length, against
@@ -258,7 +256,7 @@ func samplesDiffer(items []*Item) []Across {
 				}
 				out = append(out, Across{Rule: SamplesDiffer, Kind: claims.Remark, Cables: cables,
 					Says: fmt.Sprintf("%d samples of %s: %s has from %s (%s) to %s (%s), which is %s apart where the measurement explains %s.",
-						len(samples), what, name(c), OhmText(least.Result.Estimate(c)), least.Cable, OhmText(most.Result.Estimate(c)), most.Cable,
+						len(samples), what, c.Name(), OhmText(least.Result.Estimate(c)), least.Cable, OhmText(most.Result.Estimate(c)), most.Cable,
 						quantity.Format(d.Ohm, quantity.Resistance, 3), quantity.Format(explained, quantity.Resistance, 2)),
 					Next: "One sample does not speak for the product: sample more of each delivery."})
 			}
@@ -321,7 +319,7 @@ func (s *Shelf) Batches() []Batch {
 		if !it.Measured() {
 			continue
 		}
-		switch bench.DecideCable(it.Result, max(it.SellerAmps, unmarkedAmps), it.Rule).Outcome {
+		switch bench.DecideCable(it.Result, max(it.SellerAmps, claims.LeastAmps), it.Rule).Outcome {
 		case bench.Over:
 			out[i].Over++
 		case bench.Within:

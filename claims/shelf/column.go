@@ -5,10 +5,12 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"time"
 
 	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/quantity"
+	"example.com/gainsay/claims/record"
 )
 
 // Column is one column of the shelf's table: what it is called, how a cell reads
@@ -81,12 +83,7 @@ func ohmColumn(name, title, help string, of bench.Conductor) *Column {
 }
 
 // OhmText prints an estimate with its expanded uncertainty, where it is known.
-func OhmText(e *bench.Estimate) string {
-	if e.LowerBound {
-		return quantity.Format(e.Ohm, quantity.Resistance, 4)
-	}
-	return quantity.FormatUncertain(e.Ohm, e.Expanded, quantity.Resistance)
-}
+func OhmText(e *bench.Estimate) string { return claims.OhmText(e) }
 
 var columns = []*Column{
 	textColumn("cable", "Cable", "the user's own id", func(it *Item) string { return it.Cable }),
@@ -119,7 +116,7 @@ var columns = []*Column{
 		if it.Date.IsZero() {
 			return ""
 		}
-		return it.Date.Format("2006-01-02")
+		return it.Date.Format(time.DateOnly)
 	}),
 	textColumn("file", "File", "where the record stands", func(it *Item) string { return it.At.String() }),
 }
@@ -176,7 +173,8 @@ func unknownColumn(name, in string) error {
 	for i, c := range columns {
 		names[i] = c.Name
 	}
-	return &Error{Text: in, Wrong: fmt.Sprintf("no column is called %q", name), Want: "the columns are " + strings.Join(names, ", "), Err: ErrColumn}
+	want := cmp.Or(record.Nearest(name, names), "the columns are "+strings.Join(names, ", "))
+	return &Error{Text: in, Wrong: fmt.Sprintf("no column is called %q", name), Want: want, Err: ErrColumn}
 }
 
 func shownValue(it *Item) Value {

@@ -96,7 +96,7 @@ func ExampleParseFilter_errors() {
 	// Output:
 	// true true
 	// weight>10: no column is called "weight"
-	// true "300 W": no published level gives so much; the highest is 240 W, 48 V at 5 A; write it like "20 V 3.25 A" or "65 W"
+	// true "300 W": no published level gives so much; the highest is 240 W (48 V, 5 A); write it like "20 V 3.25 A" or "65 W"
 	// true "10,5": "5" is no price above the one before; write rising numbers, as "5,10,20"
 }
 

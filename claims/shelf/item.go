@@ -168,7 +168,7 @@ func (it *Item) Margin() (float64, bool) {
 	}
 	amps := float64(it.Rating.CurrentA)
 	if amps == 0 {
-		amps = 3 // what every Type-C cable must carry (USB Type-C R2.0 §4.4.1)
+		amps = claims.LeastAmps
 	}
 	left := func(e *bench.Estimate) float64 { return 1 - e.Ohm/bench.LimitOhm(e.Conductor, amps) }
 	return math.Min(left(it.Result.VBUS), left(it.Result.Ground)), true

@@ -1,10 +1,12 @@
 package shelf
 
 import (
+	"fmt"
 	"regexp"
 	"strings"
 	"sync"
 
+	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/quantity"
 )
@@ -19,30 +21,18 @@ func (l Level) String() string {
 	return quantity.Format(l.Volts, quantity.Voltage, 4) + " " + quantity.Format(l.Amps, quantity.Current, 3)
 }
 
-// What a cable without a readable marker may be used for: 20 V and 3 A (USB
-// Type-C R2.0, Table 4-3 and §4.6; more needs a marker's word).
-const (
-	unmarkedVolts = 20
-	unmarkedAmps  = 3
-)
-
 // NeedsMarker says why a source asks a marker before it gives this level; it is
 // empty where it need not.
 func (l Level) NeedsMarker() string {
 	var why []string
-	if l.Amps > unmarkedAmps {
-		why = append(why, "more than 3 A")
+	if l.Amps > claims.LeastAmps {
+		why = append(why, fmt.Sprintf("more than %d A", claims.LeastAmps))
 	}
-	if l.Volts > unmarkedVolts {
-		why = append(why, "more than 20 V")
+	if l.Volts > claims.SPRVolts {
+		why = append(why, fmt.Sprintf("more than %d V", claims.SPRVolts))
 	}
 	return strings.Join(why, " and ")
 }
-
-// published are the fixed levels of USB PD with the most that the power rules
-// give at each (USB PD R3.2, §10.2: 5, 9 and 15 V to 3 A, 20 V to 5 A, and the EPR
-// levels to 5 A; from memory).
-var published = []Level{{5, 3}, {9, 3}, {15, 3}, {20, 5}, {28, 5}, {36, 5}, {48, 5}}
 
 // Load is what a cable is to carry: one level, or a power with every published
 // level that gives it, the lowest voltage first.
@@ -63,6 +53,7 @@ func ParseLoad(text string) (Load, error) {
 	bad := func(err error, wrong string) (Load, error) {
 		return Load{}, &Error{Text: text, Wrong: wrong, Want: `write it like "20 V 3.25 A" or "65 W"`, Err: ErrLoad, Cause: err}
 	}
+	highest := claims.Tiers()[0]
 	if m := loadPair().FindStringSubmatch(text); m != nil {
 		first, second := m[1], m[2]
 		if strings.HasSuffix(strings.ToLower(first), "a") {
@@ -79,8 +70,8 @@ func ParseLoad(text string) (Load, error) {
 		switch {
 		case !(volts > 0) || !(amps > 0):
 			return bad(nil, "not above zero")
-		case volts > 48 || amps > 5:
-			return bad(nil, "USB Power Delivery goes to 48 V and 5 A")
+		case volts > float64(highest.Volts) || amps > float64(highest.Amps):
+			return bad(nil, fmt.Sprintf("USB Power Delivery goes to %d V and %d A", highest.Volts, highest.Amps))
 		}
 		return Load{Text: text, Watts: volts * amps, Levels: []Level{{volts, amps}}}, nil
 	}
@@ -92,13 +83,14 @@ func ParseLoad(text string) (Load, error) {
 		return bad(nil, "not above zero")
 	}
 	l := Load{Text: text, Watts: watts}
-	for _, p := range published {
-		if watts <= p.Volts*p.Amps {
-			l.Levels = append(l.Levels, Level{p.Volts, watts / p.Volts})
+	for _, p := range claims.Levels() {
+		level := Level{float64(p.Volts), watts / float64(p.Volts)}
+		if n := len(l.Levels); watts <= float64(p.Watts) && (n == 0 || l.Levels[n-1].Volts != level.Volts) {
+			l.Levels = append(l.Levels, level)
 		}
 	}
 	if l.Levels == nil {
-		return bad(nil, "no published level gives so much; the highest is 240 W, 48 V at 5 A")
+		return bad(nil, "no published level gives so much; the highest is "+highest.String())
 	}
 	return l, nil
 }
@@ -156,7 +148,7 @@ func (it *Item) Hold(l Level) Verdict {
 	default:
 		object(Unsettled, m.Why)
 	}
-	amps := max(l.Amps, unmarkedAmps)
+	amps := max(l.Amps, claims.LeastAmps)
 	d := bench.DecideCable(it.Result, amps, it.Rule)
 	switch d.Outcome {
 	case bench.Over:

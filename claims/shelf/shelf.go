@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/bench"
@@ -247,7 +248,7 @@ func (r Repeat) Places() string {
 	for i, it := range r.Records {
 		parts[i] = it.At.String()
 		if !it.Date.IsZero() {
-			parts[i] += fmt.Sprintf(" (%s)", it.Date.Format("2006-01-02"))
+			parts[i] += fmt.Sprintf(" (%s)", it.Date.Format(time.DateOnly))
 		}
 	}
 	return strings.Join(parts, ", ")

@@ -1,0 +1,69 @@
+package bench
+
+import "math"
+
+// curvature fits drop = offset + R·I + b·I·|I| and returns the change of
+// resistance b·(|I|max-|I|min) with its expanded uncertainty. Not ok unless
+// there are enough different currents and something to judge by.
+func curvature(amps, volts []float64, uPoint float64) (rise, expanded float64, ok bool) {
+	n := len(amps)
+	if n < 3 {
+		return 0, 0, false
+	}
+	lo, hi := math.Inf(1), 0.0
+	for _, a := range amps {
+		lo, hi = math.Min(lo, math.Abs(a)), math.Max(hi, math.Abs(a))
+	}
+	// Orthogonal columns by Gram-Schmidt: 1, x, x|x|, with x = I/|I|max. The last
+	// coefficient does not depend on the others' scale.
+	columns := [3][]float64{}
+	for _, a := range amps {
+		x := a / hi
+		columns[0] = append(columns[0], 1)
+		columns[1] = append(columns[1], x)
+		columns[2] = append(columns[2], x*math.Abs(x))
+	}
+	rest := append([]float64(nil), volts...)
+	var b, norm float64
+	for j := range columns {
+		col := columns[j]
+		for pass := 0; pass < 2; pass++ {
+			for k := range j {
+				project(col, columns[k])
+			}
+		}
+		norm = dot(col, col)
+		if norm < 1e-6*float64(n) {
+			return 0, 0, false
+		}
+		b = project(rest, col)
+	}
+	dof := float64(n - 3)
+	var parts []part
+	if dof > 0 {
+		parts = append(parts, part{math.Sqrt(dot(rest, rest) / dof / norm), dof})
+	}
+	parts = append(parts, part{uPoint / math.Sqrt(norm), math.Inf(1)})
+	u, nu := combine(parts)
+	if u == 0 {
+		return 0, 0, false
+	}
+	scale := (1 - lo/hi) / hi // b is in volt for x = 1
+	return b * scale, CoverageFactor(Coverage, nu) * u * scale, true
+}
+
+func dot(a, b []float64) (s float64) {
+	for i := range a {
+		s += a[i] * b[i]
+	}
+	return s
+}
+
+// project takes from v its part along w and returns the coefficient.
+func project(v, w []float64) float64 {
+	c := dot(v, w) / dot(w, w)
+	for i := range v {
+		v[i] -= c * w[i]
+	}
+	return c
+}
