@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
+	"unicode/utf8"
 
 	"example.com/gainsay/claims"
 )
@@ -16,7 +18,9 @@ import (
 // the time: a run over many records spends most of its time here otherwise. The
 // error is a *[json.UnsupportedValueError], for a number that JSON does not have.
 func ReportJSON(r *claims.Report) ([]byte, error) {
-	w := jsonWriter{b: make([]byte, 0, 4<<10)}
+	room := reportRooms.Get().(*[]byte)
+	defer reportRooms.Put(room)
+	w := jsonWriter{b: (*room)[:0]}
 	w.open('{')
 	w.key("gainsay").int(r.Version)
 	w.key("cable").text(r.Cable)
@@ -35,8 +39,13 @@ func ReportJSON(r *claims.Report) ([]byte, error) {
 	texts(&w, "broken", r.Broken, filled)
 	w.close('}')
 	w.b = append(w.b, '\n')
-	return w.b, w.err
+	*room = w.b
+	return slices.Clone(w.b), w.err
 }
+
+// reportRooms are for texts that grow: a report is then allocated once, as long as it
+// is.
+var reportRooms = sync.Pool{New: func() any { room := make([]byte, 0, 16<<10); return &room }}
 
 // jsonWriter appends values; a comma is written where one stands before.
 type jsonWriter struct {
@@ -83,13 +92,23 @@ func (w *jsonWriter) float(v float64) {
 }
 
 func (w *jsonWriter) text(s string) {
-	if notShown(s, false) == len(s) && strings.IndexByte(s, '"') < 0 && strings.IndexByte(s, '\\') < 0 {
+	if standsAsIs(s) {
 		w.b = append(w.b, '"')
 		w.b = append(w.b, s...)
 		w.b = append(w.b, '"')
 		return
 	}
 	w.rare(s)
+}
+
+// standsAsIs tells whether JSON and a terminal both take a text as it is.
+func standsAsIs(s string) bool {
+	for i := 0; i < len(s); i++ {
+		if c := s[i]; c < ' ' || c == '"' || c == '\\' || c >= 0x7f {
+			return c >= utf8.RuneSelf && notShown(s[i:], false) == len(s)-i && !strings.ContainsAny(s[i:], `"\`)
+		}
+	}
+	return true
 }
 
 // rare leaves to encoding/json what seldom comes.

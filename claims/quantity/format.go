@@ -99,15 +99,16 @@ var tens = [...]float64{1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 
 // one half, or where the number is too large or small.
 func roundDecimal(v float64, digits int) (float64, bool) {
 	a := math.Abs(v)
-	if !(a > 1e-13 && a < 1e13) || digits < 1 || digits > 10 {
+	if !(a > 1e-12 && a < 1e13) || digits < 1 || digits > 10 {
 		return 0, false
 	}
-	places := digits - 1 - int(math.Floor(math.Log10(a)))
-	var scaled float64
-	if places >= 0 {
-		scaled = a * tens[places]
-	} else {
-		scaled = a / tens[-places]
+	// The power of two gives the power of ten, or one less.
+	_, exponent := math.Frexp(a)
+	places := digits - 1 - int(math.Floor(float64(exponent-1)*math.Ln2/math.Ln10))
+	scaled := timesTen(a, places)
+	if scaled >= tens[digits] {
+		places--
+		scaled = timesTen(a, places)
 	}
 	whole := math.Floor(scaled)
 	rest := scaled - whole
@@ -117,10 +118,13 @@ func roundDecimal(v float64, digits int) (float64, bool) {
 	if rest > 0.5 {
 		whole++
 	}
-	if places >= 0 {
-		whole /= tens[places]
-	} else {
-		whole *= tens[-places]
+	return math.Copysign(timesTen(whole, -places), v), true
+}
+
+// timesTen is v times a power of ten that tens has, or its inverse has.
+func timesTen(v float64, power int) float64 {
+	if power >= 0 {
+		return v * tens[power]
 	}
-	return math.Copysign(whole, v), true
+	return v / tens[-power]
 }

@@ -76,7 +76,7 @@ func walk[T any](d *decoder, n *node, table []key[T], into *T) {
 		d.fail(n.at, n.path(), ErrKind, n.kind.String()+" stands here", "a mapping of keys to values should")
 		return
 	}
-	var places [maxKeys]Place // of the keys that stand here, by their place in the table
+	var lines [maxKeys]int // of the keys that stand here, by their place in the table
 	for i, k := range n.keys {
 		if k.kind != scalar {
 			d.fail(k.at, n.path(), ErrKind, "a key is "+k.kind.String(), "a key is a plain word")
@@ -89,11 +89,11 @@ func walk[T any](d *decoder, n *node, table []key[T], into *T) {
 			continue
 		}
 		entry := &table[at]
-		if first := places[at].Line; first > 0 {
+		if first := lines[at]; first > 0 {
 			d.repeated(k, n, first)
 			continue
 		}
-		places[at] = k.at
+		lines[at] = k.at.Line
 		v := n.items[i]
 		v.up, v.name = n, k.text
 		switch {
@@ -104,7 +104,7 @@ func walk[T any](d *decoder, n *node, table []key[T], into *T) {
 		}
 	}
 	for i := range table {
-		if entry := &table[i]; entry.required && places[i].Line == 0 {
+		if entry := &table[i]; entry.required && lines[i] == 0 {
 			d.fail(n.at, n.key(entry.name), ErrMissingKey, "this key is missing", entry.name+": "+entry.form)
 		}
 	}

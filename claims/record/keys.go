@@ -1,6 +1,7 @@
 package record
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -84,20 +85,21 @@ var sessionKeys = []key[Session]{
 		func(s *Session) *Stated[quantity.Accuracy] { return &s.Ohmmeter }),
 	{name: "null", form: "{current: 1 A, vbus: 1.2 mV, ground: 0.9 mV}", help: "the fixture alone, same leads",
 		set: func(d *decoder, n *node, s *Session) {
-			r := Reading{At: n.at}
-			before := len(d.errs)
-			walk(d, n, readingKeys, &r)
-			if len(d.errs) == before {
-				d.checkDrop(r, n)
-			}
-			s.Null = stated(r, n)
+			s.Null = stated(Reading{At: n.at}, n)
 			s.Null.At = n.at
+			before := len(d.errs)
+			walk(d, n, readingKeys, &s.Null.Value)
+			if len(d.errs) == before {
+				d.checkDrop(&s.Null.Value, n)
+			}
 		}, inner: keysOf(readingKeys), shape: readingShape},
 	{name: "readings", form: "a list of {current: 1 A, vbus: 93.1 mV, ground: 44.9 mV, flip: up}",
 		help: "test current and the drops seen at it, over each conductor or over the loop",
 		set: func(d *decoder, n *node, s *Session) {
+			s.Readings = slices.Grow(s.Readings, n.count())
 			each(n, func(item *node) {
-				s.Readings = append(s.Readings, readReading(d, item))
+				s.Readings = append(s.Readings, Reading{At: item.at})
+				readReading(d, item, &s.Readings[len(s.Readings)-1])
 			})
 		}, inner: keysOf(readingKeys), shape: func() *shape { return orList(readingShape()) }},
 	amount("vbus", "resistance of VBUS, where the rig prints resistance", quantity.Resistance, notNegative,
@@ -162,6 +164,14 @@ func keysOf[T any](table []key[T]) func(string) []Key {
 // Keys lists every key a record may hold, in order.
 func Keys() []Key { return keysOf(recordKeys)("") }
 
+// count is how many items each has.
+func (n *node) count() int {
+	if n.kind != list {
+		return 1
+	}
+	return len(n.items)
+}
+
 // each calls f for every item of a list; a single value counts as a list of one.
 func each(n *node, f func(*node)) {
 	if n.kind != list {
@@ -199,9 +209,11 @@ func setAbout(d *decoder, n *node, r *Record) {
 
 func setBench(d *decoder, n *node, r *Record) {
 	var latest time.Time
+	r.Bench = slices.Grow(r.Bench, n.count())
 	each(n, func(item *node) {
-		s := Session{At: item.at}
-		walk(d, item, sessionKeys, &s)
+		r.Bench = append(r.Bench, Session{At: item.at})
+		s := &r.Bench[len(r.Bench)-1]
+		walk(d, item, sessionKeys, s)
 		switch date := s.Date; {
 		case !date.Known:
 		case date.Value.Before(latest):
@@ -210,19 +222,15 @@ func setBench(d *decoder, n *node, r *Record) {
 		default:
 			latest = date.Value
 		}
-		r.Bench = append(r.Bench, s)
 	})
 }
 
-func readReading(d *decoder, n *node) Reading {
-	r := Reading{At: n.at}
+func readReading(d *decoder, n *node, r *Reading) {
 	before := len(d.errs)
-	walk(d, n, readingKeys, &r)
-	if len(d.errs) > before {
-		return r
+	walk(d, n, readingKeys, r)
+	if len(d.errs) == before {
+		d.checkReading(r, n)
 	}
-	d.checkReading(r, n)
-	return r
 }
 
 func setWaive(d *decoder, n *node, r *Record) {

@@ -46,7 +46,7 @@ func ParseReading(text string, at Place) (Reading, error) {
 		}
 	}
 	if len(d.errs) == 0 {
-		d.checkReading(r, &node{})
+		d.checkReading(&r, &node{})
 	}
 	if len(d.errs) > 0 {
 		return r, d.errs
@@ -232,14 +232,14 @@ func (d *decoder) row(columns []column, t *table) (r Reading, null, ok bool) {
 	if !r.Current.Known {
 		d.fail(r.At, "current", ErrMissingKey, "this row has no current", "write the current that flowed")
 	} else if !null {
-		d.checkReading(r, &node{})
+		d.checkReading(&r, &node{})
 	}
 	return r, null, d.failed == before
 }
 
 // checkReading says what no single key can: a reading needs a current and a
 // drop.
-func (d *decoder) checkReading(r Reading, n *node) {
+func (d *decoder) checkReading(r *Reading, n *node) {
 	switch {
 	case !r.Current.Known:
 		d.fail(r.At, n.key("current"), ErrMissingKey, "no current is given", "write the current that flowed, like 1 A")
@@ -251,7 +251,7 @@ func (d *decoder) checkReading(r Reading, n *node) {
 	}
 }
 
-func (d *decoder) checkDrop(r Reading, n *node) {
+func (d *decoder) checkDrop(r *Reading, n *node) {
 	if !r.VBUS.Known && !r.Ground.Known && !r.Loop.Known {
 		d.fail(r.At, n.path(), ErrMissingKey, "no drop is given", "write vbus, ground or loop")
 	}

@@ -11,7 +11,6 @@ import (
 	"regexp"
 	"strings"
 	"sync"
-	"unicode/utf8"
 )
 
 // Read reads every record of a stream: YAML documents, JSON values or JSON
@@ -238,7 +237,7 @@ func splitJSON(br *bufio.Reader, name string) iter.Seq2[chunk, error] {
 	return func(yield func(chunk, error) bool) {
 		doc := &collector{chunk: chunk{file: name}}
 		depth, inString, escaped := 0, false, false
-		before := 0 // characters of the line in front of the byte looked at
+		before := 0 // characters of the line in front of this piece of it
 		for l, err := range lines(br) {
 			if err != nil {
 				yield(chunk{}, err)
@@ -260,28 +259,34 @@ func splitJSON(br *bufio.Reader, name string) iter.Seq2[chunk, error] {
 			}
 			from := 0 // of what is not yet in doc
 			for i, b := range l.text {
+				if inString {
+					switch {
+					case escaped:
+						escaped = false
+					case b == '\\':
+						escaped = true
+					case b == '"':
+						inString = false
+					}
+					continue
+				}
 				switch {
-				case escaped:
-					escaped = false
-				case inString && b == '\\':
-					escaped = true
 				case b == '"':
-					inString = !inString
-				case inString:
+					inString = true
 				case b == '{' && depth <= 0 && (doc.started() || len(bytes.TrimSpace(l.text[from:i])) > 0):
 					doc.add(line{l.number, l.text[from:i], true})
 					if !yield(doc.take()) {
 						return
 					}
-					from, depth, doc.before = i, 1, before
+					from, depth, doc.before = i, 1, before+characters(l.text[:i])
 				case b == '{' || b == '[':
 					depth++
 				case b == '}' || b == ']':
 					depth--
 				}
-				if utf8.RuneStart(b) {
-					before++
-				}
+			}
+			if !bytes.HasSuffix(l.text, []byte("\n")) {
+				before += characters(l.text)
 			}
 			l.text = l.text[from:]
 			if depth > 0 || doc.started() || len(bytes.TrimSpace(l.text)) > 0 {

@@ -155,6 +155,16 @@ func (c chunk) badUTF8() (line, column int) {
 	return c.place(i)
 }
 
+// characters counts those that begin in a text, which may begin or end inside one.
+func characters(text []byte) (n int) {
+	for _, b := range text {
+		if utf8.RuneStart(b) {
+			n++
+		}
+	}
+	return n
+}
+
 // place turns a byte offset in the chunk into a line and a column.
 func (c chunk) place(offset int) (line, column int) {
 	p := cursor{chunk: c}
