@@ -143,12 +143,11 @@ func statedClaims(cl *record.Claims) []statedClaim {
 // breach about it, borne out where every rule that settles it was asked and
 // found nothing, else not shown.
 func outcomes(c *Case, stated []statedClaim, results []Result) []ClaimOutcome {
-	out := []ClaimOutcome{}
+	out := make([]ClaimOutcome, 0, len(stated))
 	for _, claim := range stated {
 		o := ClaimOutcome{Property: claim.property, Claimed: claim.text}
 		var supporters []Witness
-		var open, moot []string
-		settled := 0
+		settled, open := 0, false
 		for _, i := range aboutClaims()[claim.property] {
 			rule, res := catalogue[i], &results[i]
 			against := res.Status == Found && (rule.Kind == Contradiction || rule.Kind == Breach)
@@ -160,9 +159,7 @@ func outcomes(c *Case, stated []statedClaim, results []Result) []ClaimOutcome {
 						o.By = appendNew(o.By, w)
 					}
 				}
-			case !rule.Settles:
-			case res.Status == NotApplicable:
-				moot = appendNew(moot, res.Why)
+			case !rule.Settles || res.Status == NotApplicable:
 			case res.Status == Passed:
 				settled++
 				for _, w := range rule.Between {
@@ -170,31 +167,45 @@ func outcomes(c *Case, stated []statedClaim, results []Result) []ClaimOutcome {
 						supporters = appendNew(supporters, w)
 					}
 				}
-			case res.Status == Missing:
-				open = appendNew(open, lacking(res.Missing))
-			case res.Status == Undecided, res.Status == Found, res.Status == Broken:
-				open = appendNew(open, res.why(rule))
+			default:
+				open = true
 			}
 		}
 		switch {
 		case len(o.Findings) > 0:
 			o.Standing = Contradicted
-		case settled > 0 && len(open) == 0:
+		case settled > 0 && !open:
 			o.Standing, o.By = BorneOut, supporters
 		default:
-			o.Standing = NotShown
-			switch {
-			case len(open) > 0:
-				o.Because = strings.Join(open, "; ")
-			case unshowable[claim.property] != "":
-				o.Because = unshowable[claim.property]
-			default:
-				o.Because = strings.Join(moot, "; ")
-			}
+			o.Standing, o.Because = NotShown, notShown(claim.property, results)
 		}
 		out = append(out, o)
 	}
 	return out
+}
+
+// notShown says why a claim that nothing contradicts is not borne out.
+func notShown(p Property, results []Result) string {
+	var open, moot []string
+	for _, i := range aboutClaims()[p] {
+		rule, res := catalogue[i], &results[i]
+		switch {
+		case !rule.Settles || res.Status == Passed:
+		case res.Status == NotApplicable:
+			moot = appendNew(moot, res.Why)
+		case res.Status == Missing:
+			open = appendNew(open, lacking(res.Missing))
+		default:
+			open = appendNew(open, res.why(rule))
+		}
+	}
+	switch why := unshowable[p]; {
+	case len(open) > 0:
+		return strings.Join(open, "; ")
+	case why != "":
+		return why
+	}
+	return strings.Join(moot, "; ")
 }
 
 // aboutClaims has the rules that can decide a claim, by their places in the

@@ -109,7 +109,6 @@ func fasterThanLight(_ *Case, l span, d vdo.Delay) Result {
 		return Values{"length": metres(l.stated), "latency": DelayText(d),
 			"light": fmt.Sprintf("%.1f ns", l.shortest/lightMetrePerNs), "shortest": metres(l.shortest)}
 	})
-
 }
 
 var lengthFasterThanLight = latencyRule(Rule{
@@ -133,14 +132,16 @@ func unlikelyLength(c *Case, l span, d vdo.Delay) Result {
 		return notApplicable("it is not even possible")
 	}
 	least, most := fits(d, c.Near.Summary.Product.Is(isActive))
-	v := Values{"length": metres(l.stated), "latency": DelayText(d), "fits": "up to " + metres(most)}
-	switch {
-	case math.IsInf(most, 1):
-		v["fits"] = metres(least) + " and more"
-	case least > 0:
-		v["fits"] = metres(least) + " to " + metres(most)
-	}
-	return foundIf(l.longest < least || l.shortest > most, func() Values { return v })
+	return foundIf(l.longest < least || l.shortest > most, func() Values {
+		v := Values{"length": metres(l.stated), "latency": DelayText(d), "fits": "up to " + metres(most)}
+		switch {
+		case math.IsInf(most, 1):
+			v["fits"] = metres(least) + " and more"
+		case least > 0:
+			v["fits"] = metres(least) + " to " + metres(most)
+		}
+		return v
+	})
 }
 
 var claimedLengthUnlikely = latencyRule(Rule{
