@@ -197,6 +197,8 @@ func singleBlanks(s string) string {
 		switch {
 		case r == ' ' && !blank && i < len(s)-1:
 			blank = true
+		case r > ' ' && r < utf8.RuneSelf: // most
+			blank = false
 		case unicode.IsSpace(r):
 			return strings.Join(strings.Fields(s), " ")
 		default:
@@ -215,8 +217,10 @@ func wordEnd(s string, at int) int {
 			return len(s)
 		}
 		end := at + n
-		next, _, _ := strings.Cut(s[end+1:], " ")
-		if !endsInDigit(s[:end]) || !isUnit(next) {
+		if !endsInDigit(s[:end]) {
+			return end
+		}
+		if next, _, _ := strings.Cut(s[end+1:], " "); !isUnit(next) {
 			return end
 		}
 		at = end + 1
