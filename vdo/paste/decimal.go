@@ -44,7 +44,8 @@ func readDecimal(text string) (reading, bool) {
 	return r, len(r.faults) == 0
 }
 
-const wantDecimal = "a decimal word is 0 to 4294967295, or from -2147483648 where it is signed"
+// inDecimal is what a word in decimal may be.
+const inDecimal = "0 to 4294967295, or from -2147483648 where it is signed"
 
 // decimalWord reads a word in decimal, signed or not.
 func decimalWord(s string) (uint32, bool) {

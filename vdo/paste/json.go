@@ -298,7 +298,7 @@ func (r *reading) list(items []node, l label) {
 	for i := range items {
 		if _, ok := number(&items[i]); !ok {
 			r.fault(fault{items[i].extent, items[i].text, "not a 32-bit whole number",
-				wantDecimal + ", or 8 hex digits in a string", ErrWidth})
+				"a word is " + inDecimal + ", or 8 hex digits in a string", ErrWidth})
 		}
 	}
 	how := "JSON, hex strings"

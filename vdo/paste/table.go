@@ -217,7 +217,7 @@ func cellWord(t token, decimal bool) (word, *fault) {
 	}
 	v, ok := decimalWord(t.text)
 	if !ok {
-		return word{}, &fault{t.extent, t.text, "not a 32-bit whole number", wantDecimal, ErrWidth}
+		return word{}, &fault{t.extent, t.text, "not a 32-bit whole number", "a decimal word is " + inDecimal, ErrWidth}
 	}
 	return word{value: v, extent: t.extent}, nil
 }

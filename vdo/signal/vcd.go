@@ -241,52 +241,57 @@ func (v *vcd) keyword() {
 		v.scoped -= len(v.scopes[last]) + 1
 		v.scopes = v.scopes[:last]
 	case "$var":
-		if v.ready {
-			bad(ErrVCD, "variables are declared before $enddefinitions")
-			return
-		}
-		size, err := 0, errors.ErrUnsupported
-		if len(words) >= 4 {
-			size, err = strconv.Atoi(words[1])
-		}
-		if err != nil || size < 1 {
-			bad(ErrVCD, "it is like $var wire 1 ! CC1 $end")
-			return
-		}
-		if len(v.vars) == maxWires {
-			v.sink.abandon(v.wrong(ErrTooLong, "more than "+strconv.Itoa(maxWires)+" variables", "dump the CC line alone"))
-			return
-		}
-		kind := words[0]
-		real := kind == "real" || kind == "realtime"
-		leaf := strings.Join(words[3:], "") // with the bit's index or the range
-		left, right := size-1, 0
-		switch {
-		case real:
-			left, right = -1, -1
-		case size > 1:
-			name, bits, ranged := strings.Cut(leaf, "[")
-			leaf = name
-			if l, r, ok := indexes(bits); ok && max(l, r)-min(l, r) == size-1 {
-				left, right = l, r
-			} else if ranged {
-				bad(ErrVCD, "a range fits the size, like $var wire 8 ! port [7:0] $end")
-				return
-			}
-		}
-		if !v.name(v.scoped + len(leaf) + len(words[2])) {
-			return
-		}
-		v.vars = append(v.vars, variable{id: words[2], leaf: leaf,
-			name: strings.Join(append(slices.Clip(v.scopes), leaf), "."),
-			left: left, right: right,
-			digital: size == 1 && !real,
-			numeric: kind != "event" && kind != "string" && kind != "parameter"})
+		v.variable(words, bad)
 	case "$enddefinitions":
 		v.define()
 	default:
 		bad(ErrVCD, "a keyword of IEEE 1364, like $var, $scope, $timescale or $dumpvars")
 	}
+}
+
+// variable takes a declaration; bad reports what is wrong with it.
+func (v *vcd) variable(words []string, bad func(cause error, want string)) {
+	if v.ready {
+		bad(ErrVCD, "variables are declared before $enddefinitions")
+		return
+	}
+	size, err := 0, errors.ErrUnsupported
+	if len(words) >= 4 {
+		size, err = strconv.Atoi(words[1])
+	}
+	if err != nil || size < 1 {
+		bad(ErrVCD, "it is like $var wire 1 ! CC1 $end")
+		return
+	}
+	if len(v.vars) == maxWires {
+		v.sink.abandon(v.wrong(ErrTooLong, "more than "+strconv.Itoa(maxWires)+" variables", "dump the CC line alone"))
+		return
+	}
+	kind := words[0]
+	real := kind == "real" || kind == "realtime"
+	leaf := strings.Join(words[3:], "") // with the bit's index or the range
+	left, right := size-1, 0
+	switch {
+	case real:
+		left, right = -1, -1
+	case size > 1:
+		name, bits, ranged := strings.Cut(leaf, "[")
+		leaf = name
+		if l, r, ok := indexes(bits); ok && max(l, r)-min(l, r) == size-1 {
+			left, right = l, r
+		} else if ranged {
+			bad(ErrVCD, "a range fits the size, like $var wire 8 ! port [7:0] $end")
+			return
+		}
+	}
+	if !v.name(v.scoped + len(leaf) + len(words[2])) {
+		return
+	}
+	v.vars = append(v.vars, variable{id: words[2], leaf: leaf,
+		name: strings.Join(append(slices.Clip(v.scopes), leaf), "."),
+		left: left, right: right,
+		digital: size == 1 && !real,
+		numeric: kind != "event" && kind != "string" && kind != "parameter"})
 }
 
 // timescale reads the unit of time in seconds.
