@@ -37,104 +37,111 @@ func (g *identityGroup) set(i int, w word) {
 	g.words[i], g.have[i] = w, true
 }
 
+// kernelReader gathers attributes until their identities are whole.
+type kernelReader struct {
+	reading
+	text      string
+	groups    []*identityGroup
+	byDir     map[string]*identityGroup
+	revisions map[string]vdo.Revision // by directory
+	title     string                  // the file named on the line before
+	titleAt   int
+}
+
 // readKernel reads the kernel's identity attributes as tools list files: path and
 // value on a line with a colon between, or the value below its file's name. The
 // attributes may come in any order.
 func readKernel(text string) (reading, bool) {
-	var r reading
-	var groups []*identityGroup
-	byDir := map[string]*identityGroup{}
-	revisions := map[string]vdo.Revision{}
-	any := false
-
-	put := func(name string, value token) {
-		dir, file := path.Split(name)
-		dir = strings.TrimSuffix(dir, "/")
-		i, ok := attributeIndex(file)
-		switch {
-		case ok:
-		case file == "usb_power_delivery_revision":
-			revisions[dir] = revision(value.text)
-			return
-		case file == "vdo" && dir != "":
-			r.skip(value.extent, "the word of an alternate mode, which the kernel shows without its header: "+name)
-			return
-		case dir != "" || otherAttribute(file):
-			return
-		default:
-			r.fault(fault{value.extent, name, "not an attribute of an identity", "there are " + strings.Join(attributeNames, ", "), ErrSyntax})
-			return
-		}
-		any = true
-		g := byDir[dir]
-		if g == nil || g.have[i] {
-			g = &identityGroup{dir: dir, plug: dirPlug(dir)}
-			groups = append(groups, g)
-			byDir[dir] = g
-		}
-		digits, prefixed := unprefixed(value.text)
-		if !prefixed && len(digits) < wordDigits && isHex(digits) {
-			value.text = "0x" + digits // as the kernel would write it
-		}
-		w, f := parseWord(value)
-		if f != nil {
-			f.extent = value.extent
-			f.token = text[value.start:value.end]
-			r.fault(*f)
-			return
-		}
-		w.padded = false
-		g.set(i, w)
-	}
-
-	title, titleAt := "", 0
+	k := kernelReader{text: text, byDir: map[string]*identityGroup{}, revisions: map[string]vdo.Revision{}}
 	for at, line := range lines(text) {
 		at, line := trimmed(at, line)
 		if line == "" || comment(line) {
 			continue
 		}
-		if name, ok := strings.CutPrefix(line, "==>"); ok {
-			title = strings.TrimSpace(strings.TrimSuffix(name, "<=="))
-			titleAt = at
-			continue
+		if !k.line(at, line) {
+			return k.reading, false
 		}
-		if title != "" {
-			put(title, token{line, extent{at, at + len(line)}})
-			r.units = append(r.units, extent{titleAt, at + len(line)})
-			title = ""
-			continue
-		}
-		if _, ok := attributeIndex(path.Base(line)); ok {
-			title, titleAt = line, at
-			continue
-		}
-		i := strings.LastIndexAny(line, ":=")
-		if i < 0 {
-			if !any && len(groups) == 0 {
-				return r, false
-			}
-			r.fault(fault{extent{at, at + len(line)}, line, "no attribute and its value", "write path:value, as id_header:0x18602FA1", ErrSyntax})
-			continue
-		}
-		name := strings.TrimSpace(line[:i])
-		vAt, v := trimmed(at+i+1, line[i+1:])
-		if strings.ContainsAny(name, " \t") || !any && !strings.Contains(name, "/") && !known(name) {
-			return r, false
-		}
-		put(name, token{v, extent{vAt, vAt + len(v)}})
 	}
-	if !any {
-		return r, false
-	}
-	for _, g := range groups {
-		if rev, ok := revisions[path.Dir(g.dir)]; ok && g.dir != "" {
+	for _, g := range k.groups {
+		if rev, ok := k.revisions[path.Dir(g.dir)]; ok && g.dir != "" {
 			g.revision = rev
-		} else if rev, ok := revisions[g.dir]; ok {
+		} else if rev, ok := k.revisions[g.dir]; ok {
 			g.revision = rev
 		}
-		r.identity(g, "kernel attributes")
+		k.identity(g, "kernel attributes")
 	}
-	return r, true
+	return k.reading, len(k.groups) > 0
+}
+
+// line takes one line; false where the text is of another form.
+func (k *kernelReader) line(at int, line string) bool {
+	if name, ok := strings.CutPrefix(line, "==>"); ok {
+		k.title, k.titleAt = strings.TrimSpace(strings.TrimSuffix(name, "<==")), at
+		return true
+	}
+	if k.title != "" {
+		k.attribute(k.title, token{line, extent{at, at + len(line)}})
+		k.units = append(k.units, extent{k.titleAt, at + len(line)})
+		k.title = ""
+		return true
+	}
+	if _, ok := attributeIndex(path.Base(line)); ok {
+		k.title, k.titleAt = line, at
+		return true
+	}
+	begun := len(k.groups) > 0
+	i := strings.LastIndexAny(line, ":=")
+	if i < 0 {
+		k.fault(fault{extent{at, at + len(line)}, line, "no attribute and its value", "write path:value, as id_header:0x18602FA1", ErrSyntax})
+		return begun
+	}
+	name := strings.TrimSpace(line[:i])
+	if strings.ContainsAny(name, " \t") || !begun && !strings.Contains(name, "/") && !known(name) {
+		return false
+	}
+	vAt, v := trimmed(at+i+1, line[i+1:])
+	k.attribute(name, token{v, extent{vAt, vAt + len(v)}})
+	return true
+}
+
+// attribute takes the value of a file.
+func (k *kernelReader) attribute(name string, value token) {
+	dir, file := path.Split(name)
+	dir = strings.TrimSuffix(dir, "/")
+	i, ok := attributeIndex(file)
+	switch {
+	case ok:
+	case file == "usb_power_delivery_revision":
+		k.revisions[dir] = revision(value.text)
+		return
+	case file == "vdo" && dir != "":
+		k.skip(value.extent, "the word of an alternate mode, which the kernel shows without its header: "+name)
+		return
+	case dir != "" || otherAttribute(file):
+		return
+	default:
+		k.fault(fault{value.extent, name, "not an attribute of an identity", "there are " + strings.Join(attributeNames, ", "), ErrSyntax})
+		return
+	}
+	g := k.byDir[dir]
+	if g == nil || g.have[i] {
+		g = &identityGroup{dir: dir, plug: dirPlug(dir)}
+		k.groups = append(k.groups, g)
+		k.byDir[dir] = g
+	}
+	digits, prefixed := unprefixed(value.text)
+	if !prefixed && len(digits) < wordDigits && isHex(digits) {
+		value.text = "0x" + digits // as the kernel would write it
+	}
+	w, f := parseWord(value)
+	if f != nil {
+		f.extent = value.extent
+		f.token = k.text[value.start:value.end]
+		k.fault(*f)
+		return
+	}
+	w.padded = false
+	g.set(i, w)
 }
 
 func known(name string) bool {
