@@ -27,10 +27,8 @@ func curvature(amps, volts []float64, uPoint float64) (rise, expanded float64, o
 	var b, norm float64
 	for j := range columns {
 		col := columns[j]
-		for pass := 0; pass < 2; pass++ {
-			for k := range j {
-				project(col, columns[k])
-			}
+		for k := range j {
+			project(col, columns[k])
 		}
 		norm = dot(col, col)
 		if norm < 1e-6*float64(n) {

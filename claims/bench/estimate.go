@@ -186,7 +186,6 @@ func sum(a, b Estimate) Estimate {
 	e := Estimate{
 		Conductor: Loop, How: Summed, Ohm: a.Ohm + b.Ohm,
 		LowerBound: a.LowerBound || b.LowerBound, N: min(a.N, b.N),
-		amp: math.Max(a.amp, b.amp), volt: a.volt + b.volt,
 	}
 	e.Budget = merge(a.Budget, b.Budget, func(x, y Contribution) Contribution {
 		return spread(x.Source, x.Type, math.Abs(x.Ohm+y.Ohm), math.Min(x.DoF, y.DoF))
@@ -213,7 +212,6 @@ func difference(a, b Estimate, of Conductor) Estimate {
 	e := Estimate{
 		Conductor: of, How: Subtracted, Ohm: a.Ohm - b.Ohm,
 		LowerBound: a.LowerBound || b.LowerBound, N: min(a.N, b.N),
-		amp: math.Max(a.amp, b.amp), volt: math.Abs(a.volt - b.volt),
 	}
 	e.Budget = merge(a.Budget, b.Budget, func(x, y Contribution) Contribution {
 		if x.Source == AmmeterSpec {
