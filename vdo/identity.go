@@ -108,43 +108,43 @@ var (
 	}}
 )
 
-// idFields builds one of the three forms: middle is bits 25 to 16.
-func idFields(products *values, middle ...Field) []Field {
-	fields := []Field{
-		{bits: idHost, Name: "usb-host", Title: "Can act as USB host", vals: yesNo},
-		{bits: idDevice, Name: "usb-device", Title: "Can act as USB device", vals: yesNo},
-		{bits: idProduct, Name: "product-type", Title: "Product type", vals: products},
-		{bits: idModal, Name: "modal", Title: "Supports alternate modes", vals: yesNo},
-	}
-	fields = append(fields, middle...)
-	return append(fields, Field{bits: idVendor, Name: "vendor-id", Title: "Vendor ID", vals: vendors})
-}
-
-// idPortFields are bits 25 to 16 under PD 3.x.
-func idPortFields(dfp *values) []Field {
-	return []Field{
+// idFields builds one of the three forms. dfp is nil for that of PD 2.0, in which
+// bits 25 to 16 are reserved.
+func idFields(products, dfp *values) []Field {
+	middle := []Field{
 		{bits: idDFP, Name: "product-type-dfp", Title: "Product type as port", vals: dfp},
 		{bits: idConnector, Name: "connector", Title: "Connector", vals: connectors},
 		{bits: idReserved, Name: "reserved-20-16", Title: "Reserved"},
 	}
+	if dfp == nil {
+		middle = []Field{{bits: idReservedPD2, Name: "reserved-25-16", Title: "Reserved"}}
+	}
+	fields := make([]Field, 0, 5+len(middle))
+	fields = append(fields,
+		Field{bits: idHost, Name: "usb-host", Title: "Can act as USB host", vals: yesNo},
+		Field{bits: idDevice, Name: "usb-device", Title: "Can act as USB device", vals: yesNo},
+		Field{bits: idProduct, Name: "product-type", Title: "Product type", vals: products},
+		Field{bits: idModal, Name: "modal", Title: "Supports alternate modes", vals: yesNo})
+	fields = append(fields, middle...)
+	return append(fields, Field{bits: idVendor, Name: "vendor-id", Title: "Vendor ID", vals: vendors})
 }
 
 var idHeaderLayout = Layout{
 	name: "id-header", title: "ID Header VDO", since: "PD R3.0 and later, cable plugs",
 	source: "PD R3.x, ID Header VDO table",
-	fields: idFields(productTypes, idPortFields(dfpTypes)...),
+	fields: idFields(productTypes, dfpTypes),
 }
 
 var idHeaderPartnerLayout = Layout{
 	name: "id-header-partner", title: "ID Header VDO of a port partner", since: "PD R3.0 and later, SOP",
 	source: "PD R3.x, ID Header VDO table",
-	fields: idFields(productTypesPartner, idPortFields(dfpTypesPartner)...),
+	fields: idFields(productTypesPartner, dfpTypesPartner),
 }
 
 var idHeaderPD2Layout = Layout{
 	name: "id-header-pd2", title: "ID Header VDO, PD 2.0", since: "structured version 1.0",
 	source: "PD R2.0 V1.3, ID Header VDO table (T 6-23)",
-	fields: idFields(productTypesPD2, Field{bits: idReservedPD2, Name: "reserved-25-16", Title: "Reserved"}),
+	fields: idFields(productTypesPD2, nil),
 }
 
 // CertStat is the second identity word: the XID that USB-IF assigns to a product
