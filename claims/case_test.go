@@ -111,6 +111,7 @@ func TestMarkerOfFile(t *testing.T) {
 		{"wire.vcd", files, 5, ""},
 		{"WIRE.VCD", files, 5, ""},
 		{"wire.log", files, 5, ""},
+		{"broken.vcd", files, 0, `test.yaml:3:17: marker.near: "broken.vcd": packet at 705µs on bench.CC1: byte 22: 868A4282: the CRC does not fit the message`},
 		{"missing.txt", files, 0, `test.yaml:3:17: marker.near: "missing.txt": file does not exist; name a capture beside the record, or paste the words`},
 		{"dir.txt", files, 0, `test.yaml:3:17: marker.near: "dir.txt": not a file; name a capture beside the record, or paste the words`},
 		{"words.txt", nil, 0, `test.yaml:3:17: marker.near: "words.txt": a file can be named only in a record that is a file itself; name a capture`},

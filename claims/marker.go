@@ -149,8 +149,9 @@ func (m *markerReader) readFile(name string) (paste.Result, error) {
 	return res, err
 }
 
-// readCapture gives the messages of a capture of the CC line. Packets that did
-// not arrive whole count only where none did.
+// readCapture gives the messages of a capture of the CC line. A packet that did
+// not arrive whole is left out; the error is that of the first, where there is no
+// other message.
 func readCapture(r io.Reader) (paste.Result, error) {
 	var res paste.Result
 	var errs []error
@@ -169,7 +170,7 @@ func readCapture(r io.Reader) (paste.Result, error) {
 			}
 		}
 	}
-	if len(res.Messages)+len(res.Skipped) == 0 && len(errs) > 0 {
+	if len(res.Messages) == 0 && len(errs) > 0 {
 		return res, errs[0]
 	}
 	return res, nil

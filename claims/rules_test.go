@@ -344,7 +344,7 @@ func TestRules(t *testing.T) {
 				if e.What() == "" || e.Get() == "" {
 					t.Errorf("%s is not explained", e)
 				}
-				if !slices.Contains(r.Between, e.Witness()) && !slices.Contains(beyondBetween[r.ID], e.Witness()) {
+				if !slices.Contains(r.Between, e.Witness()) {
 					t.Errorf("needs the %s, which is not among %v", e.Witness(), r.Between)
 				}
 			}
@@ -515,10 +515,6 @@ func fault(r *Rule) string {
 	}
 	return ""
 }
-
-// beyondBetween lists rules that ask for a witness that they do not set against
-// another, with that witness: it is only the occasion.
-var beyondBetween = map[string][]Witness{}
 
 // TestPolicy holds that the policy of kinds refuses what it should.
 func TestPolicy(t *testing.T) {

@@ -2,6 +2,7 @@ package claims
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -27,6 +28,26 @@ func caseOf(t testing.TB, sections string) *Case {
 	}
 	t.Fatal("no record")
 	return nil
+}
+
+// TestLevels: a level is named after its power, the levels rise, and every tier is
+// one of them, the highest the last.
+func TestLevels(t *testing.T) {
+	all, last := Levels(), 0
+	for _, l := range all {
+		if l.Watts != l.Volts*l.Amps || l.Watts <= last {
+			t.Errorf("%s after %d W", l, last)
+		}
+		last = l.Watts
+	}
+	for _, tier := range Tiers() {
+		if !slices.Contains(all, tier) {
+			t.Errorf("%s is no level", tier)
+		}
+	}
+	if all[len(all)-1] != Tiers()[0] {
+		t.Errorf("the highest level is %s", all[len(all)-1])
+	}
 }
 
 // TestRating: the highest tier that marker and bench both support, the witness

@@ -84,9 +84,6 @@ func TestGroundBySubtraction(t *testing.T) {
 	if d := DecideCable(r, 5, GuardBand); d.Outcome != Within || len(d.Decisions) != 2 {
 		t.Errorf("%v: %s", d.Outcome, d.Why())
 	}
-	for _, o := range Settle(r, DecideCable(r, 6, GuardBand)) {
-		t.Log(o.Text)
-	}
 }
 
 func TestMaxCurrent(t *testing.T) {

@@ -35,9 +35,7 @@ func ExampleEvaluate() {
 		fmt.Printf("  %-21s %s %3.0f %%\n", c.Source, c.Type, 100*c.Share)
 	}
 	for _, n := range r.Notes {
-		if n.Kind == bench.OrientationDiffers {
-			fmt.Println(n.Text)
-		}
+		fmt.Println(n.Kind, "-", n.Text)
 	}
 	// Output:
 	// vbus   93.79 ± 0.23 mΩ, k = 2.00
@@ -46,6 +44,8 @@ func ExampleEvaluate() {
 	//   ammeter               B  88 %
 	//   voltmeter             B  11 %
 	//   voltmeter in the null B   1 %
+	// single-reading - VBUS: one reading; how far readings and matings scatter is not in the uncertainty
+	// single-reading - ground: one reading; how far readings and matings scatter is not in the uncertainty
 }
 
 func ExampleDecideCable() {

@@ -22,8 +22,8 @@ const (
 	// HeatingOrContact: the resistance changes with the current; Value is the
 	// change in ohm from the smallest to the largest current.
 	HeatingOrContact
-	// OrientationDiffers: flip up and flip down differ; Value is up minus down
-	// in ohm.
+	// OrientationDiffers: flip up and flip down differ, where either was read
+	// more than once; Value is up minus down in ohm.
 	OrientationDiffers
 	// LoopDisagrees: the loop as measured is not the sum of the conductors;
 	// Value is measured minus summed in ohm.

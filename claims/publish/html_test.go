@@ -345,10 +345,7 @@ func TestMarkdownInjection(t *testing.T) {
 		text += ReportMarkdown(c.Report())
 	}
 	bare := regexp.MustCompile(`\\[!-/:-@\[-`+"`"+`{-~]`).ReplaceAllString(text, "")
-	for _, bad := range []string{"<", "http:", "www.", "[", "](", "javascript:alert"} {
-		if bad == "javascript:alert" {
-			continue // a bare word is no link
-		}
+	for _, bad := range []string{"<", "http:", "www.", "[", "]("} {
 		if strings.Contains(bare, bad) {
 			i := strings.Index(bare, bad)
 			t.Errorf("%q stands bare: %q", bad, bare[max(0, i-40):min(len(bare), i+40)])

@@ -1,7 +1,6 @@
 package publish
 
 import (
-	"fmt"
 	"strings"
 
 	"example.com/gainsay/claims"
@@ -73,7 +72,11 @@ func RuleText(r *claims.Rule, style Style) string {
 		if i == 0 {
 			label = "Source"
 		}
-		row(label, fmt.Sprintf("%s (%s)", c, c.Force))
+		says := c.String()
+		if !strings.Contains(says, c.Force.String()) { // as "common practice" does
+			says += " (" + c.Force.String() + ")"
+		}
+		row(label, says)
 	}
 	if w := r.Window.String(); w != "" {
 		row("Holds", "for answers of structured versions "+w)

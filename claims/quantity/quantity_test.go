@@ -2,7 +2,6 @@ package quantity
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -375,27 +374,6 @@ func FuzzParse(f *testing.F) {
 			t.Fatalf("%q is %+v, printed %q, reads as %+v, %v", s, a, a.Text(d), back, err)
 		}
 	})
-}
-
-func ExampleParse() {
-	v, _ := Parse("92.1 mV", Voltage)
-	fmt.Println(v)
-	_, err := Parse("2 m", Voltage)
-	fmt.Println(err)
-	// Output:
-	// 0.0921
-	// "2 m": "m" is a unit of length, not of voltage (column 3); write it like "92.1 mV" or "20 V"
-}
-
-func ExampleFormatUncertain() {
-	fmt.Println(FormatUncertain(0.121, 0.0018, Resistance))
-	// Output: 121.0 ± 1.8 mΩ
-}
-
-func ExampleParseAccuracy() {
-	a, _ := ParseAccuracy("0.05 % + 20 µV", Voltage)
-	fmt.Println(Format(a.HalfWidth(0.1), Voltage, 3))
-	// Output: 70 µV
 }
 
 // An accuracy that was read is a bound that is finite and grows with the reading,

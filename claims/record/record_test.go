@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
@@ -109,7 +110,7 @@ func TestEveryKey(t *testing.T) {
 		"sessions": len(r.Bench), "ambient": r.Bench[0].Ambient.Value, "tape": r.Bench[0].Length.Value, "seen": r.Bench[0].Plugs.Value,
 		"voltmeter": r.Bench[0].Voltmeter.Value, "ammeter": r.Bench[0].Ammeter.Value, "ohmmeter": r.Bench[1].Ohmmeter.Value,
 		"null": r.Bench[0].Null.Value.VBUS.Value, "reading": r.Bench[0].Readings[0].VBUS.Value, "flip": r.Bench[0].Readings[0].Flip.Value,
-		"reversed": r.Bench[0].Readings[1].Loop.Value, "date": r.Bench[1].Date.Value.Format("2006-01-02"),
+		"reversed": r.Bench[0].Readings[1].Loop.Value, "date": r.Bench[1].Date.Value.Format(time.DateOnly),
 		"vbus": r.Bench[1].VBUS.Value, "ground": r.Bench[1].Ground.Value, "loop": r.Bench[1].Loop.Value, "note": r.Bench[1].Note.Value,
 		"waive": r.Waive[0].Rule.Value + ": " + r.Waive[0].Reason.Value,
 	}
@@ -537,20 +538,6 @@ func FuzzReadTable(f *testing.F) {
 			}
 		}
 	})
-}
-
-func ExampleRead() {
-	text := "gainsay: 1\ncable: NF-014\nclaims: {power: 240 W, length: 2 V}\n---\ngainsay: 1\ncable: NF-015\n"
-	for rec, err := range Read(strings.NewReader(text), "shelf.yaml") {
-		if err != nil {
-			fmt.Println(err)
-			continue
-		}
-		fmt.Println(rec.Cable.Value)
-	}
-	// Output:
-	// shelf.yaml:3:34: claims.length: "2 V": "V" is a unit of voltage, not of length; write it like "1.98 m", "6 ft" or "6 ft 6 in"
-	// NF-015
 }
 
 func BenchmarkReadYAML(b *testing.B) {

@@ -127,3 +127,33 @@ func TestDraftNamesSchema(t *testing.T) {
 		t.Errorf("the draft begins with %q", first)
 	}
 }
+
+// TestDraftHasKeys: the draft shows every key, on a line of its own or, where the
+// key has no example, in the example of the key that it stands under; and what
+// it shows loads once the marks of a comment are off.
+func TestDraftHasKeys(t *testing.T) {
+	known := map[string]bool{}
+	for _, k := range Keys() {
+		known[k.Path] = true
+		above, _, nested := strings.Cut(k.Path, ".")
+		if i := strings.LastIndex(k.Path, "."); i > 0 {
+			above = k.Path[:i]
+		}
+		if nested && example[k.Path] == "" && example[above] == "" {
+			t.Errorf("%s has no example and would not be in the draft", k.Path)
+		}
+	}
+	for path := range example {
+		if !known[path] {
+			t.Errorf("%s has an example and is no key", path)
+		}
+	}
+	head, rest, _ := strings.Cut(Draft("x"), "cable:")
+	rest = strings.ReplaceAll(rest, "\n# ", "\n")
+	rest = strings.NewReplacer(`"FF00A041 18602FA1 ..."`, "FF00A081", `far: "..."`, "far: FF00A081").Replace(rest)
+	for rec, err := range Read(strings.NewReader(head+"cable:"+rest), "draft.yaml") {
+		if err != nil || len(rec.Bench) != 1 || !rec.Claims.Certificate.Known || len(rec.Waive) != 1 {
+			t.Errorf("%+v, %v", rec, err)
+		}
+	}
+}

@@ -67,7 +67,7 @@ func (d *decoder) captured(in input) {
 		m := *item.Message
 		remarks := []string{fmt.Sprintf("began %s into the capture", p.Start)}
 		if broken != nil {
-			remarks = append(remarks, "the packet did not arrive whole: "+broken.Cause.Error())
+			remarks = append(remarks, "the packet did not arrive whole: "+strings.ReplaceAll(broken.Cause.Error(), "\n", "; and ")) // several are joined
 		}
 		m.Remarks = append(append(remarks, p.Remarks...), m.Remarks...)
 		if m.Plug == vdo.PlugUnknown {
