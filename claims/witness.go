@@ -12,16 +12,28 @@ const (
 // Kind is what a finding amounts to.
 type Kind string
 
+// The kinds; What says what they mean.
 const (
-	// Contradiction: two witnesses cannot both be right.
-	Contradiction Kind = "contradiction"
-	// Breach: one witness, taken alone, breaks a published requirement.
-	Breach Kind = "breach"
-	// Doubt: possible, but unusual, or not settled by the evidence.
-	Doubt Kind = "doubt"
-	// Remark: worth knowing.
-	Remark Kind = "remark"
+	Contradiction Kind = "contradiction" // between witnesses
+	Breach        Kind = "breach"        // of a requirement, by one witness
+	Doubt         Kind = "doubt"         // nothing is shown
+	Remark        Kind = "remark"        // nothing is wrong
 )
+
+// What says in words what the kind means.
+func (k Kind) What() string {
+	switch k {
+	case Contradiction:
+		return "two witnesses cannot both be right"
+	case Breach:
+		return "one witness, taken alone, breaks a published requirement"
+	case Doubt:
+		return "possible, but unusual, or not settled by the evidence"
+	case Remark:
+		return "worth knowing"
+	}
+	return ""
+}
 
 // Kinds lists the kinds, worst first.
 func Kinds() []Kind { return []Kind{Contradiction, Breach, Doubt, Remark} }

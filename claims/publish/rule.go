@@ -56,7 +56,7 @@ func RuleText(r *claims.Rule, style Style) string {
 		paragraph(&b, indent+pad(label, 10), indent+pad("", 10), text)
 	}
 	b.WriteString("\n")
-	row("Kind", string(r.Kind))
+	row("Kind", string(r.Kind)+": "+r.Kind.What())
 	row("About", string(r.Property))
 	row(pick(len(r.Between) == 1, "Witness", "Between"), "the "+witnessList(r.Between))
 	needs := make([]string, len(r.Needs))

@@ -31,6 +31,9 @@ type key[T any] struct {
 	shape            func() *shape           // what its value may be, for the schema
 }
 
+// like says what a line with the key looks like.
+func (k *key[T]) like() string { return "write it like " + k.name + ": " + k.form }
+
 // decoder gathers everything wrong in one document.
 type decoder struct {
 	file   string
@@ -100,12 +103,12 @@ func walk[T any](d *decoder, n *node, table []key[T], into *T) {
 		case v.kind != null:
 			entry.set(d, v, into)
 		case entry.required:
-			d.fail(v.at, v.path(), ErrMissingKey, "this key has no value", entry.name+": "+entry.form)
+			d.fail(v.at, v.path(), ErrMissingKey, "this key has no value: "+entry.help, entry.like())
 		}
 	}
 	for i := range table {
 		if entry := &table[i]; entry.required && lines[i] == 0 {
-			d.fail(n.at, n.key(entry.name), ErrMissingKey, "this key is missing", entry.name+": "+entry.form)
+			d.fail(n.at, n.key(entry.name), ErrMissingKey, "this key is missing: "+entry.help, entry.like())
 		}
 	}
 }

@@ -96,7 +96,7 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 	}
 	t.count.clear()
 	if t.checked == 0 && !t.failed {
-		e.fail("check: no record was found")
+		e.noRecord("check", fs.Args())
 		t.failed = true
 	}
 	if t.checked > 1 && form == formText {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"testing"
 
+	"example.com/gainsay/claims"
 	"example.com/gainsay/testdata/readme"
 )
 
@@ -12,4 +13,11 @@ func TestLimitsStated(t *testing.T) {
 	readme.Limits(t,
 		fmt.Sprintf("one line with `decode --lines` | %d MiB", maxLine>>20),
 	)
+}
+
+// TestKindsStated: the README's table of kinds says what they say of themselves.
+func TestKindsStated(t *testing.T) {
+	for _, k := range claims.Kinds() {
+		readme.Limits(t, string(k)+" | "+k.What())
+	}
 }

@@ -1,9 +1,11 @@
 package main
 
 import (
+	"fmt"
 	"iter"
 	"runtime"
 
+	"example.com/gainsay/claims/publish"
 	"example.com/gainsay/claims/record"
 )
 
@@ -31,6 +33,18 @@ type task struct {
 type outcome[T any] struct {
 	of  T
 	err error
+}
+
+// noRecord says that nothing of what was named holds a record.
+func (e *env) noRecord(command string, names []string) {
+	where := fmt.Sprintf("any of the %d named", len(names))
+	if len(names) == 1 {
+		where = publish.Plain(names[0])
+	}
+	if where == "-" {
+		where = "stdin"
+	}
+	e.fail("%s: no record was found in %s; a record begins with gainsay: %d", command, where, record.Version)
 }
 
 // eachRecord works out every record of what the arguments name, and gives the

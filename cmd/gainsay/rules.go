@@ -50,7 +50,7 @@ func runRules(e *env, fs *pflag.FlagSet) int {
 	}
 	if fs.NArg() == 0 {
 		for _, k := range claims.Kinds() {
-			fmt.Fprintf(e.out, "%s:\n", k)
+			fmt.Fprintf(e.out, "%s: %s\n", k, k.What())
 			for _, r := range picked {
 				if r.Kind == k {
 					fmt.Fprintf(e.out, "  %s\n      %s\n", r.ID, r.Title)

@@ -167,7 +167,7 @@ func runShelf(e *env, fs *pflag.FlagSet) int {
 	count.clear()
 	found := len(all.Items()) > 0
 	if !found && !failed {
-		e.fail("shelf: no record was found")
+		e.noRecord("shelf", fs.Args())
 	}
 	kept := all.Where(o.filters...)
 	items := kept.Items()

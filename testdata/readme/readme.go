@@ -8,9 +8,9 @@ import (
 	"testing"
 )
 
-// Limits fails unless the README's table of limits has each row: what has a limit,
-// and the most, with " | " between them. Every package stands two folders below the
-// README.
+// Limits fails unless a table of the README, as that of the limits, has each row:
+// what has a limit, and the most, with " | " between them. Every package stands two
+// folders below the README.
 func Limits(t *testing.T, rows ...string) {
 	t.Helper()
 	text, err := os.ReadFile("../../README.md")
