@@ -45,9 +45,9 @@ func Decode(words []uint32, ctx Context) Reply {
 // kindOf gives the kind and the cable word.
 func kindOf(words []uint32, ctx Context) (kind, uint32) {
 	if ctx.Headerless {
-		major := 1
+		of := &kindsPD3
 		if ctx.Revision.pd2() {
-			major = 0
+			of = &kindsPD2
 		}
 		switch {
 		case len(words) == 0:
@@ -55,7 +55,7 @@ func kindOf(words []uint32, ctx Context) (kind, uint32) {
 		case len(words) < 4 || ctx.Plug == PlugPartner:
 			return identityKind, 0
 		}
-		return kinds[major][IDHeader(words[0]).Product()], words[3]
+		return of[IDHeader(words[0]).Product()], words[3]
 	}
 	if len(words) == 0 {
 		return otherKind, 0

@@ -56,7 +56,7 @@ func TestCommands(t *testing.T) {
 		"decode words":         {append([]string{"decode"}, strings.Fields(words)...), "", 0, []string{"Discover Identity, ACK", "5 A, up to 50 V, EPR", "USB4 Gen 3"}, nil},
 		"decode stdin":         {[]string{"decode"}, words, 0, []string{"words, header first"}, nil},
 		"decode dash":          {[]string{"decode", "-"}, words, 0, []string{"words, header first"}, nil},
-		"decode headerless":    {[]string{"decode", "18602FA1", "0", "0x0", "0x000A2643"}, "", 2, []string{"starting at the ID header", "zeros were put in front"}, []string{`"0": 1 hex digits are no word`}},
+		"decode headerless":    {[]string{"decode", "18602FA1", "0", "0x0", "0x000A2643"}, "", 2, []string{"starting at the ID header", "zeros were put in front"}, []string{`"0": 1 hex digit is no word`}},
 		"decode as PD 2.0":     {[]string{"decode", "--revision", "2.0", "18002FA1 00000000 00000000 00084651"}, "", 0, []string{"SSTX1 direction", "configurable", "follow the PD revision given"}, nil},
 		"decode both readings": {[]string{"decode", "18002FA1 00000000 00000000 00084651"}, "", 0, []string{"read as a PD 2.0 answer the same words would declare"}, nil},
 		"decode bytes":         {[]string{"decode"}, "8f 51 41 a0 00 ff ff ff 60 18 00 00 00 00 00 01 00 00 43 26 0a 12", 0, []string{"bytes, message header first", "5 A, up to 50 V, EPR"}, nil},

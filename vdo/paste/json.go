@@ -2,6 +2,7 @@ package paste
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"strconv"
 	"strings"
@@ -53,19 +54,19 @@ func readJSON(text string) (reading, bool) {
 				return r, false
 			}
 			at := p.at
-			wrong := "the JSON ends early"
+			wrong, want := "the JSON ends early", "a JSON value should stand here, whole"
 			if errors.Is(err, errSyntax) {
 				if syntax := syntaxError(text[lead:]); syntax != nil {
 					at, wrong = lead+max(0, int(syntax.Offset)-1), "JSON: "+syntax.Error()
 				}
 			} else if errors.Is(err, errDeep) {
-				wrong = "JSON is nested too deep"
+				wrong, want = fmt.Sprintf("JSON is nested more than %d levels deep", maxDepth), "copy the object or list that has the words, without what is around it"
 			}
 			if len(n.items) > 0 {
 				r.json(&n, label{}) // what came whole
 			}
 			at = min(at, len(text)-1)
-			r.fault(fault{extent{at, at + 1}, "", wrong, "a JSON value should stand here, whole", ErrSyntax})
+			r.fault(fault{extent{at, at + 1}, "", wrong, want, ErrSyntax})
 			break
 		}
 		values++

@@ -99,10 +99,10 @@ func (p *parser) value(depth int) (node, error) {
 
 func (p *parser) container(depth int) (node, error) {
 	n := node{extent: extent{p.at, p.at + 1}, kind: p.text[p.at]}
-	p.at++
 	if depth >= maxDepth {
 		return n, errDeep
 	}
+	p.at++
 	for first := true; ; first = false {
 		if !p.blanks() {
 			return n, io.ErrUnexpectedEOF

@@ -42,6 +42,7 @@ func TestErrors(t *testing.T) {
 		"JSON too large":    {"[4278231105, 4294967296, 0, 0, 0]", 4, []wrong{{1, 14, "4294967296", ErrWidth}}},
 		"JSON too negative": {"[-16736191, -2147483649]", 1, []wrong{{1, 13, "-2147483649", ErrWidth}}},
 		"JSON fraction":     {"[4278231105, 408956833, 0.5]", 2, []wrong{{1, 25, "0.5", ErrWidth}}},
+		"JSON too deep":     {`{"vdo":` + strings.Repeat("[", maxDepth+1) + "4278231105", 0, []wrong{{1, 71, "", ErrSyntax}}},
 		"JSON cut off":      {`{"vdo":[4278231105,408956833]}` + "\n" + `{"vdo":[42782`, 2, []wrong{{2, 13, "", ErrSyntax}}},
 		"row too short":     {"sop;vdo1;vdo2\nSOP';FF00A041;18602FA1\nSOP';FF00A081\n", 3, []wrong{{3, 1, "SOP';FF00A081", ErrSyntax}}},
 		"cell":              {"t;word\n1;FF00A041\n2;1860ZFA1\n", 1, []wrong{{3, 7, "1860ZFA1", ErrDigit}}},

@@ -116,7 +116,11 @@ func parseWord(t token) (word, *fault) {
 	}
 	n := len(digits)
 	if n != wordDigits && (!prefixed || n == 0 || n > wordDigits) {
-		return word{}, &fault{t.extent, t.text, strconv.Itoa(n) + " hex digits are no word", wantWord, ErrWidth}
+		are := " are"
+		if n == 1 {
+			are = " is"
+		}
+		return word{}, &fault{t.extent, t.text, count(n, "hex digit") + are + " no word", wantWord, ErrWidth}
 	}
 	v, _ := strconv.ParseUint(digits, 16, 32) // 1 to 8 hex digits
 	return word{uint32(v), t.extent, n < wordDigits}, nil
