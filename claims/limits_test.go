@@ -293,7 +293,7 @@ func TestPublishedWatts(t *testing.T) {
 }
 
 func TestGbps(t *testing.T) {
-	for v, want := range map[float64]string{0: "0 Gbps", 0.48: "480 Mbps", 1: "1 Gbps", 1.5: "1.5 Gbps", 20: "20 Gbps"} {
+	for v, want := range map[float64]string{0.48: "480 Mbps", 1: "1 Gbps", 1.5: "1.5 Gbps", 20: "20 Gbps"} {
 		if got := gbps(v); got != want {
 			t.Errorf("%v: %s, want %s", v, got, want)
 		}

@@ -90,14 +90,14 @@ var certifiedWithoutNumber = &Rule{
 	Property: Certified,
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerCertified},
-	Says:     "The seller says the cable is USB-IF certified ({claimed}) and no certification number is on record.",
+	Says:     "The seller says the cable is USB-IF certified (certified: {claimed}) and no certification number is on record.",
 	Why:      "A claim that cannot be looked up cannot be shown.",
 	Next:     "Ask the seller for the certification number, and note it as certificate.",
 	Check: func(c *Case) Result {
 		if !c.Claims.Certified.Value {
 			return notApplicable(notCertified)
 		}
-		return foundIf(!c.Claims.Certificate.Known, func() Values { return Values{"claimed": c.Claims.Certified.Text} })
+		return foundIf(!c.Claims.Certificate.Known, func() Values { return Values{"claimed": yesOrNo(c.Claims.Certified.Value)} })
 	},
 }
 

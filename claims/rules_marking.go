@@ -43,14 +43,14 @@ var claimedMarkedButSilent = &Rule{
 	Between:  []Witness{Seller, Marker},
 	Needs:    []Evidence{SellerMarked, MarkerAsked},
 	Settles:  true,
-	Says:     "The seller says the cable has a marker ({claimed}); it was asked and nothing answered.",
+	Says:     "The seller says the cable has a marker (marked: {claimed}); it was asked and nothing answered.",
 	Why:      "Without an answer every source treats the cable as 20 V and 3 A.",
 	Next:     "Ask once more with VCONN applied, and with the plug the other way up.",
 	Check: func(c *Case) Result {
 		if !c.Claims.Marked.Value {
 			return notApplicable("no marker is claimed")
 		}
-		return foundIf(c.Marker() == MarkerAbsent, func() Values { return Values{"claimed": c.Claims.Marked.Text} })
+		return foundIf(c.Marker() == MarkerAbsent, func() Values { return Values{"claimed": yesOrNo(c.Claims.Marked.Value)} })
 	},
 }
 
@@ -70,7 +70,7 @@ var claimedUnmarkedButAnswers = &Rule{
 		if c.Claims.Marked.Value {
 			return notApplicable("a marker is claimed")
 		}
-		return foundIf(c.Marker() == MarkerAnswered, func() Values { return Values{"claimed": c.Claims.Marked.Text, "declared": declared(c)} })
+		return foundIf(c.Marker() == MarkerAnswered, func() Values { return Values{"claimed": yesOrNo(c.Claims.Marked.Value), "declared": declared(c)} })
 	},
 }
 
@@ -181,7 +181,7 @@ var claimedUnmarkedAbove = &Rule{
 		if fast && len(more) == 0 {
 			return undecided(plugsUnknown, SellerPlugs)
 		}
-		return foundIf(len(more) > 0, func() Values { return Values{"claimed": cl.Marked.Text, "more": strings.Join(more, ", ")} })
+		return foundIf(len(more) > 0, func() Values { return Values{"claimed": yesOrNo(cl.Marked.Value), "more": strings.Join(more, ", ")} })
 	},
 }
 
@@ -194,14 +194,14 @@ var claimedActiveButUnmarked = &Rule{
 	Between:  []Witness{Seller, Marker},
 	Needs:    []Evidence{SellerActive, MarkerAsked},
 	Under:    before(silentMarker, "claimed-active-on-unmarked-cable"),
-	Says:     "The seller says the cable is active ({claimed}); the marker was asked and did not answer, and an active cable must be marked.",
+	Says:     "The seller says the cable is active (active: {claimed}); the marker was asked and did not answer, and an active cable must be marked.",
 	Why:      "Without an answer nothing powers and sets up the electronics.",
 	Next:     "Ask once more with VCONN applied and the plug the other way up.",
 	Check: func(c *Case) Result {
 		if !c.Claims.Active.Value {
 			return notApplicable("it is not sold as active")
 		}
-		return foundIf(c.Marker() == MarkerAbsent, func() Values { return Values{"claimed": c.Claims.Active.Text} })
+		return foundIf(c.Marker() == MarkerAbsent, func() Values { return Values{"claimed": yesOrNo(c.Claims.Active.Value)} })
 	},
 }
 
@@ -214,7 +214,7 @@ var claimedMarkedOverLegacy = &Rule{
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerMarked},
 	Under:    before(olderConnector, "claimed-marked-over-legacy-cable"),
-	Says:     "The seller says the {plugs} cable has a marker ({claimed}); without a CC wire from end to end and VCONN nothing could ask it.",
+	Says:     "The seller says the {plugs} cable has a marker (marked: {claimed}); without a CC wire from end to end and VCONN nothing could ask it.",
 	Why:      "The words may describe another cable of the same seller.",
 	Next:     "Ask the seller what is meant.",
 	Check: func(c *Case) Result {
@@ -222,7 +222,7 @@ var claimedMarkedOverLegacy = &Rule{
 		if !ok || !p.Legacy() {
 			return notApplicable("no older connector is on record")
 		}
-		return foundIf(c.Claims.Marked.Value, func() Values { return Values{"claimed": c.Claims.Marked.Text, "plugs": string(p)} })
+		return foundIf(c.Claims.Marked.Value, func() Values { return Values{"claimed": yesOrNo(c.Claims.Marked.Value), "plugs": string(p)} })
 	},
 }
 

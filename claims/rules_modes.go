@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/gainsay/claims/quantity"
 	"example.com/gainsay/claims/record"
 	"example.com/gainsay/vdo"
 )
@@ -121,18 +122,14 @@ var thunderboltBelowCableWord = markerRule(Rule{
 	},
 })
 
-func gbps(v float64) string {
-	if v > 0 && v < 1 {
-		return fmt.Sprintf("%g Mbps", 1000*v)
-	}
-	return fmt.Sprintf("%.4g Gbps", v)
-}
+// gbps prints a data rate, given in Gbps.
+func gbps(v float64) string { return quantity.Format(v*1e9, quantity.Rate, 4) }
 
 var thunderboltOverUSB2 = markerRule(Rule{
 	ID: "thunderbolt-mode-over-usb-2-wires", Sources: []Citation{ownReasoning, typeCTBT, pdCableWord}, Kind: Doubt, Property: Data,
 	Title: "a passive cable for USB 2.0 only offers Thunderbolt",
 	Needs: []Evidence{MarkerCable, MarkerThunderbolt},
-	Says:  "The cable word of this passive cable declares USB 2.0 only, so no fast pairs; its Thunderbolt mode word {word} declares {tbt} a lane over them.",
+	Says:  "The cable word of this passive cable declares USB 2.0 only, so no fast pairs; its Thunderbolt mode word {word} declares {tbt} over them.",
 	Why:   "One of the words belongs to another product.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		s := c.Near.Summary
@@ -141,7 +138,7 @@ var thunderboltOverUSB2 = markerRule(Rule{
 			return notApplicable("the cable has electronics; active Thunderbolt cables carry no SuperSpeed, and say USB 2.0")
 		}
 		speed, ok := s.Speed.Get()
-		return foundIf(ok && speed == vdo.USB2, func() Values { return Values{"word": WordText(uint32(m)), "tbt": gbps(m.Speed().LaneGbps())} })
+		return foundIf(ok && speed == vdo.USB2, func() Values { return Values{"word": WordText(uint32(m)), "tbt": m.Speed().String()} })
 	},
 })
 

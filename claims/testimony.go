@@ -72,7 +72,7 @@ func markerSays(c *Case) sayings {
 		out.add(Power, strconv.Itoa(t.Watts)+" W")
 	}
 	if v, ok := s.Speed.Get(); ok {
-		out.add(Data, fmt.Sprintf("%s, %g Gbps", v, v.Gbps()))
+		out.add(Data, v.String()+", "+gbps(v.Gbps()))
 	}
 	if d, ok := s.Latency.Get(); ok {
 		out.add(Length, "latency "+DelayText(d))

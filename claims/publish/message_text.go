@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"example.com/gainsay/claims/quantity"
 	"example.com/gainsay/vdo"
 	"example.com/gainsay/vdo/paste"
 )
@@ -107,7 +108,7 @@ func declarations(s vdo.Summary) []declaration {
 		when(s.VBUSMilliohm, func(v int) string { return fmt.Sprintf("VBUS %d mΩ", v) }),
 		when(s.GroundMilliohm, func(v int) string { return fmt.Sprintf("ground %d mΩ", v) }))
 	say("Data",
-		when(s.Speed, vdo.Speed.String), when(s.Speed, func(v vdo.Speed) string { return fmt.Sprintf("%g Gbps", v.Gbps()) }),
+		when(s.Speed, vdo.Speed.String), when(s.Speed, func(v vdo.Speed) string { return quantity.Format(v.Gbps()*1e9, quantity.Rate, 4) }),
 		when(s.Lanes, func(n int) string { return fmt.Sprintf("%d lane%s", n, pick(n == 1, "", "s")) }),
 		when(s.USB2, func(v bool) string { return ifTrue(!v, "no USB 2.0") }),
 		when(s.USB32, func(v bool) string { return ifTrue(!v, "no USB 3.2") }),
