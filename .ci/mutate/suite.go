@@ -39,7 +39,9 @@ var suites = []suite{
 	{"claims/quantity", []string{"awg.go"}, []tests{
 		{"claims/quantity", ""}, {"claims/record", ""}, {"claims/bench", ""}, {"claims", quick}, {"cmd/gainsay", ""},
 	}},
-	{"claims/bench", []string{"*.go"}, []tests{
+	// Without student.go: its numbers choose between formulas that agree to the last
+	// digits, and tables hold those.
+	{"claims/bench", []string{"[a-r]*.go", "se*.go", "wire.go"}, []tests{
 		{"claims/bench", ""}, {"claims", quick}, {"claims/publish", ""}, {"claims/shelf", ""}, {"cmd/gainsay", ""}, {"claims", ""},
 	}},
 	{"claims", []string{"case.go", "marker.go", "rule.go", "rules_*.go", "tier.go", "video.go", "witness.go"}, []tests{
