@@ -65,7 +65,7 @@ func (d *decoder) captured(in input) {
 			continue
 		}
 		m := *item.Message
-		remarks := []string{fmt.Sprintf("began %s into the capture", p.Start)}
+		remarks := []string{"began " + atSecond(*seconds(p)) + " of the capture"}
 		if broken != nil {
 			remarks = append(remarks, "the packet did not arrive whole: "+strings.ReplaceAll(broken.Cause.Error(), "\n", "; and ")) // several are joined
 		}
@@ -88,3 +88,6 @@ func seconds(p signal.Packet) *float64 {
 	s := p.Start.Seconds()
 	return &s
 }
+
+// atSecond prints when in a capture something began.
+func atSecond(s float64) string { return fmt.Sprintf("at %.6f s", s) }

@@ -292,7 +292,7 @@ func (d *decoder) aside(s publish.SetAside) {
 	case s.At != nil:
 		where = fmt.Sprintf(" (line %d, column %d)", s.At.Line, s.At.Column)
 	case s.Time != nil:
-		where = fmt.Sprintf(" (at %.6f s)", *s.Time)
+		where = " (" + atSecond(*s.Time) + ")"
 	}
 	fmt.Fprintf(d.out, "Set aside: %s%s\n", publish.Plain(s.SetAside), where)
 }
