@@ -68,12 +68,18 @@ func NoteText(r *claims.BenchReport) string {
 	return b.String()
 }
 
+// againstLimit says how a resistance stands to a limit, as "within 100 mΩ".
+func againstLimit(d claims.LimitResult) string {
+	how := pick(d.Outcome == bench.Undecided.String(), "undecided against", d.Outcome)
+	return how + " " + quantity.Format(d.LimitOhm, quantity.Resistance, 4)
+}
+
 // limitLines gathers the decisions of one current into a line.
 func limitLines(ds []claims.LimitResult) [][2]string {
 	var out [][2]string
 	for _, d := range ds {
 		label := "at " + quantity.Format(d.CurrentA, quantity.Current, 4)
-		text := fmt.Sprintf("%s %s %s", conductorName(d.Conductor), d.Outcome, quantity.Format(d.LimitOhm, quantity.Resistance, 4))
+		text := conductorName(d.Conductor) + " " + againstLimit(d)
 		if d.ProbabilityWithin != nil {
 			text += fmt.Sprintf(" (probability of being within: %s)", probability(*d.ProbabilityWithin))
 		}

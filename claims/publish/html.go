@@ -292,8 +292,7 @@ func (v *cableView) bench(b *claims.BenchReport) {
 		out := resistanceRow{Name: row.of.Name(), Value: resistanceText(row.Resistance), K: fmt.Sprintf("%.2f", row.K)}
 		for _, d := range b.Decisions {
 			if d.Conductor == row.of.String() {
-				out.Decisions = append(out.Decisions, fmt.Sprintf("at %s: %s %s", quantity.Format(d.CurrentA, quantity.Current, 4), d.Outcome,
-					quantity.Format(d.LimitOhm, quantity.Resistance, 4)))
+				out.Decisions = append(out.Decisions, "at "+quantity.Format(d.CurrentA, quantity.Current, 4)+": "+againstLimit(d))
 			}
 		}
 		v.Resistances = append(v.Resistances, out)

@@ -1,7 +1,10 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"os"
+	"strings"
 
 	"github.com/spf13/pflag"
 
@@ -158,6 +161,9 @@ func (e *env) benchInput(fs *pflag.FlagSet) (in benchInput, errs []error) {
 	}
 	for _, name := range fs.Args() {
 		for table, err := range e.inputs(name) {
+			if errors.Is(err, os.ErrNotExist) && strings.Contains(name, " ") { // as a reading has
+				err = fmt.Errorf("%w; a reading is given with --reading", err)
+			}
 			if failed(err) {
 				continue
 			}

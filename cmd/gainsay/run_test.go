@@ -472,6 +472,7 @@ func TestOhmsCommand(t *testing.T) {
 		"millivolts are milliohms": {[]string{"--reading", "1 A, vbus 92 mV, ground 45 mV"}, "", 0,
 			[]string{"VBUS        92 mΩ", "ground      45 mΩ", "loop        137 mΩ", "accuracy is not on record"}, nil},
 		"over at the current asked": {[]string{"--reading", "1 A, vbus 120 mV, ground 45 mV", "--at", "5 A"}, "", 1, []string{"VBUS over 100 mΩ"}, nil},
+		"a reading as a file":       {[]string{"1 A, vbus 92 mV"}, "", 2, nil, []string{"no such file", "a reading is given with --reading"}},
 		"no reading":                {nil, "", 2, nil, []string{"no reading"}},
 		"zero current":              {[]string{"--reading", "0 A, vbus 1 mV"}, "", 2, nil, []string{"test current of zero"}},
 		"null larger":               {[]string{"--reading", "1 A, vbus 1 mV", "--null", "1 A, vbus 5 mV"}, "", 2, nil, []string{"null"}},
@@ -484,7 +485,7 @@ func TestOhmsCommand(t *testing.T) {
 		"simple acceptance": {[]string{"--reading", "1 A, vbus 99.99 mV, ground 45 mV", "--voltmeter", "1 %", "--ammeter", "1 %", "--accept", "simple"}, "", 0,
 			[]string{"VBUS within 100 mΩ"}, nil},
 		"guard band": {[]string{"--reading", "1 A, vbus 99.99 mV, ground 45 mV", "--voltmeter", "1 %", "--ammeter", "1 %"}, "", 0,
-			[]string{"VBUS undecided 100 mΩ", "to settle"}, nil},
+			[]string{"VBUS undecided against 100 mΩ", "to settle"}, nil},
 	}
 	for name, tt := range tests {
 		t.Run(name, func(t *testing.T) {
