@@ -270,3 +270,33 @@ func TestPlugsAndTape(t *testing.T) {
 		t.Errorf("nobody taped %v m", l)
 	}
 }
+
+// TestCarriesByRule: a decision is remembered for as long as the rule stays the same.
+func TestCarriesByRule(t *testing.T) {
+	// 99.8 mΩ ± 1.2 mΩ against 100 mΩ at 5 A.
+	c := caseOf(t, "bench: {vbus: 99.8 mohm, ground: 40 mohm, ohmmeter: 1 mΩ}\n")
+	for _, tt := range []struct {
+		rule bench.Rule
+		want bench.Outcome
+	}{
+		{bench.GuardBand, bench.Undecided},
+		{bench.GuardBand, bench.Undecided},
+		{bench.SimpleAcceptance, bench.Within},
+		{bench.SimpleAcceptance, bench.Within},
+		{bench.GuardBand, bench.Undecided},
+	} {
+		c.Rule = tt.rule
+		if d, ok := c.Carries(5); !ok || d.Outcome != tt.want {
+			t.Errorf("%s: %s, %t", tt.rule, d.Outcome, ok)
+		}
+	}
+	if _, ok := caseOf(t, "").Carries(5); ok {
+		t.Error("decided without a resistance")
+	}
+}
+
+func TestHasOther(t *testing.T) {
+	if have, why := caseOf(t, "").Has("no such evidence"); have || why != "" {
+		t.Errorf("%t, %q", have, why)
+	}
+}

@@ -103,6 +103,11 @@ func TestRuleLimits(t *testing.T) {
 		{"claimed-20-gbps-over-usb4-only", "claims: {data: 10.5 Gbps}\n" + passive("speed", 1), Found},
 		{"claimed-20-gbps-over-usb4-only", "claims: {data: 20 Gbps}\n" + passive("speed", 1), Found},
 		{"claimed-20-gbps-over-usb4-only", "claims: {data: 20.5 Gbps}\n" + passive("speed", 1), Passed},
+		{"claimed-20-gbps-over-usb4-only", "claims: {data: 20 Gbps}\n" + active(fields{"speed": 1}, nil), Passed},
+		{"asymmetric-mode-below-gen-4", activeV12(activeTwo | 2), NotApplicable},
+		// 1 m of 24 AWG has 84 mΩ, with all that is allowed for some 130 mΩ.
+		{"resistance-above-claimed-conductors", "claims: {conductors: 24 AWG, length: 1 m}\nbench: {vbus: 150 mohm, ground: 50 mohm, ohmmeter: 0.5 % + 0.5 mΩ}\n", Found},
+		{"resistance-above-claimed-conductors", "claims: {conductors: 24 AWG, length: 1 m}\nbench: {vbus: 120 mohm, ground: 50 mohm, ohmmeter: 0.5 % + 0.5 mΩ}\n", Passed},
 		{"claimed-usb-3-not-carried", "claims: {data: 480 Mbps}\n" + active(nil, fields{"usb32": 1}), NotApplicable},
 		{"claimed-usb-3-not-carried", "claims: {data: 481 Mbps}\n" + active(nil, fields{"usb32": 1}), Found},
 		{"claimed-usb-3-not-carried", "claims: {data: 10 Gbps}\n" + active(nil, fields{"usb32": 1}), Found},

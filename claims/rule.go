@@ -141,7 +141,7 @@ func foundIf(cond bool, v func() Values) Result {
 // the question arise, what does the rule find. A rule that fails is reported as
 // Broken, it does not take the others down.
 func (r *Rule) Ask(c *Case) (res Result) {
-	first, last, count := 0, 0, 0 // of the needs that are missing
+	var first, last, count int // of the needs that are missing
 	for i, e := range r.Needs {
 		switch have, why := c.Has(e); {
 		case why != "":

@@ -155,15 +155,16 @@ var certified5AWithoutEPR = &Rule{
 	Next:     "Look the certification number up, with its date.",
 	Check: func(c *Case) Result {
 		s := c.Near.Summary
+		epr, ok := s.EPR.Get()
 		switch {
 		case !c.Claims.Certified.Value:
 			return notApplicable(notCertified)
-		case !s.EPR.Known():
+		case !ok:
 			return notApplicable("the cable word has no EPR bit")
 		case in100WClass(c.Claims.Power.Value):
 			return notApplicable("the claim is of that class itself; see claimed-certified-in-withdrawn-power-class")
 		}
-		return foundIf(s.Amps.Or(0) == 5 && !s.EPR.Or(false), func() Values { return Values{"declared": declared(c)} })
+		return foundIf(s.Amps.Or(0) == 5 && !epr, func() Values { return Values{"declared": declared(c)} })
 	},
 }
 

@@ -314,10 +314,11 @@ var eprWithout50V5A = markerRule(Rule{
 	Next:  "Treat the cable as 20 V, at the current declared.",
 	Check: func(c *Case) Result {
 		s := c.Near.Summary
-		if !s.EPR.Known() {
+		epr, ok := s.EPR.Get()
+		if !ok {
 			return notApplicable("the cable word has no EPR bit")
 		}
-		return foundIf(s.EPR.Or(false) && !declaresEPR(s), func() Values { return Values{"declared": declared(c)} })
+		return foundIf(epr && !declaresEPR(s), func() Values { return Values{"declared": declared(c)} })
 	},
 })
 
@@ -331,10 +332,11 @@ var fiftyVoltsWithoutEPR = markerRule(Rule{
 	Next:  "Treat the cable as 20 V.",
 	Check: func(c *Case) Result {
 		s := c.Near.Summary
-		if !s.EPR.Known() {
+		epr, ok := s.EPR.Get()
+		if !ok {
 			return notApplicable("the cable word has no EPR bit")
 		}
-		return foundIf(s.Volts.Or(0) == vdo.Max50V.Volts() && !s.EPR.Or(false), func() Values { return Values{"declared": declared(c)} })
+		return foundIf(s.Volts.Or(0) == vdo.Max50V.Volts() && !epr, func() Values { return Values{"declared": declared(c)} })
 	},
 })
 

@@ -1,0 +1,79 @@
+package claims
+
+import (
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// TestMissingBetween: what is missing is listed, not what stands between.
+func TestMissingBetween(t *testing.T) {
+	c := caseOf(t, "claims: {power: 60 W}\n")
+	for _, tt := range []struct{ needs, want []Evidence }{
+		{[]Evidence{SellerPower}, nil},
+		{[]Evidence{BenchDrop, SellerPower}, []Evidence{BenchDrop}},
+		{[]Evidence{SellerPower, BenchDrop, BenchLength}, []Evidence{BenchDrop, BenchLength}},
+		{[]Evidence{SellerData, SellerPower, BenchDrop}, []Evidence{SellerData, BenchDrop}},
+	} {
+		r := &Rule{Needs: tt.needs, Check: func(*Case) Result { return pass() }}
+		before := append([]Evidence{}, tt.needs...)
+		if diff := cmp.Diff(tt.want, r.Ask(c).Missing); diff != "" {
+			t.Errorf("%v: (-want +got)\n%s", tt.needs, diff)
+		}
+		if diff := cmp.Diff(before, tt.needs); diff != "" {
+			t.Errorf("%v: needs changed\n%s", tt.needs, diff)
+		}
+	}
+}
+
+// TestWindowWithoutMarker: a window is about the marker's answer, and without one
+// keeps nothing from being asked.
+func TestWindowWithoutMarker(t *testing.T) {
+	for _, w := range []Window{{}, {Until: "2.0"}, {From: "2.0"}, {From: "3.0"}} {
+		r := &Rule{Window: w, Check: func(*Case) Result { return pass() }}
+		if got := r.Ask(caseOf(t, "claims: {power: 60 W}\n")).Status; got != Passed {
+			t.Errorf("%+v: %s", w, got)
+		}
+	}
+}
+
+func TestBind(t *testing.T) {
+	v := Values{"a": "1", "b": "2"}
+	for text, want := range map[string]string{
+		"nothing":         "nothing",
+		"{a} and {b}":     "1 and 2",
+		"{b}{a}":          "21",
+		"{c}, then {a}":   "{c}, then 1",
+		"{a} and {open":   "1 and {open",
+		"{a} and {a":      "1 and {a",
+		"a brace { in {b": "a brace { in {b",
+	} {
+		if got := v.bind(text); got != want {
+			t.Errorf("%s: %s, want %s", text, got, want)
+		}
+	}
+}
+
+// TestSourceOfOwnRule: a rule that is not of the catalogue cites its sources too.
+func TestSourceOfOwnRule(t *testing.T) {
+	r := &Rule{Sources: []Citation{typeCDrop, ilacG8}}
+	if got, want := r.Source(), typeCDrop.String()+"; "+ilacG8.String(); got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// TestNoIdentityInWords: what was answered instead is named, and a message that is
+// not structured names no command.
+func TestNoIdentityInWords(t *testing.T) {
+	for words, want := range map[string]string{
+		"FF00A081":          "NAK to Discover Identity",
+		"FF00A0C1":          "BUSY to Discover Identity",
+		"FF00A042 80870000": "in words that are no reply to Discover Identity",
+		"118F FF000081":     "in words that are no reply to Discover Identity",
+	} {
+		res := noIdentity.Ask(caseOf(t, "marker: {near: \""+words+"\"}\n"))
+		if res.Status != Found || res.Values["answer"] != want {
+			t.Errorf("%s: %s, %q, want %q", words, res.Status, res.Values["answer"], want)
+		}
+	}
+}
