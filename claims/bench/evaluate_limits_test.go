@@ -451,6 +451,22 @@ func TestCurvature(t *testing.T) {
 	nu := math.Pow(u/scatter, 4)
 	near(t, "expanded", expanded, 3*CoverageFactor(Coverage, nu)*u, 1e-12)
 
+	// With five: contrasts (2 −1 −2 −1 2), which is what x² has beyond a line, and
+	// (−1 2 0 −2 1).
+	five := []float64{1, 2, 3, 4, 5}
+	volts = at(five...)
+	for i, cubic := range []float64{-1, 2, 0, -2, 1} {
+		volts[i] += e * cubic
+	}
+	rise, expanded, ok = curvature(five, volts, uPoint)
+	if !ok {
+		t.Fatal("five currents")
+	}
+	near(t, "rise", rise, 4*b, 1e-14)
+	scatter = e * math.Sqrt(10.0/2/14) // two degrees of freedom
+	u = math.Hypot(scatter, uPoint/math.Sqrt(14))
+	near(t, "expanded", expanded, 4*CoverageFactor(Coverage, 2*math.Pow(u/scatter, 4))*u, 1e-12)
+
 	for _, c := range []struct {
 		name   string
 		amps   []float64
@@ -560,6 +576,7 @@ func TestPrintedAtItsBounds(t *testing.T) {
 		{0.9e-9, ErrNoResistance.Error()},
 		{1e6, ""},
 		{1.001e6, ErrOutOfRange.Error()},
+		{math.Inf(1), ErrNotFinite.Error()},
 	} {
 		r, err := Evaluate(Session{Ohmmeter: exact(), Printed: Printed{VBUSOhm: Known(c.ohm)}})
 		var want []string
@@ -703,5 +720,53 @@ func TestDeviationKeepsItsDigits(t *testing.T) {
 				t.Errorf("%d numbers from %g: %.15g, want %.15g", n, base, got, want)
 			}
 		}
+	}
+}
+
+func TestErrorInWords(t *testing.T) {
+	for want, e := range map[string]*Error{
+		"readings[0].vbus: 0 V; want more": {List: "readings", Field: "vbus", Wrong: "0 V", Want: "more"},
+		"nulls[2]: none; want one":         {List: "nulls", Index: 2, Wrong: "none", Want: "one"},
+		"session.length: -1 m; want more":  {List: "session", Index: -1, Field: "length", Wrong: "-1 m", Want: "more"},
+	} {
+		if got := e.Error(); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
+// TestFitsByHand: lines through few points, by the formulas of GUM H.3.
+func TestFitsByHand(t *testing.T) {
+	for name, xs := range map[string][]float64{"none": nil, "one": {1}, "one twice": {2, 2}} {
+		if l, ok := fitLine(xs, xs); ok || l != (Line{}) {
+			t.Errorf("%s: %+v", name, l)
+		}
+	}
+	l, ok := fitLine([]float64{-0.5, -0.5, 0.5, 0.5}, []float64{0, 2, 1, 3}) // Σ(x−x̄)² = 1
+	want := Line{SlopeOhm: 1, InterceptVolt: 1.5, USlope: math.Sqrt2, UIntercept: math.Sqrt2 / 2, ResidualVolt: math.Sqrt2, DoF: 2, SpanAmp: 1}
+	if diff := cmp.Diff(want, l, about); !ok || diff != "" {
+		t.Errorf("%t (-want +got)\n%s", ok, diff)
+	}
+	if l, _ := fitLine([]float64{0.1, 0.2}, []float64{1, 3}); math.Abs(l.Correlation+0.3/math.Sqrt(2*0.05)) > 1e-12 {
+		t.Errorf("r = −Σx/√(nΣx²): %g", l.Correlation)
+	}
+	if slope, u := fitThroughOrigin([]float64{1, 1}, []float64{2, 4}); slope != 3 || math.Abs(u-1) > 1e-15 { // √(2/1/2)
+		t.Errorf("through the origin: %g, u %g", slope, u)
+	}
+	if slope, u := fitThroughOrigin([]float64{2}, []float64{6}); slope != 3 || u != 0 {
+		t.Errorf("through one point: %g, u %g", slope, u)
+	}
+}
+
+// TestExpansion: the terms of Abramowitz and Stegun 26.7.5, worked out by hand for
+// whole quantiles: at z = 1 they are 1/2, 1/4, 1/16 and −528/92160, at z = 2 5/2,
+// 294/96, 1098/384 and 169950/92160.
+func TestExpansion(t *testing.T) {
+	for _, c := range []struct{ z, nu, want float64 }{
+		{1, 1, 1 + 0.5 + 0.25 + 0.0625 - 528.0/92160},
+		{2, 1, 2 + 2.5 + 294.0/96 + 1098.0/384 + 169950.0/92160},
+		{2, 2, 2 + 2.5/2 + 294.0/96/4 + 1098.0/384/8 + 169950.0/92160/16},
+	} {
+		near(t, fmt.Sprintf("z %g, ν %g", c.z, c.nu), expansion(c.z, c.nu), c.want, 1e-13)
 	}
 }

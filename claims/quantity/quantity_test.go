@@ -105,6 +105,7 @@ func TestParseErrors(t *testing.T) {
 		{"6 ft 2 m", Length, ErrUnit, 6},
 		{"20.5 AWG", Area, ErrRange, 1},
 		{"AWG x", Area, ErrNumber, 4},
+		{"AWG", Area, ErrNumber, 4},
 		{"5 µ", Voltage, ErrUnit, 3},
 		{"-6 ft 6 in", Length, ErrRange, 1},
 		{"-300 °C", Temperature, ErrRange, 1}, // absolute zero is -273.15 °C
