@@ -2,6 +2,7 @@ package publish
 
 import (
 	"bytes"
+	"encoding/binary"
 	"encoding/json"
 	"math"
 	"slices"
@@ -84,6 +85,10 @@ func (w *jsonWriter) int(v int) { w.b = strconv.AppendInt(w.b, int64(v), 10) }
 func (w *jsonWriter) bool(v bool) { w.b = strconv.AppendBool(w.b, v) }
 
 func (w *jsonWriter) float(v float64) {
+	var short bool
+	if w.b, short = appendShort(w.b, v); short {
+		return
+	}
 	if a := math.Abs(v); a == 0 || a >= 1e-6 && a < 1e21 {
 		w.b = strconv.AppendFloat(w.b, v, 'f', -1, 64)
 		return
@@ -91,24 +96,65 @@ func (w *jsonWriter) float(v float64) {
 	w.rare(v)
 }
 
+// appendShort appends a number that has no more than six figures in front of the
+// point and nine behind it, as published ones have, by way of whole numbers. Such a
+// decimal is the shortest for the float64 that it gives: others of at most fifteen
+// figures give other ones.
+func appendShort(b []byte, v float64) ([]byte, bool) {
+	const places = 1e9
+	if !(v >= 1e-6 && v < 1e6) {
+		return b, false
+	}
+	scaled := math.Round(v * places)
+	if scaled/places != v {
+		return b, false
+	}
+	whole, rest := uint64(scaled)/places, uint64(scaled)%places
+	b = strconv.AppendUint(b, whole, 10)
+	if rest == 0 {
+		return b, true
+	}
+	end := len(b) + 1
+	b = strconv.AppendUint(b, rest+places, 10)
+	b[end-1] = '.' // in place of the one in front
+	for b[len(b)-1] == '0' {
+		b = b[:len(b)-1]
+	}
+	return b, true
+}
+
 func (w *jsonWriter) text(s string) {
-	if standsAsIs(s) {
-		w.b = append(w.b, '"')
-		w.b = append(w.b, s...)
-		w.b = append(w.b, '"')
+	if !standsAsIs(s) {
+		w.rare(s)
 		return
 	}
-	w.rare(s)
+	w.b = append(w.b, '"')
+	w.b = append(w.b, s...)
+	w.b = append(w.b, '"')
 }
 
 // standsAsIs tells whether JSON and a terminal both take a text as it is.
 func standsAsIs(s string) bool {
-	for i := 0; i < len(s); i++ {
+	i := 0
+	for ; i+8 <= len(s); i += 8 {
+		if !eightStand(binary.LittleEndian.Uint64([]byte(s[i : i+8]))) {
+			break
+		}
+	}
+	for ; i < len(s); i++ {
 		if c := s[i]; c < ' ' || c == '"' || c == '\\' || c >= 0x7f {
 			return c >= utf8.RuneSelf && notShown(s[i:], false) == len(s)-i && !strings.ContainsAny(s[i:], `"\`)
 		}
 	}
 	return true
+}
+
+// eightStand does so for eight characters at once: none has its highest bit, and by
+// none does what is subtracted borrow from it.
+func eightStand(x uint64) bool {
+	const each, highest = 0x0101010101010101, 0x8080808080808080
+	quote, backslash, delete := x^'"'*each, x^'\\'*each, x^0x7f*each
+	return (x|(x-' '*each)|(quote-each)|(backslash-each)|(delete-each))&highest == 0
 }
 
 // rare leaves to encoding/json what seldom comes.

@@ -11,6 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"example.com/gainsay/claims"
+	"example.com/gainsay/claims/quantity"
 )
 
 // fill puts random values into everything a value holds, so that a field that is
@@ -94,6 +95,55 @@ func TestReportJSONRefusesWhatJSONHasNot(t *testing.T) {
 		r := &claims.Report{Bench: &claims.BenchReport{Carries: &claims.CurrentRange{Low: v}}}
 		if _, err := ReportJSON(r); err == nil {
 			t.Errorf("%v was written", v)
+		}
+	}
+}
+
+// asJSON is what encoding/json and PlainJSON make of a value.
+func asJSON(t *testing.T, v any) string {
+	t.Helper()
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(v); err != nil {
+		t.Fatal(err)
+	}
+	return string(PlainJSON(bytes.TrimSuffix(b.Bytes(), []byte("\n"))))
+}
+
+// TestNumbersInJSON: short decimals, their neighbours and any other number.
+func TestNumbersInJSON(t *testing.T) {
+	random := rand.New(rand.NewPCG(3, 1))
+	values := []float64{0, 1, 3, 5, 0.5, 0.1, 0.166666667, 0.083333333, 1e-6, 1.000000001, 999999.999999999, 999999.9999999999, 1e6,
+		1e-9, 1.5e-6, 0.1 + 0.2, 123456.789, 2.00000001, 1.0000000001}
+	for range 200_000 {
+		v := math.Exp(random.Float64()*34 - 17)
+		values = append(values, v, math.Round(v*1e9)/1e9, math.Round(v*1e4)/1e4, quantity.Figures(v))
+	}
+	for _, v := range values {
+		for _, v := range []float64{v, -v, math.Nextafter(v, 0), math.Nextafter(v, 1e9)} {
+			w := jsonWriter{b: []byte{'['}}
+			w.float(v)
+			if got, want := string(w.b[1:]), asJSON(t, v); got != want {
+				t.Fatalf("%v: %s, want %s", v, got, want)
+			}
+		}
+	}
+}
+
+// TestTextsInJSON: each character at each place of a text that is plain otherwise.
+func TestTextsInJSON(t *testing.T) {
+	for c := range rune(0x180) {
+		for at := range 19 {
+			s := []rune("an ordinary sentence"[:19])
+			s[at] = c
+			for _, text := range []string{string(s), string(s) + string(byte(c)), string(s[:at+1])} {
+				w := jsonWriter{b: []byte{'['}}
+				w.text(text)
+				if got, want := string(w.b[1:]), asJSON(t, text); got != want {
+					t.Fatalf("%q: %s, want %s", text, got, want)
+				}
+			}
 		}
 	}
 }
