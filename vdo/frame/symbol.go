@@ -104,13 +104,10 @@ var symbolsByName = sync.OnceValue(func() map[string]Symbol {
 
 // plainName takes a name without regard to case, hyphens and underscores.
 func plainName(s string) string {
-	return strings.Map(func(c rune) rune {
-		switch {
-		case c == '-', c == '_':
+	return strings.ToUpper(strings.Map(func(c rune) rune {
+		if c == '-' || c == '_' {
 			return -1
-		case c >= 'a' && c <= 'z':
-			return c &^ 0x20
 		}
 		return c
-	}, s)
+	}, s))
 }

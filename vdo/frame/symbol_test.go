@@ -234,6 +234,30 @@ func TestReadPacket(t *testing.T) {
 	}
 }
 
+// TestPacketOfVectors: a packet of any length comes back whole.
+func TestPacketOfVectors(t *testing.T) {
+	for _, v := range vectors {
+		bytes := unhex(t, v.bytes+v.crc)
+		symbols := AppendPacket(nil, SOPPrime, bytes)
+		got, taken, err := ReadPacket(symbols)
+		if err != nil || taken != len(symbols) {
+			t.Errorf("%s: took %d of %d symbols, %v", v.bytes, taken, len(symbols), err)
+		}
+		if d := cmp.Diff(bytes, got.Bytes); d != "" {
+			t.Error(d)
+		}
+	}
+}
+
+func TestSymbolNamesInAnyCase(t *testing.T) {
+	for name, want := range map[string]Symbol{"a": DataSymbol(10), "A": DataSymbol(10), "f": DataSymbol(15), "sync-1": Sync1, "SYNC1": Sync1,
+		"rst_2": Rst2, "Rst-2": Rst2, "eop": EOP} {
+		if got, err := ParseSymbol(name); err != nil || got != want {
+			t.Errorf("%s: %v, %v, want %v", name, got, err, want)
+		}
+	}
+}
+
 func FuzzReadPacket(f *testing.F) {
 	for _, v := range vectors {
 		var b []byte
