@@ -77,3 +77,12 @@ func TestNoIdentityInWords(t *testing.T) {
 		}
 	}
 }
+
+// TestEarlierFormOfActiveWords: in the form of PD R3.0 V1.2 the bit is reserved, and
+// that is why nothing is asked of it.
+func TestEarlierFormOfActiveWords(t *testing.T) {
+	res := asymmetricBelowGen4.Ask(caseOf(t, activeV12(activeTwo|2)))
+	if res.Status != NotApplicable || res.Why != "the words have the form of PD R3.0 V1.2, where these bits are reserved" {
+		t.Errorf("%s, %q", res.Status, res.Why)
+	}
+}

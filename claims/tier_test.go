@@ -231,6 +231,19 @@ func TestNeededAmps(t *testing.T) {
 	}
 }
 
+func TestSellerAmps(t *testing.T) {
+	for sections, want := range map[string]float64{
+		"": 0, "claims: {voltage: 20 V}\n": 0,
+		"claims: {current: 2 A}\n": 3, "claims: {current: 4 A}\n": 4, "claims: {power: 60 W}\n": 3, "claims: {power: 100 W}\n": 5,
+		"claims: {power: 100 W, current: 3 A}\n": 5, "claims: {power: 60 W, current: 5 A}\n": 5, "claims: {power: 20 W, plugs: c-to-a}\n": 4,
+	} {
+		got, ok := caseOf(t, sections).SellerAmps()
+		if ok != (want > 0) || ok && got != want {
+			t.Errorf("%s: %v A, %t, want %v", sections, got, ok, want)
+		}
+	}
+}
+
 func TestTierFor(t *testing.T) {
 	for w, want := range map[float64]Tier{1: tier60, 60: tier60, 60.1: tier100, 100: tier100, 140: tier240, 180: tier240, 240: tier240} {
 		if got, ok := tierFor(w); !ok || got != want {
