@@ -315,7 +315,7 @@ func (s Summary) DisplayPortRate() Maybe[DisplayPortRate] {
 		if modal, ok := s.Modal.Get(); ok && !modal {
 			return Some(DisplayPortRate{})
 		}
-		if tbt := s.HasSVID(SVIDThunderbolt); dp.known && tbt.known && !tbt.value {
+		if tbt := s.HasSVID(SVIDThunderbolt); tbt.known && !tbt.value { // so the list is known, and DisplayPort is not in it either
 			return Some(DisplayPortRate{})
 		}
 	}
