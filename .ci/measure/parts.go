@@ -51,8 +51,8 @@ func (m *measurement) checking() {
 	alone := check
 	alone.env = []string{"GOMAXPROCS=1"}
 	c := alternate(turns, check, text, alone, run{args: []string{"jq", "-c", ".", lines}})
-	m.add(compared("check --json of JSON Lines, by jq -c", c[0], c[3], most(1), most(8)))
-	m.add(compared("check of JSON Lines, as text, by jq -c", c[1], c[3], most(1), most(9)))
+	m.add(compared("check --json of JSON Lines, by jq -c", c[0], c[3], most(1), most(5.6)))
+	m.add(compared("check of JSON Lines, as text, by jq -c", c[1], c[3], most(1), most(7.3)))
 	if cores := runtime.NumCPU(); cores > 1 {
 		m.add(row{what: fmt.Sprintf("check --json of JSON Lines, one core by %d", cores), ours: c[2].String(), theirs: c[0].String(),
 			ratio: ratio(c[2].wall, c[0].wall), goal: least(1.8), bound: least(0.8)})
