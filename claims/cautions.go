@@ -17,7 +17,7 @@ var standingCautions = []string{
 func StandingCautions() []string { return append([]string{}, standingCautions...) }
 
 func cautions(c *Case, r *Report) []string {
-	out := append([]string{}, standingCautions...)
+	out := StandingCautions()
 	claims5A := c.Claims.Current.Value > LeastAmps || c.Claims.Power.Value > float64(tier60.Watts)
 	marker5A := c.Near.Summary.Amps.Or(0) > LeastAmps
 	if r.Rating.CurrentA < tier100.Amps && (claims5A || marker5A) {

@@ -89,7 +89,7 @@ var claimedCurrentNotATier = &Rule{
 	Next:     "Judge the cable by the next lower class, and ask the seller what is meant.",
 	Check: func(c *Case) Result {
 		a := c.Claims.Current.Value
-		return foundIf(a > float64(tier240.Amps) || a > LeastAmps && a < float64(tier240.Amps), func() Values { return Values{"claimed": ampsText(a)} })
+		return foundIf(a > LeastAmps && a != float64(tier240.Amps), func() Values { return Values{"claimed": ampsText(a)} })
 	},
 }
 

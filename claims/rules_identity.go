@@ -271,10 +271,9 @@ var plugsDisagreeOnIdentity = plugsRule(Rule{
 	ID: "plugs-disagree-on-identity", Property: Identity,
 	Title: "near and far plug name different products",
 }, func(near, far vdo.Summary) []string {
-	id := func(n uint16) string { return IDText(n) }
 	notes := differs(nil, "Product type", near.Product, far.Product, vdo.ProductType.String)
-	notes = differs(notes, "Vendor ID", near.VendorID, far.VendorID, id)
-	notes = differs(notes, "Product ID", near.ProductID, far.ProductID, id)
+	notes = differs(notes, "Vendor ID", near.VendorID, far.VendorID, IDText)
+	notes = differs(notes, "Product ID", near.ProductID, far.ProductID, IDText)
 	return differs(notes, "XID", near.CertificationID, far.CertificationID, func(x uint32) string { return fmt.Sprint(x) })
 })
 

@@ -189,7 +189,7 @@ func replyForm(r vdo.Reply) ReplyForm {
 	}
 	f.Command, f.Answer, f.StructuredVersion = h.Command().ID(), h.Type().ID(), h.Version()
 	if h.SVID() != vdo.SVIDPowerDelivery {
-		f.SVID = hex16(h.SVID())
+		f.SVID = claims.IDText(h.SVID())
 	}
 	if f.Revision == "" && h.Version() != "" {
 		f.Revision = vdo.Revision3.String()
@@ -233,9 +233,6 @@ func newWord(i int, w uint32, l *vdo.Layout) Word {
 // Hex32 prints a word as everywhere in gainsay, as "0xFF00A041".
 func Hex32(w uint32) string { return claims.WordText(w) }
 
-// hex16 prints a 16-bit identifier.
-func hex16(id uint16) string { return claims.IDText(id) }
-
 func ptr[T any](m vdo.Maybe[T]) *T {
 	v, ok := m.Get()
 	if !ok {
@@ -260,16 +257,16 @@ func NewCable(s vdo.Summary) *Cable {
 		c.Product = p.ID()
 	}
 	if v, ok := s.VendorID.Get(); ok {
-		c.VendorID = hex16(v)
+		c.VendorID = claims.IDText(v)
 	}
 	if v, ok := s.CertificationID.Get(); ok {
 		c.CertificationID = Hex32(v)
 	}
 	if v, ok := s.ProductID.Get(); ok {
-		c.ProductID = hex16(v)
+		c.ProductID = claims.IDText(v)
 	}
 	if v, ok := s.Release.Get(); ok {
-		c.Release = hex16(v)
+		c.Release = claims.IDText(v)
 	}
 	if v, ok := s.Speed.Get(); ok {
 		rate := v.Gbps()
@@ -287,7 +284,7 @@ func NewCable(s vdo.Summary) *Cable {
 	if list, ok := s.SVIDs.Get(); ok {
 		c.SVIDs = []string{}
 		for _, id := range list {
-			c.SVIDs = append(c.SVIDs, hex16(id))
+			c.SVIDs = append(c.SVIDs, claims.IDText(id))
 		}
 	}
 	if m, ok := s.Thunderbolt.Get(); ok {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/quantity"
 	"example.com/gainsay/vdo"
 	"example.com/gainsay/vdo/paste"
@@ -68,11 +69,11 @@ func heading(r vdo.Reply) string {
 	case !headed:
 		return "Identity" + who
 	case !h.Structured():
-		return "Vendor's own message of " + hex16(h.SVID()) + who
+		return "Vendor's own message of " + claims.IDText(h.SVID()) + who
 	}
 	what := h.Command().String()
 	if h.SVID() != vdo.SVIDPowerDelivery {
-		what += " of SVID " + hex16(h.SVID())
+		what += " of SVID " + claims.IDText(h.SVID())
 	}
 	return what + ", " + h.Type().String() + who
 }
@@ -131,7 +132,7 @@ func declarations(s vdo.Summary) []declaration {
 		when(s.SVIDs, func(list []uint16) string {
 			ids := make([]string, len(list))
 			for i, id := range list {
-				ids[i] = hex16(id)
+				ids[i] = claims.IDText(id)
 			}
 			return pick(len(ids) == 0, "SVID list empty", "SVIDs "+strings.Join(ids, " "))
 		}))
@@ -143,9 +144,9 @@ func declarations(s vdo.Summary) []declaration {
 			ifTrue(!d.Declared, "concluded, there is no mode word"))
 	}
 	say("Identity",
-		when(s.VendorID, func(v uint16) string { return "vendor " + hex16(v) }),
-		when(s.ProductID, func(v uint16) string { return "product " + hex16(v) }),
-		when(s.Release, func(v uint16) string { return "release " + hex16(v) }),
+		when(s.VendorID, func(v uint16) string { return "vendor " + claims.IDText(v) }),
+		when(s.ProductID, func(v uint16) string { return "product " + claims.IDText(v) }),
+		when(s.Release, func(v uint16) string { return "release " + claims.IDText(v) }),
 		when(s.CertificationID, func(v uint32) string { return pick(v == 0, "no XID", "XID "+Hex32(v)) }))
 	return out
 }

@@ -99,7 +99,7 @@ func NewShelfItem(it *shelf.Item) ShelfItem {
 		out.RateGbps = &it.Gbps
 	}
 	if id := it.Identity; id.Known {
-		out.Marker = &MarkerIdentity{hex16(id.VendorID), hex16(id.ProductID), hex16(id.Release), Hex32(id.XID), id.Words}
+		out.Marker = &MarkerIdentity{claims.IDText(id.VendorID), claims.IDText(id.ProductID), claims.IDText(id.Release), Hex32(id.XID), id.Words}
 	}
 	return out
 }

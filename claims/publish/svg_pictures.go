@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -25,32 +26,23 @@ func milliohm(ohm float64) string { return fmt.Sprintf("%.4g", 1000*ohm) }
 // 5 A and 3 A. Each row has its own scale, so that the limits stand below each
 // other: they are in the same proportion for both.
 func limitPicture(b *claims.BenchReport) template.HTML {
-	type row struct {
-		name string
-		of   bench.Conductor
-		r    *claims.Resistance
-	}
-	var rows []row
-	for _, r := range []row{{"VBUS", bench.VBUS, b.VBUS}, {"Ground", bench.Ground, b.Ground}} {
-		if r.r != nil {
-			rows = append(rows, r)
-		}
-	}
+	rows := slices.DeleteFunc(measured(b), func(r measuredRow) bool { return r.of == bench.Loop })
 	if len(rows) == 0 {
 		return ""
 	}
 	most := 1.12 // of the limit at 3 A
 	for _, r := range rows {
-		most = math.Max(most, 1.06*(r.r.Ohm+r.r.Expanded)/bench.LimitOhm(r.of, claims.LeastAmps))
+		most = math.Max(most, 1.06*(r.Ohm+r.Expanded)/bench.LimitOhm(r.of, claims.LeastAmps))
 	}
 	const left, rowHeight, barHeight, top = 58.0, 74.0, 22.0, 26.0
 	d := newDrawing(pictureWidth, top+rowHeight*float64(len(rows))-22)
 	var alt []string
 	for i, r := range rows {
+		name := capital(r.of.Name())
 		at3, at5 := bench.LimitOhm(r.of, claims.LeastAmps), bench.LimitOhm(r.of, 5)
 		x := scale{0, most * at3, left, pictureWidth - 14}
 		y := top + rowHeight*float64(i)
-		d.text("t strong", "start", 0, y+barHeight*0.68, r.name)
+		d.text("t strong", "start", 0, y+barHeight*0.68, name)
 		d.rect("zone good", left, y, x.of(at5)-left, barHeight)
 		d.rect("zone mid", x.of(at5), y, x.of(at3)-x.of(at5), barHeight)
 		d.rect("zone poor", x.of(at3), y, x.end-x.of(at3), barHeight)
@@ -61,21 +53,21 @@ func limitPicture(b *claims.BenchReport) template.HTML {
 			d.line("limit", x.of(l.ohm), y-5, x.of(l.ohm), y+barHeight+5)
 			d.text("t small", "middle", x.of(l.ohm), y-10, fmt.Sprintf("%d A: %s mΩ", l.amps, milliohm(l.ohm)))
 		}
-		from, to := x.of(math.Max(0, r.r.Ohm-r.r.Expanded)), x.of(r.r.Ohm+r.r.Expanded)
+		from, to := x.of(math.Max(0, r.Ohm-r.Expanded)), x.of(r.Ohm+r.Expanded)
 		middle := y + barHeight/2
 		d.line("bar", from, middle, to, middle)
 		d.line("bar", from, middle-6, from, middle+6)
 		d.line("bar", to, middle-6, to, middle+6)
-		d.circle("dot", x.of(r.r.Ohm), middle, dotRadius)
-		value := resistanceText(r.r)
-		anchor, vx := "middle", x.of(r.r.Ohm)
+		d.circle("dot", x.of(r.Ohm), middle, dotRadius)
+		value := resistanceText(r.Resistance)
+		anchor, vx := "middle", x.of(r.Ohm)
 		if vx < left+60 {
 			anchor, vx = "start", left
 		} else if vx > pictureWidth-60 {
 			anchor, vx = "end", pictureWidth-2
 		}
 		d.text("t strong num", anchor, vx, y+barHeight+18, value)
-		alt = append(alt, fmt.Sprintf("%s has %s; the limits are %s mΩ at 5 A and %s mΩ at 3 A", r.name, value, milliohm(at5), milliohm(at3)))
+		alt = append(alt, fmt.Sprintf("%s has %s; the limits are %s mΩ at 5 A and %s mΩ at 3 A", name, value, milliohm(at5), milliohm(at3)))
 	}
 	return d.picture(strings.Join(alt, ". ") + ".")
 }

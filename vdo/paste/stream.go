@@ -87,7 +87,8 @@ func (s *stream) block() bool {
 				s.any = true
 				return s.yield(Item{}, tooLong("a line", MaxBlock, s.at)) && s.passLine()
 			}
-			return s.grow()
+			s.grow()
+			return true
 		}
 		text = text[:i+1]
 	}
@@ -101,7 +102,8 @@ func (s *stream) block() bool {
 	case open == nil:
 		r.done = len(whole)
 	case r.done <= head && s.want < MaxBlock:
-		return s.grow()
+		s.grow()
+		return true
 	case r.done <= head:
 		// One thing is longer than the limit: what is cut off in it is an error.
 		by, r = choose(whole, nil)
@@ -157,10 +159,7 @@ func (s *stream) passLine() bool {
 
 // grow takes the longest block at once: to read a text in which nothing ends at
 // every length in between would cost as much again.
-func (s *stream) grow() bool {
-	s.want = MaxBlock
-	return true
-}
+func (s *stream) grow() { s.want = MaxBlock }
 
 // settle keeps of the reading of a text that goes on what more text cannot change:
 // what ends well before the end of the text.
