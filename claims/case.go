@@ -19,23 +19,30 @@ import (
 // evidence is not to be changed; Rule may be.
 type Case struct {
 	Record *record.Record // as it was read
-	Claims *record.Claims // those of Record
+	// Sold are the claims by the place they were read in; Claims joins them, with the
+	// highest of each.
+	Sold   []record.Claims
+	Claims *record.Claims // of all places, the highest of each
 	Near   Answer         // of the plug that answers to SOP′
 	Far    Answer         // of the plug that answers to SOP″
+	Turned Answer         // of the plug that answers to SOP′ with the cable turned round
 	// Bench holds every session in order; Resistance is the latest that gives one.
 	Bench      []Session
 	Resistance *Session // nil where none does
 	// Rule decides limits; the zero value is bench.GuardBand.
 	Rule bench.Rule
 
-	carries []bench.CableDecision // what was decided already, by Rule
-	decided bench.Rule
-	warm    *bench.Result // Resistance with the copper bench.RiseKelvin warmer
-	wires   []bench.Wire  // that Resistance is like; nil where not yet asked
+	views     []*Case               // what ends gives
+	perSource []*Case               // what bySource gives
+	carries   []bench.CableDecision // what was decided already, by Rule
+	decided   bench.Rule
+	warm      *bench.Result // Resistance with the copper bench.RiseKelvin warmer
+	wires     []bench.Wire  // that Resistance is like; nil where not yet asked
 }
 
 // Answer is what one plug answered.
 type Answer struct {
+	Name     string          // near, far or turned
 	Replies  []vdo.Reply     // every message decoded, in order
 	Messages []paste.Message // the same messages with their places in the text
 	// Identity is the reply to Discover Identity, valid where Identified.
@@ -61,6 +68,9 @@ type Session struct {
 // below it), readings that give no resistance (with a *[bench.Error] below), a
 // waiver of a rule that does not exist.
 func CaseBy(rec *record.Record, rule bench.Rule, files fs.FS) (*Case, error) {
+	if err := record.Validate(rec); err != nil {
+		return nil, err
+	}
 	c, errs := newCase(rec, files)
 	if errs = append(errs, checkWaivers(rec)...); len(errs) > 0 {
 		return nil, errs.Listed()
@@ -74,10 +84,12 @@ func CaseBy(rec *record.Record, rule bench.Rule, files fs.FS) (*Case, error) {
 // marker's words may be the name of a file beside the record: files is the folder
 // of the record, nil where there is none. Names lead to nowhere else.
 func newCase(rec *record.Record, files fs.FS) (*Case, record.Errors) {
-	c := &Case{Record: rec, Claims: &rec.Claims, Rule: bench.GuardBand}
+	c := &Case{Record: rec, Sold: rec.Claims, Claims: highest(rec.Claims), Rule: bench.GuardBand}
 	m := markerReader{rec: rec, files: files}
 	c.Near = m.answer(rec.Marker.Near, vdo.PlugNear, "marker.near")
 	c.Far = m.answer(rec.Marker.Far, vdo.PlugFar, "marker.far")
+	c.Turned = m.answer(rec.Marker.Turned, vdo.PlugNear, "marker.turned")
+	c.Near.Name, c.Far.Name, c.Turned.Name = nearPlug, farPlug, turnedPlug
 	errs := m.errs
 	c.Bench = make([]Session, len(rec.Bench))
 	for i := range rec.Bench {
@@ -208,9 +220,9 @@ const (
 // Marker tells how far the marker has testified.
 func (c *Case) Marker() MarkerState {
 	switch {
-	case c.Near.Identified || c.Far.Identified:
+	case c.Near.Identified || c.Far.Identified || c.Turned.Identified:
 		return MarkerAnswered
-	case len(c.Near.Replies)+len(c.Far.Replies) > 0:
+	case c.evasive() != "":
 		return MarkerEvasive
 	case c.Record.Marker.Asked.Value:
 		return MarkerAbsent
@@ -340,10 +352,14 @@ func (c *Case) Has(e Evidence) (have bool, notApplicable string) {
 	case MarkerNear:
 		return near.Identified, ""
 	case MarkerFar:
-		if p, ok := near.Summary.Product.Get(); ok && !c.Far.Identified && (p != vdo.ActiveType || near.Summary.FarPlug.Is(isFalse)) {
-			return false, "the near plug declares no controller at the far end"
+		if c.Far.Identified && c.Near.Identified || c.Turned.Identified && (c.Near.Identified || c.Far.Identified) {
+			return true, ""
 		}
-		return c.Far.Identified, ""
+		some := c.someEnd().Near.Summary
+		if p, ok := some.Product.Get(); ok && !c.Far.Identified && (p != vdo.ActiveType || some.FarPlug.Is(isFalse)) {
+			return false, "the plug that answered declares no controller at the other end"
+		}
+		return false, ""
 	case MarkerHeader:
 		_, ok := near.Identity.Header()
 		return near.Identified && ok, ""

@@ -11,7 +11,7 @@ import (
 // The catalogue: every rule, in the order reports list them within a kind. A rule
 // is written in a rules_*.go file by topic and named here; a test holds that
 // none is forgotten.
-var catalogue = slices.Concat(powerRules, currentRules, voltageRules, sellerRules, benchRules, metrologyRules,
+var catalogue = slices.Concat(disputeRules, powerRules, currentRules, voltageRules, sellerRules, benchRules, metrologyRules,
 	dataRules, modeRules, videoRules, lengthRules, certificationRules, markingRules, markerRules, identityRules, activeRules)
 
 // Rules lists the catalogue.
@@ -34,7 +34,16 @@ type RetiredRule struct {
 	Instead    string // the rule that takes its place, or empty
 }
 
-var retired = []RetiredRule{}
+var retired = []RetiredRule{
+	{"claimed-usb4-not-carried", "one rule asks for every claim of data", "claimed-data-above-marker"},
+	{"claimed-usb-3-not-carried", "one rule asks for every claim of data", "claimed-data-above-marker"},
+	{"claimed-usb-2-not-carried", "one rule asks for every claim of data", "claimed-data-above-marker"},
+	{"claimed-two-lanes-marker-has-one", "one rule asks for every claim of data", "claimed-data-above-marker"},
+	{"claimed-usb4-over-older-thunderbolt-cable", "one rule asks for every claim of data", "claimed-data-above-marker"},
+	{"claimed-20-gbps-over-usb4-only", "10 Gbps over Gen 1 is the same question", "claimed-rate-over-gen-1"},
+	{"claimed-video-over-usb-2", "DisplayPort on four lanes leaves USB 2.0 beside it", ""},
+	{"only-far-plug-answers", "which plug answers depends on the end that supplies VCONN", "one-plug-gives-no-identity"},
+}
 
 // Retired lists the rules that are no longer asked.
 func Retired() []RetiredRule { return slices.Clone(retired) }

@@ -36,7 +36,7 @@ func checkWaivers(rec *record.Record) (errs record.Errors) {
 
 // Report asks every rule of the catalogue about the case.
 func (c *Case) Report() *Report {
-	stated := statedClaims(c.Claims)
+	stated := statedClaims(c.Claims) // what the seller says at most
 	r := &Report{
 		Version: FormatVersion,
 		Cable:   c.Record.Cable.Value, Label: c.Record.Label.Value,
@@ -50,32 +50,27 @@ func (c *Case) Report() *Report {
 	defer resultRooms.Put(room)
 	results := *room
 	defer clear(results)
-	open := 0
+	var open gaps
 	for i, rule := range catalogue {
 		results[i] = rule.Ask(c)
-		if s := results[i].Status; s == Missing || s == Undecided {
-			open++
-		}
-	}
-	r.NotExamined = make([]NotExamined, 0, open)
-	for i, rule := range catalogue {
 		switch res := &results[i]; res.Status {
 		case Found:
 			r.Findings = append(r.Findings, Finding{
 				Rule: rule.ID, Kind: rule.Kind, Property: rule.Property, Between: rule.Between,
-				Says: rule.Sentence(res.Values), Source: rule.Source(), Next: res.Values.bind(rule.Next), Values: res.Values,
+				Says: rule.Text(res), Source: rule.Source(), Next: rule.NextText(res), Values: res.Values,
 				Waived: c.waived(rule.ID),
 			})
 		case Missing, Undecided:
-			r.NotExamined = append(r.NotExamined, NotExamined{
-				Rule: rule.ID, Missing: witnesses(res.Missing), Evidence: res.Missing, Because: res.Why})
+			open.add(rule, res)
 		case Broken:
 			r.Broken = append(r.Broken, rule.ID+": "+res.Why)
 		}
 	}
+	r.NotExamined = append([]NotExamined{}, open...)
 	hang(r.Findings)
 	r.Findings = arranged(r.Findings)
-	r.Claims = outcomes(c, stated, results)
+	r.Claims = c.allOutcomes(results)
+	r.Verdict = verdict(c, r)
 	r.Cautions = cautions(c, r)
 	return r
 }
@@ -139,8 +134,35 @@ func statedClaims(cl *record.Claims) []statedClaim {
 	return out
 }
 
+// allOutcomes ends every claim of every place, in the order of the record.
+func (c *Case) allOutcomes(results []Result) []ClaimOutcome {
+	if len(c.Sold) < 2 {
+		return outcomes(c, statedClaims(c.Claims), results)
+	}
+	var out []ClaimOutcome
+	for i, one := range c.bySource() {
+		mine := slices.Clone(results)
+		for j, rule := range catalogue {
+			if rule.asksSeller() {
+				mine[j] = rule.askPlugs(one)
+			}
+		}
+		for _, o := range outcomes(one, statedClaims(one.Claims), mine) {
+			o.Of = sourceName(one.Claims, i)
+			if rule := c.disputed(one.Claims, o.Property); rule != nil && c.waived(rule.ID) == "" {
+				if o.Standing != Contradicted {
+					o.Standing, o.By, o.Because = Contradicted, nil, ""
+				}
+				o.By, o.Findings = appendNew(o.By, Seller), append(o.Findings, rule.ID)
+			}
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
 // outcomes ends every claim: contradicted where a rule found a contradiction or
-// breach about it, borne out where every rule that settles it was asked and
+// breach about it, confirmed where every rule that settles it was asked and
 // found nothing, else not shown.
 func outcomes(c *Case, stated []statedClaim, results []Result) []ClaimOutcome {
 	out := make([]ClaimOutcome, 0, len(stated))
@@ -150,7 +172,7 @@ func outcomes(c *Case, stated []statedClaim, results []Result) []ClaimOutcome {
 		settled, open := 0, false
 		for _, i := range aboutClaims()[claim.property] {
 			rule, res := catalogue[i], &results[i]
-			against := res.Status == Found && (rule.Kind == Contradiction || rule.Kind == Breach)
+			against := res.Status == Found && (rule.Kind == Contradiction || rule.Kind == Breach) && !rule.selfDispute
 			switch {
 			case against && c.waived(rule.ID) == "":
 				o.Findings = append(o.Findings, rule.ID)
@@ -175,7 +197,7 @@ func outcomes(c *Case, stated []statedClaim, results []Result) []ClaimOutcome {
 		case len(o.Findings) > 0:
 			o.Standing = Contradicted
 		case settled > 0 && !open:
-			o.Standing, o.By = BorneOut, supporters
+			o.Standing, o.By = Confirmed, supporters
 		default:
 			o.Standing, o.Because = NotShown, notShown(claim.property, results)
 		}
@@ -184,7 +206,7 @@ func outcomes(c *Case, stated []statedClaim, results []Result) []ClaimOutcome {
 	return out
 }
 
-// notShown says why a claim that nothing contradicts is not borne out.
+// notShown says why a claim that nothing contradicts is not confirmed.
 func notShown(p Property, results []Result) string {
 	var open, moot []string
 	for _, i := range aboutClaims()[p] {
@@ -220,13 +242,13 @@ var aboutClaims = sync.OnceValue(func() map[Property][]int {
 	return out
 })
 
-// unshowable says, for claims that no rule can bear out, why.
+// unshowable says, for claims that no rule can confirm, why.
 var unshowable = map[Property]string{
 	Certified:   "certification can be looked up by its number; neither marker nor bench can show it",
 	Certificate: "a printed number can be looked up; neither marker nor bench can show what it stands for",
 }
 
-// why says, as part of a sentence, what keeps a claim from being borne out.
+// why says, as part of a sentence, what keeps a claim from being confirmed.
 func (r *Result) why(rule *Rule) string {
 	if r.Status != Found {
 		return r.Why
@@ -266,7 +288,7 @@ func remarks(c *Case) []string {
 	for _, a := range []struct {
 		key string
 		Answer
-	}{{"marker.near", c.Near}, {"marker.far", c.Far}} {
+	}{{"marker.near", c.Near}, {"marker.far", c.Far}, {"marker.turned", c.Turned}} {
 		for i, m := range a.Messages {
 			s := a.key + ": read as " + m.ReadAs
 			for _, r := range m.Remarks {

@@ -14,7 +14,7 @@
 //			fmt.Println(err) // words or readings that make no sense, with their places
 //			continue
 //		}
-//		fmt.Println(report.Rating.PowerW, report.Gainsaid())
+//		fmt.Println(report.Rating.PowerW, report.Contradicted())
 //	}
 //
 // # What stays

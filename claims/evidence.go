@@ -26,7 +26,7 @@ const (
 	MarkerAsked Evidence = "marker asked"
 	// MarkerNear: the near plug answered with an identity.
 	MarkerNear Evidence = "marker.near"
-	// MarkerFar: the far plug answered with an identity.
+	// MarkerFar: a second plug answered with an identity, on SOP″ or with the cable turned.
 	MarkerFar Evidence = "marker.far"
 	// MarkerHeader: the near answer came with its VDM header.
 	MarkerHeader Evidence = "marker.near VDM header"
@@ -75,7 +75,7 @@ var evidenceTexts = map[Evidence]evidenceText{
 
 	MarkerAsked:       {"whether the cable is marked", "ask the marker for its identity with VCONN applied"},
 	MarkerNear:        {"the marker's identity", "read Discover Identity on SOP′"},
-	MarkerFar:         {"the far plug's identity", "read Discover Identity on SOP″"},
+	MarkerFar:         {"the identity of the other plug", "read Discover Identity on SOP″, or on SOP′ with the cable turned round"},
 	MarkerHeader:      {"the VDM header of the answer", "note the word before the ID header too"},
 	MarkerCable:       {"the cable word", "read the whole Discover Identity answer"},
 	MarkerSVIDs:       {"the modes the marker lists", "ask Discover SVIDs on SOP′"},

@@ -11,7 +11,7 @@ import (
 )
 
 // Any record that can be read is checked without a rule failing, twice with the same
-// result; no claim is both borne out and contradicted; a rating never exceeds what
+// result; no claim is both confirmed and contradicted; a rating never exceeds what
 // either witness supports.
 func FuzzCheck(f *testing.F) {
 	f.Add("100 W", "5 A", "20 V", "40 Gbps", "2 m", "20 AWG", "FF00A041 18602FA1 00000000 00010100 000A4644", "1 A", "93.1 mV", "44.9 mV", "0.05 % + 20 µV")

@@ -22,10 +22,12 @@ type Finding struct {
 
 // ClaimOutcome is how one claim of the seller ends.
 type ClaimOutcome struct {
+	// Of is the place the claim was read in, where the seller claims in several.
+	Of       string    `json:"of,omitempty"`
 	Property Property  `json:"property"`           // the key of the claim
 	Claimed  string    `json:"claimed"`            // as the record has it
-	Standing Standing  `json:"standing"`           // borne out, contradicted or not shown
-	By       []Witness `json:"by,omitempty"`       // the witnesses that bear it out or contradict it
+	Standing Standing  `json:"standing"`           // confirmed, contradicted or not shown
+	By       []Witness `json:"by,omitempty"`       // the witnesses that confirm it or contradict it
 	Findings []string  `json:"findings,omitempty"` // ids of the rules that contradict it
 	Because  string    `json:"because,omitempty"`  // why it is not shown
 }
@@ -39,21 +41,13 @@ type TestimonyRow struct {
 	Bench    string   `json:"bench,omitempty"`  // as measured or seen, in words
 }
 
-// NotExamined is a rule that could not settle anything, and the evidence that
-// would let it. Missing and Evidence are not to be changed: reports share them.
-type NotExamined struct {
-	Rule     string     `json:"rule"`               // its permanent id
-	Missing  []Witness  `json:"missing"`            // the witnesses that would have to testify
-	Evidence []Evidence `json:"evidence,omitempty"` // what they would have to say
-	Because  string     `json:"because,omitempty"`  // why the evidence in hand does not settle it
-}
-
 // Report is what the record of one cable comes to. Its JSON form is the
 // published machine format; it carries a version and only grows.
 type Report struct {
 	Version int            `json:"gainsay"`         // version of the format, as FormatVersion
 	Cable   string         `json:"cable"`           // the user's own id
 	Label   string         `json:"label,omitempty"` // the user's own words for it
+	Verdict Verdict        `json:"verdict"`         // sold as, shown and outcome
 	Rating  Rating         `json:"rating"`          // what it is shown to carry
 	Claims  []ClaimOutcome `json:"claims"`          // how each claim ends, in the order of the record's keys
 	// Findings are in order of their kinds, worst first, each root followed by what
@@ -61,7 +55,7 @@ type Report struct {
 	Findings    []Finding      `json:"findings"`
 	Testimony   []TestimonyRow `json:"testimony"`       // the witnesses side by side, a row for each question that one answers
 	Bench       *BenchReport   `json:"bench,omitempty"` // absent where nothing was measured
-	NotExamined []NotExamined  `json:"not_examined"`    // rules without an outcome
+	NotExamined []NotExamined  `json:"not_examined"`    // rules without an outcome, by what is missing
 	Cautions    []string       `json:"cautions"`        // for every report, then for this one
 	// Remarks say how the marker's words were read and what was assumed.
 	Remarks []string `json:"remarks,omitempty"`
@@ -83,8 +77,8 @@ func (r *Report) Count(k Kind) int {
 	return n
 }
 
-// Gainsaid tells whether there is a contradiction or a breach.
-func (r *Report) Gainsaid() bool { return r.Count(Contradiction)+r.Count(Breach) > 0 }
+// Contradicted reports whether there is a contradiction or a breach.
+func (r *Report) Contradicted() bool { return r.Count(Contradiction)+r.Count(Breach) > 0 }
 
 // hang names the root of every finding that follows from others. A chain is
 // followed to its top. A waived finding is no root: it is set aside, and what

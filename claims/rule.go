@@ -23,7 +23,7 @@ type Rule struct {
 	Between []Witness
 	// Needs is the evidence without which the rule cannot be asked.
 	Needs []Evidence
-	// Settles says that the seller's claim on Property is borne out only if this
+	// Settles says that the seller's claim on Property is confirmed only if this
 	// rule was asked and found nothing.
 	Settles bool
 	// Says is the finding in one sentence, with {names} bound to Values.
@@ -41,6 +41,8 @@ type Rule struct {
 	// Silent, if set, is asked first where the marker alone is missing: for claims
 	// that need no marker. An unset Result leaves the evidence missing.
 	Silent func(*Case) Result
+	// selfDispute marks the rules that compare what a seller claims in several places.
+	selfDispute bool
 }
 
 // Window is a half-open range of structured VDM versions, "1.0" (PD 2.0), "2.0" or
@@ -116,6 +118,15 @@ type Result struct {
 	Missing []Evidence
 	// Values belong to Found.
 	Values Values
+	// Parts are the findings one by one, where they differ from plug to plug or from one
+	// place of claims to the next; Values are then those of the first.
+	Parts []Part
+}
+
+// Part is what a rule found for one plug or one place of claims.
+type Part struct {
+	Of     string // as "near plug" or "label"
+	Values Values // as of Result
 }
 
 func pass() Result { return Result{Status: Passed} }
@@ -137,10 +148,107 @@ func foundIf(cond bool, v func() Values) Result {
 	return pass()
 }
 
-// Ask puts the rule to a case. It owns the order: is the evidence there, does
-// the question arise, what does the rule find. A rule that fails is reported as
-// Broken, it does not take the others down.
-func (r *Rule) Ask(c *Case) (res Result) {
+// Ask puts the rule to a case: for each place the seller claims in, and for each plug
+// that answered, where the rule is about them. The worst outcome counts. A rule that
+// fails is reported as Broken and leaves the others alone.
+func (r *Rule) Ask(c *Case) Result {
+	if len(c.Sold) < 2 || r.selfDispute || !r.asksSeller() {
+		return r.askPlugs(c)
+	}
+	of := make([]string, len(c.Sold))
+	results := make([]Result, len(c.Sold))
+	for i, one := range c.bySource() {
+		of[i], results[i] = sourceName(one.Claims, i), r.askPlugs(one)
+	}
+	return r.worst(of, results)
+}
+
+func (r *Rule) askPlugs(c *Case) Result {
+	ends := c.ends()
+	switch {
+	case len(ends) == 0 || !r.perPlug():
+		return r.ask(c)
+	case len(ends) == 1:
+		return r.ask(ends[0])
+	}
+	of := make([]string, len(ends))
+	results := make([]Result, len(ends))
+	for i, end := range ends {
+		of[i], results[i] = end.Near.Name+" plug", r.ask(end)
+	}
+	return r.worst(of, results)
+}
+
+// severity orders outcomes: what is found anywhere is found, and what is open for one
+// plug is open for the cable.
+var severity = [...]int{Broken: 6, Found: 5, Undecided: 4, Missing: 3, Passed: 2, NotApplicable: 1, statusUnset: 0}
+
+// worst joins what came of asking several times.
+func (r *Rule) worst(of []string, results []Result) Result {
+	var out Result
+	for i := range results {
+		if severity[results[i].Status] > severity[out.Status] {
+			out = results[i]
+		}
+	}
+	if out.Status != Found {
+		return out
+	}
+	everywhere, said := true, map[string]bool{}
+	var parts []Part
+	for i := range results {
+		res := &results[i]
+		if res.Status != Found {
+			everywhere = false
+			continue
+		}
+		inner := res.Parts
+		if inner == nil {
+			inner = []Part{{Values: res.Values}}
+		}
+		for _, p := range inner {
+			if p.Of != "" {
+				p.Of = ", " + p.Of
+			}
+			p.Of = of[i] + p.Of
+			parts = append(parts, p)
+			said[r.Sentence(p.Values)] = true
+		}
+	}
+	out.Parts = nil
+	if !everywhere || len(said) > 1 {
+		out.Parts = parts
+	}
+	return out
+}
+
+// Text is the finding in words, for each plug and place where they differ.
+func (r *Rule) Text(res *Result) string {
+	if len(res.Parts) == 0 {
+		return r.Sentence(res.Values)
+	}
+	texts := make([]string, len(res.Parts))
+	for i, p := range res.Parts {
+		texts[i] = capitalised(p.Of) + ": " + r.Sentence(p.Values)
+	}
+	return strings.Join(texts, " ")
+}
+
+// NextText is the next step in words.
+func (r *Rule) NextText(res *Result) string {
+	if len(res.Parts) == 0 {
+		return res.Values.bind(r.Next)
+	}
+	var texts []string
+	for _, p := range res.Parts {
+		texts = appendNew(texts, p.Values.bind(r.Next))
+	}
+	return strings.Join(texts, " ")
+}
+
+// ask puts the rule to one plug and one place of claims. It owns the order: is the
+// evidence there, does the question arise, what does the rule find.
+func (r *Rule) ask(c *Case) (res Result) {
 	var first, last, count int // of the needs that are missing
 	for i, e := range r.Needs {
 		switch have, why := c.Has(e); {

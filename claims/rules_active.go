@@ -227,21 +227,33 @@ func isPassive(p vdo.ProductType) bool { return p == vdo.PassiveType }
 var farPlugNotDeclared = markerRule(Rule{
 	ID: "far-plug-answers-though-not-declared", Sources: []Citation{pdCableWord}, Kind: Breach,
 	Title: "the far plug answers, though the near one says there is none",
-	Needs: []Evidence{MarkerNear, MarkerFar},
-	Says:  "The far plug answered on SOP″; the near one declares {product} {far}.",
+	Needs: []Evidence{MarkerFar},
+	Says:  "A plug answered on SOP″; the {plug} plug declares {product} {far}.",
 	Why:   "A passive cable has no SOP″, and an active one declares it. One of the plugs has the words of another product.",
 	Next:  "Read both plugs once more, each from its own end, and report the cable to the seller.",
 	Check: func(c *Case) Result {
-		s := c.Near.Summary
-		p, ok := s.Product.Get()
-		if !ok || !isCable(p) {
+		if !c.Far.Identified || !c.Near.Identified {
+			return notApplicable("nothing answered on SOP″ beside SOP′")
+		}
+		cables := 0
+		for _, a := range []*Answer{&c.Near, &c.Far} {
+			p, ok := a.Summary.Product.Get()
+			if !ok || !isCable(p) {
+				continue
+			}
+			cables++
+			if !a.Summary.FarPlug.Or(false) {
+				far := "without a SOP″ controller"
+				if p == vdo.PassiveType {
+					far = "which has none"
+				}
+				return found(Values{"plug": a.Name, "product": articled(p), "far": far})
+			}
+		}
+		if cables == 0 {
 			return notApplicable("the marker is neither a passive nor an active cable")
 		}
-		far := "without a SOP″ controller"
-		if p == vdo.PassiveType {
-			far = "which has none"
-		}
-		return foundIf(!s.FarPlug.Or(false), func() Values { return Values{"product": articled(p), "far": far} })
+		return pass()
 	},
 })
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.com/gainsay/claims/quantity"
+	"example.com/gainsay/claims/record"
 )
 
 var currentRules = []*Rule{
@@ -29,7 +30,10 @@ var claimedCurrentAboveMarker = &Rule{
 	Silent:   needsNoMarker(claims3A),
 	Check: func(c *Case) Result {
 		claimed := c.Claims.Current.Value
-		have := float64(markerSupport(c).Tier.Amps)
+		have := float64(c.MarkerSupport().Tier.Amps)
+		if claimed <= have && defaultCurrent(c) {
+			return undecided("the marker declares the default current, which shows nothing", MarkerCable)
+		}
 		return foundIf(claimed > have, func() Values {
 			return Values{"claimed": ampsText(claimed), "declared": declared(c), "allowed": ampsText(have)}
 		})
@@ -54,6 +58,9 @@ var claimedCurrentOnUnmarked = &Rule{
 		if c.Marker() != MarkerAbsent {
 			return notApplicable("the cable is marked")
 		}
+		if p, ok := c.Plugs(); ok && p == record.CCaptive {
+			return notApplicable(captiveNeedsNone)
+		}
 		a := c.Claims.Current.Value
 		return foundIf(a > LeastAmps, func() Values { return Values{"claimed": ampsText(a)} })
 	},
@@ -72,6 +79,9 @@ var claimedCurrentBelowStandard = &Rule{
 	Next:     "Do not use it with a source that offers 3 A until its resistance has been measured.",
 	Check: func(c *Case) Result {
 		a := c.Claims.Current.Value
+		if p, ok := c.Plugs(); ok && p == record.CCaptive {
+			return notApplicable("a captive cable carries what its device needs")
+		}
 		return foundIf(a < LeastAmps, func() Values { return Values{"claimed": ampsText(a)} })
 	},
 }
@@ -128,6 +138,9 @@ var benchOverAtDeclaredCurrent = &Rule{
 		if !ok {
 			return notApplicable("the marker declares no valid current")
 		}
+		if p, ok := c.Plugs(); ok && p == record.CCaptive {
+			return notApplicable("the device knows its own cable, and does not go by the marker")
+		}
 		return overLimit(c, float64(a))
 	},
 }
@@ -144,6 +157,9 @@ var benchOverAt3A = &Rule{
 	Why:      "A source may drive 3 A through any Type-C cable without asking.",
 	Next:     "Clean the plugs and measure again. If it stays over, take the cable out of use.",
 	Check: func(c *Case) Result {
+		if p, ok := c.Plugs(); ok && p == record.CCaptive {
+			return notApplicable("a captive cable carries what its device needs")
+		}
 		return overLimit(c, LeastAmps)
 	},
 }
@@ -186,10 +202,10 @@ var claimedVoltageAboveMarker = &Rule{
 	Check: func(c *Case) Result {
 		v := c.Claims.Voltage.Value
 		s := c.Near.Summary
-		if v <= SPRVolts || declaresEPR(s) {
+		if v <= mostPPSVolts || declaresEPR(s) {
 			return pass()
 		}
-		if s.PD2 {
+		if s.PD2 && s.Amps.Or(tier240.Amps) == tier240.Amps {
 			return undecided("the marker answered in the PD 2.0 layout, which has no voltage field; ask it again under PD 3.x", MarkerNear)
 		}
 		return found(Values{"claimed": voltsText(v), "declared": declared(c), "allowed": fmt.Sprintf("%d V", SPRVolts)})
@@ -214,7 +230,10 @@ var claimedVoltageOnUnmarked = &Rule{
 		if c.Marker() != MarkerAbsent {
 			return notApplicable("the cable is marked")
 		}
+		if p, ok := c.Plugs(); ok && p == record.CCaptive {
+			return notApplicable(captiveNeedsNone)
+		}
 		v := c.Claims.Voltage.Value
-		return foundIf(v > SPRVolts, func() Values { return Values{"claimed": voltsText(v)} })
+		return foundIf(v > mostPPSVolts, func() Values { return Values{"claimed": voltsText(v)} })
 	},
 }

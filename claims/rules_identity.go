@@ -16,7 +16,7 @@ var identityRules = []*Rule{
 	vdoVersionReserved, wordCountAgainstVersion, speedReserved, headerRevisionDiffers,
 	plugsDisagreeOnPower, plugsDisagreeOnSpeed, plugsDisagreeOnIdentity,
 	modalWithoutSVIDs, svidsWithoutModal, svidsUnterminated,
-	noIdentity, onlyFarPlugAnswers,
+	noIdentity, onePlugWithoutIdentity,
 	vpdImpedanceTooLow, vpdFieldsWithoutChargeThrough,
 }
 
@@ -217,26 +217,33 @@ var headerRevisionDiffers = markerRule(Rule{
 	},
 })
 
-// differs notes a question on which the two plugs declare different things.
-func differs[T comparable](notes []string, what string, near, far vdo.Maybe[T], text func(T) string) []string {
-	a, okA := near.Get()
-	b, okB := far.Get()
+// differs notes a question on which two plugs declare different things.
+func differs[T comparable](notes []string, what string, one, other *Answer, of func(*vdo.Summary) vdo.Maybe[T], text func(T) string) []string {
+	a, okA := of(&one.Summary).Get()
+	b, okB := of(&other.Summary).Get()
 	if okA && okB && a != b {
-		notes = append(notes, fmt.Sprintf("%s: %s near, %s far", what, text(a), text(b)))
+		notes = append(notes, fmt.Sprintf("%s: %s %s, %s %s", what, text(a), one.Name, text(b), other.Name))
 	}
 	return notes
 }
 
 // plugsRule is found where near and far plug disagree.
-func plugsRule(r Rule, compare func(near, far vdo.Summary) []string) *Rule {
+func plugsRule(r Rule, compare func(one, other *Answer) []string) *Rule {
 	r.Sources = []Citation{ownReasoning, pdIdentity}
 	r.Kind = Doubt
-	r.Needs = []Evidence{MarkerNear, MarkerFar}
+	r.Needs = []Evidence{MarkerFar}
 	r.Says = "The two plugs of the cable disagree. {differences}."
 	r.Why = "What a host does then depends on which end it is plugged into."
 	r.Next = "Read both plugs once more, each from its own end. If it stays so, go by the lesser of the two."
 	r.Check = func(c *Case) Result {
-		notes := compare(c.Near.Summary, c.Far.Summary)
+		ends := c.ends()
+		if len(ends) < 2 {
+			return pass()
+		}
+		var notes []string
+		for _, end := range ends[1:] {
+			notes = append(notes, compare(&ends[0].Near, &end.Near)...)
+		}
 		return foundIf(len(notes) > 0, func() Values { return Values{"differences": strings.Join(notes, "; ")} })
 	}
 	return markerRule(r)
@@ -254,27 +261,27 @@ func yesOrNo(b bool) string {
 var plugsDisagreeOnPower = plugsRule(Rule{
 	ID: "plugs-disagree-on-power", Property: Power,
 	Title: "near and far plug declare different power",
-}, func(near, far vdo.Summary) []string {
-	notes := differs(nil, "Current", near.Amps, far.Amps, unit("A"))
-	notes = differs(notes, "Voltage", near.Volts, far.Volts, unit("V"))
-	return differs(notes, "EPR", near.EPR, far.EPR, yesOrNo)
+}, func(one, other *Answer) []string {
+	notes := differs(nil, "Current", one, other, func(s *vdo.Summary) vdo.Maybe[int] { return s.Amps }, unit("A"))
+	notes = differs(notes, "Voltage", one, other, func(s *vdo.Summary) vdo.Maybe[int] { return s.Volts }, unit("V"))
+	return differs(notes, "EPR", one, other, func(s *vdo.Summary) vdo.Maybe[bool] { return s.EPR }, yesOrNo)
 })
 
 var plugsDisagreeOnSpeed = plugsRule(Rule{
 	ID: "plugs-disagree-on-speed", Property: Data,
 	Title: "near and far plug declare different speeds",
-}, func(near, far vdo.Summary) []string {
-	return differs(nil, "Speed", near.Speed, far.Speed, vdo.Speed.String)
+}, func(one, other *Answer) []string {
+	return differs(nil, "Speed", one, other, func(s *vdo.Summary) vdo.Maybe[vdo.Speed] { return s.Speed }, vdo.Speed.String)
 })
 
 var plugsDisagreeOnIdentity = plugsRule(Rule{
 	ID: "plugs-disagree-on-identity", Property: Identity,
 	Title: "near and far plug name different products",
-}, func(near, far vdo.Summary) []string {
-	notes := differs(nil, "Product type", near.Product, far.Product, vdo.ProductType.String)
-	notes = differs(notes, "Vendor ID", near.VendorID, far.VendorID, IDText)
-	notes = differs(notes, "Product ID", near.ProductID, far.ProductID, IDText)
-	return differs(notes, "XID", near.CertificationID, far.CertificationID, func(x uint32) string { return fmt.Sprint(x) })
+}, func(one, other *Answer) []string {
+	notes := differs(nil, "Product type", one, other, func(s *vdo.Summary) vdo.Maybe[vdo.ProductType] { return s.Product }, vdo.ProductType.String)
+	notes = differs(notes, "Vendor ID", one, other, func(s *vdo.Summary) vdo.Maybe[uint16] { return s.VendorID }, IDText)
+	notes = differs(notes, "Product ID", one, other, func(s *vdo.Summary) vdo.Maybe[uint16] { return s.ProductID }, IDText)
+	return differs(notes, "XID", one, other, func(s *vdo.Summary) vdo.Maybe[uint32] { return s.CertificationID }, func(x uint32) string { return fmt.Sprint(x) })
 })
 
 var modalWithoutSVIDs = markerRule(Rule{
@@ -354,16 +361,19 @@ var noIdentity = markerRule(Rule{
 	},
 })
 
-var onlyFarPlugAnswers = markerRule(Rule{
-	ID: "only-far-plug-answers", Sources: []Citation{ownReasoning, pdIdentity}, Kind: Doubt, Property: Marking,
-	Title: "only the far plug gives an identity",
-	Needs: []Evidence{MarkerFar},
-	Says:  "The far plug answered as {product}; the near one gave no identity.",
-	Why:   "A source asks the near plug on SOP′. As it stands the cable counts as unmarked.",
-	Next:  "Make sure that the answers were not noted under the wrong plug, then ask the near one again.",
+var onePlugWithoutIdentity = markerRule(Rule{
+	ID: "one-plug-gives-no-identity", Sources: []Citation{pdIdentity, ownReasoning}, Kind: Doubt, Property: Marking,
+	Title: "one plug gives an identity and another does not",
+	Needs: []Evidence{MarkerAsked},
+	Says:  "The {silent} plug answered without an identity; another plug gave one.",
+	Why:   "A source at the end without an identity takes the cable as unmarked: 20 V and 3 A.",
+	Next:  "Ask Discover Identity once more at that end.",
 	Check: func(c *Case) Result {
-		id, _ := c.Far.Identity.ID()
-		return foundIf(!c.Near.Identified, func() Values { return Values{"product": articled(id.Product())} })
+		if c.Marker() != MarkerAnswered {
+			return notApplicable("no plug gave an identity")
+		}
+		silent := c.evasive()
+		return foundIf(silent != "", func() Values { return Values{"silent": silent} })
 	},
 })
 

@@ -228,7 +228,7 @@ var claimedLengthLongForData = &Rule{
 			return notApplicable("it is sold as active")
 		}
 		l := c.Claims.Length.Value
-		most := practicalMetres[dataNeeds(c.Claims.Data.Value).speed]
+		most := practicalMetres[practicalSpeed(c.Claims.Data.Value)]
 		return foundIf(l > most*(1+lengthTolerance), func() Values {
 			return Values{"data": c.Claims.Data.Text, "length": metres(l), "practical": metres(most)}
 		})

@@ -12,7 +12,7 @@ import (
 var markingRules = []*Rule{
 	claimedMarkedButSilent, claimedUnmarkedButAnswers, legacyCableAnswers, claimedActiveDiffers,
 	captiveCodeOnDetachable, claimedPlugsDiffer, claimedUnmarkedAbove, claimedActiveButUnmarked, claimedMarkedOverLegacy,
-	claimedPlugsDifferFromMarker, seenPlugsDifferFromMarker, seenLegacyCableAnswers, benchVBUSAgainstMarker,
+	claimedPlugsDifferFromMarker, seenPlugsDifferFromMarker, seenLegacyCableAnswers, benchVBUSAgainstMarker, captiveDeclaresOtherEnd,
 }
 
 var claimedPlugsDiffer = &Rule{
@@ -50,6 +50,9 @@ var claimedMarkedButSilent = &Rule{
 		if !c.Claims.Marked.Value {
 			return notApplicable("no marker is claimed")
 		}
+		if p, ok := c.Plugs(); ok && p == record.CCaptive {
+			return notApplicable(captiveNeedsNone)
+		}
 		return foundIf(c.Marker() == MarkerAbsent, func() Values { return Values{"claimed": yesOrNo(c.Claims.Marked.Value)} })
 	},
 }
@@ -63,14 +66,14 @@ var claimedUnmarkedButAnswers = &Rule{
 	Between:  []Witness{Seller, Marker},
 	Needs:    []Evidence{SellerMarked, MarkerAsked},
 	Settles:  true,
-	Says:     "The seller says the cable has no marker (marked: {claimed}); one answers and declares {declared}.",
+	Says:     "The seller says the cable has no marker (marked: {claimed}); one answers.",
 	Why:      "Sources will follow what the marker declares.",
 	Next:     "Make sure that the right cable was read, then trust the marker over the label for what sources will do.",
 	Check: func(c *Case) Result {
 		if c.Claims.Marked.Value {
 			return notApplicable("a marker is claimed")
 		}
-		return foundIf(c.Marker() == MarkerAnswered, func() Values { return Values{"claimed": yesOrNo(c.Claims.Marked.Value), "declared": declared(c)} })
+		return foundIf(c.Marker() == MarkerAnswered, func() Values { return Values{"claimed": yesOrNo(c.Claims.Marked.Value)} })
 	},
 }
 
@@ -114,7 +117,10 @@ var claimedActiveDiffers = &Rule{
 		if claimed == (p == vdo.ActiveType) || s.LinearRedriver().Or(false) {
 			return pass()
 		}
-		if claimed && s.Modal.Or(false) && !s.Thunderbolt.Known() {
+		if claimed && s.PD2 && s.Thunderbolt.Known() {
+			return undecided("bit 25 of the Thunderbolt mode word is clear, and PD 2.0 does not define it; ask it again under PD 3.x", MarkerNear)
+		}
+		if claimed && c.modesOpen(vdo.SVIDThunderbolt) {
 			return undecided("a cable with linear re-drivers calls itself passive in the ID header; its Thunderbolt mode word would tell", MarkerThunderbolt)
 		}
 		words := map[bool]string{true: "active", false: "passive"}
@@ -163,9 +169,11 @@ var claimedUnmarkedAbove = &Rule{
 			return notApplicable("a marker is claimed")
 		case ok && p.Legacy():
 			return notApplicable("cables with an older connector are not marked")
+		case ok && p == record.CCaptive:
+			return notApplicable(captiveNeedsNone)
 		}
 		var more []string
-		if cl.Power.Value > float64(tier60.Watts) {
+		if cl.Power.Value > mostUnmarkedWatts {
 			more = append(more, cl.Power.Text)
 		}
 		if cl.Current.Value > LeastAmps {
@@ -175,10 +183,10 @@ var claimedUnmarkedAbove = &Rule{
 		if fast && !mayBeLegacy(c) {
 			more = append(more, cl.Data.Text)
 		}
-		if cl.Active.Value {
+		if cl.Active.Value && ok {
 			more = append(more, "that it is active")
 		}
-		if fast && len(more) == 0 {
+		if (fast || cl.Active.Value) && len(more) == 0 {
 			return undecided(plugsUnknown, SellerPlugs)
 		}
 		return foundIf(len(more) > 0, func() Values { return Values{"claimed": yesOrNo(cl.Marked.Value), "more": strings.Join(more, ", ")} })
@@ -200,6 +208,12 @@ var claimedActiveButUnmarked = &Rule{
 	Check: func(c *Case) Result {
 		if !c.Claims.Active.Value {
 			return notApplicable("it is not sold as active")
+		}
+		if why := needsNoMarkerEnds(c); why != "" {
+			return notApplicable(why)
+		}
+		if _, ok := c.Plugs(); !ok && c.Marker() == MarkerAbsent {
+			return undecided("no plugs are on record, and an active cable with an older connector answers nothing", SellerPlugs)
 		}
 		return foundIf(c.Marker() == MarkerAbsent, func() Values { return Values{"claimed": yesOrNo(c.Claims.Active.Value)} })
 	},
@@ -223,6 +237,30 @@ var claimedMarkedOverLegacy = &Rule{
 			return notApplicable("no older connector is on record")
 		}
 		return foundIf(c.Claims.Marked.Value, func() Values { return Values{"claimed": yesOrNo(c.Claims.Marked.Value), "plugs": string(p)} })
+	},
+}
+
+// captiveEnd: markers of captive docks answer with plug type 10b as a rule.
+const captiveEnd = "see captive-cable-declares-another-end"
+
+var captiveDeclaresOtherEnd = &Rule{
+	ID:       "captive-cable-declares-another-end",
+	Sources:  []Citation{commonPractice, typeCCaptive, pdCableWord},
+	Title:    "a captive cable's marker declares another end",
+	Kind:     Doubt,
+	Property: Plugs,
+	Between:  []Witness{Marker},
+	Needs:    []Evidence{MarkerCable},
+	Says:     "The cable is captive; its marker declares a {declared} end.",
+	Why:      "Markers of docks often do so. The device knows its own cable and does not depend on it.",
+	Next:     "Check that the marker read is the one in this cable.",
+	Check: func(c *Case) Result {
+		p, ok := c.Plugs()
+		e, known := c.Near.Summary.End.Get()
+		if !ok || p != record.CCaptive || !known {
+			return notApplicable("no captive cable with a valid end in its marker is on record")
+		}
+		return foundIf(e != vdo.EndCaptive, func() Values { return Values{"declared": e.String()} })
 	},
 }
 
@@ -254,6 +292,9 @@ var claimedPlugsDifferFromMarker = &Rule{
 		if _, ok := c.SeenPlugs(); ok {
 			return notApplicable("the plugs were seen, and what is seen counts")
 		}
+		if claimed == record.CCaptive {
+			return notApplicable(captiveEnd)
+		}
 		return foundIf(e != want, func() Values { return Values{"claimed": string(claimed), "declared": e.String()} })
 	},
 }
@@ -280,6 +321,8 @@ var seenPlugsDifferFromMarker = &Rule{
 			return notApplicable("a legacy cable should not answer at all; see seen-legacy-cable-answers")
 		case seen == record.CToC && e == vdo.EndCaptive:
 			return notApplicable("see captive-code-on-detachable-cable")
+		case seen == record.CCaptive:
+			return notApplicable(captiveEnd)
 		}
 		return foundIf(e != want, func() Values { return Values{"seen": string(seen), "declared": e.String()} })
 	},

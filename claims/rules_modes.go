@@ -14,7 +14,7 @@ import (
 var modeRules = []*Rule{
 	claimedThunderboltWithoutMode, claimedThunderboltAboveMarker, claimedDisplayPortNotCarried, claimedModesOnUnmarked,
 	claimedModesOverLegacy, claimedModesOverUSB2, claimedThunderbolt3WithoutMode, claimedThunderboltAboveClaimedData,
-	thunderboltGenerationNotStated,
+	thunderbolt5OverGen3, thunderboltGenerationNotStated,
 	thunderboltReserved, displayPortReserved, displayPortWithoutRate, displayPortPinsWithdrawn,
 	thunderboltBelowCableWord, thunderboltOverUSB2,
 }
@@ -177,116 +177,103 @@ func hasThunderbolt(s vdo.Summary) (has, known bool) {
 	return s.HasSVID(vdo.SVIDThunderbolt).Get()
 }
 
-// modeMayBeAbsent: a passive cable may serve Thunderbolt 3 without its mode.
-func modeMayBeAbsent(c *Case, m record.Mode) bool {
-	return m == record.Thunderbolt3 && c.Near.Summary.Product.Is(isPassive)
-}
-
-func thunderboltModeRule(r Rule, optional bool) *Rule {
+// thunderboltRule asks the table for the Thunderbolt generation claimed.
+func thunderboltRule(r Rule, check func(c *Case, m record.Mode, a Ability) Result) *Rule {
 	r.Property = Modes
 	r.Between = []Witness{Seller, Marker}
-	r.Needs = []Evidence{SellerModes, MarkerNear}
+	r.Needs = []Evidence{SellerModes, MarkerCable}
 	r.Settles = true
 	r.Check = func(c *Case) Result {
 		m := thunderboltClaimed(c)
-		switch {
-		case m == "":
+		if m == "" {
 			return notApplicable(noThunderbolt)
-		case modeMayBeAbsent(c, m) && !optional:
-			return notApplicable("a passive cable may serve Thunderbolt 3 without its mode")
-		case !modeMayBeAbsent(c, m) && optional:
-			return notApplicable("this claim needs the mode")
 		}
-		has, known := hasThunderbolt(c.Near.Summary)
-		if !known {
-			return undecided("the marker was not asked for its modes", MarkerSVIDs)
-		}
-		return foundIf(!has, func() Values { return Values{"claimed": modeNames[m]} })
+		return check(c, m, modeAbility[m])
 	}
 	return &r
 }
 
-var claimedThunderboltWithoutMode = thunderboltModeRule(Rule{
+var claimedThunderboltWithoutMode = thunderboltRule(Rule{
 	ID: "claimed-thunderbolt-without-mode", Sources: []Citation{typeCTBT, ownReasoning}, Kind: Contradiction,
 	Title: "Thunderbolt is claimed, but the marker has no Thunderbolt mode",
 	Says:  "The seller claims {claimed}; the marker does not answer for SVID 0x8087.",
 	Why:   "Hosts look for the mode before they run Thunderbolt over a cable of this kind.",
 	Next:  "Ask Discover SVIDs once more. If the mode is missing, do not expect Thunderbolt.",
-}, false)
+}, func(c *Case, m record.Mode, a Ability) Result {
+	switch can := c.thunderboltMode(a); {
+	case can.State == Excluded:
+		return found(Values{"claimed": modeNames[m]})
+	case can.State == Shown:
+		return pass()
+	case m == record.Thunderbolt3 && c.Near.Summary.Product.Is(isPassive):
+		return notApplicable("a passive cable may run Thunderbolt 3 without its mode")
+	default:
+		return undecided(can.Why, can.Missing...)
+	}
+})
 
-var claimedThunderbolt3WithoutMode = thunderboltModeRule(Rule{
+var claimedThunderbolt3WithoutMode = thunderboltRule(Rule{
 	ID: "claimed-thunderbolt-3-without-mode", Sources: []Citation{typeCTBT, ownReasoning}, Kind: Doubt,
 	Title: "Thunderbolt 3 is claimed for a passive cable without the mode",
-	Says:  "The seller claims {claimed}; the marker does not answer for SVID 0x8087. Passive cables may work without it, and nothing shows that this one does.",
+	Says:  "The seller claims {claimed}; the marker does not answer for SVID 0x8087. Passive cables can run Thunderbolt 3 without it, and nothing shows that this one does.",
 	Why:   "Whether it works is up to the host.",
 	Next:  "Try it between two Thunderbolt devices.",
-}, true)
+}, func(c *Case, m record.Mode, a Ability) Result {
+	if m != record.Thunderbolt3 || !c.Near.Summary.Product.Is(isPassive) {
+		return notApplicable("this claim needs the mode")
+	}
+	can := c.thunderboltMode(a)
+	if _, known := hasThunderbolt(c.Near.Summary); !known {
+		return undecided(can.Why, can.Missing...)
+	}
+	return foundIf(can.State != Shown, func() Values { return Values{"claimed": modeNames[m]} })
+})
 
-var claimedThunderboltAboveMarker = &Rule{
-	ID:       "claimed-thunderbolt-above-marker",
-	Sources:  []Citation{typeCTBT, pdCableWord},
-	Title:    "a Thunderbolt generation is claimed that needs more than the marker declares",
-	Kind:     Contradiction,
-	Property: Modes,
-	Between:  []Witness{Seller, Marker},
-	Needs:    []Evidence{SellerModes, MarkerCable},
-	Settles:  true,
-	Under:    []string{"claimed-data-above-marker"},
-	Says:     "The seller claims {claimed}, which needs {needed} a lane; the marker declares {declared}.",
-	Why:      "Hosts set the link by the marker.",
-	Next:     "Expect what the marker declares.",
-	Check: func(c *Case) Result {
-		m := thunderboltClaimed(c)
-		if m == "" {
-			return notApplicable(noThunderbolt)
-		}
-		s := c.Near.Summary
-		lane, ok := s.LaneGbps().Get()
-		if s.Product.Is(isPassive) && s.Speed.Or(vdo.USB2) == vdo.USB32Gen1 {
-			lane = max(lane, 10) // by the speed codes of the mode word
-		}
-		need := thunderboltLane[m]
-		tbt := s.Thunderbolt.Known()
-		has, known := hasThunderbolt(s)
-		switch {
-		case ok && lane >= need:
-			return pass()
-		case !tbt && need <= tbtMostLaneGbps && (has || !known):
-			return undecided("the Thunderbolt mode word, which may state more, is not on record", MarkerThunderbolt)
-		case !ok:
-			return undecided("the marker declares no valid speed", MarkerCable)
-		case s.PD2 && need > vdo.USB32Gen2.LaneGbps():
-			return undecided("the marker answered in the PD 2.0 layout, which ends at USB 3.1 Gen 2; ask it again under PD 3.x", MarkerNear)
-		}
-		return found(Values{"claimed": modeNames[m], "needed": gbps(need), "declared": speedText(s)})
-	},
-}
+var claimedThunderboltAboveMarker = thunderboltRule(Rule{
+	ID: "claimed-thunderbolt-above-marker", Sources: []Citation{typeCTBT, pdCableWord}, Kind: Contradiction,
+	Title: "a Thunderbolt generation is claimed that needs more than the marker declares",
+	Under: []string{"claimed-data-above-marker"},
+	Says:  "The seller claims {claimed}. {why}.",
+	Why:   "Hosts set the link by the marker.",
+	Next:  "Expect what the marker declares.",
+}, func(c *Case, m record.Mode, a Ability) Result {
+	can := c.thunderboltSpeed(a)
+	if can.State == Open {
+		return undecided(can.Why, can.Missing...)
+	}
+	return foundIf(can.State == Excluded, func() Values { return Values{"claimed": modeNames[m], "why": capitalised(can.Why)} })
+})
 
-var thunderboltGenerationNotStated = &Rule{
-	ID:       "thunderbolt-generation-not-stated",
-	Sources:  []Citation{ownReasoning, typeCTBT},
-	Title:    "Thunderbolt 4 or 5 is claimed, which no marker states",
-	Kind:     Remark,
-	Property: Modes,
-	Between:  []Witness{Seller, Marker},
-	Needs:    []Evidence{SellerModes, MarkerNear},
-	Settles:  true,
-	Says:     "The seller claims {claimed}; no answer of a marker states a generation above Thunderbolt 3, so the marker can fit the claim and never prove it.",
-	Why:      "A claim that only fits is not shown.",
-	Next:     "Look the cable up in the maker's list of licensed products, and try it between two such devices.",
-	Check: func(c *Case) Result {
-		m := thunderboltClaimed(c)
-		if m != record.Thunderbolt4 && m != record.Thunderbolt5 {
-			return notApplicable("neither Thunderbolt 4 nor 5 is claimed")
-		}
-		for _, against := range []*Rule{claimedThunderboltWithoutMode, claimedThunderboltAboveMarker} {
-			if against.Ask(c).Status == Found {
-				return notApplicable("the marker contradicts the claim; see " + against.ID)
-			}
-		}
-		return found(Values{"claimed": modeNames[m]})
-	},
-}
+var thunderbolt5OverGen3 = thunderboltRule(Rule{
+	ID: "claimed-thunderbolt-5-over-passive-gen-3", Sources: []Citation{usb4v2, typeCTBT}, Kind: Doubt,
+	Title: "Thunderbolt 5 is claimed for a passive cable whose marker declares 20 Gbps a lane",
+	Says:  "The seller claims {claimed}; the marker declares {declared}. USB4 Version 2.0 also runs at 80 Gbps over passive 40 Gbps cables up to about 1 m, and the marker does not declare Gen 4.",
+	Why:   "Whether a host tries 80 Gbps over this cable is up to the host.",
+	Next:  "Test the link between two devices of that rate.",
+}, func(c *Case, m record.Mode, a Ability) Result {
+	s := &c.Near.Summary
+	if m != record.Thunderbolt5 || !s.Product.Is(isPassive) {
+		return notApplicable("the claim is not Thunderbolt 5 over a passive cable")
+	}
+	lane, _ := s.LaneGbps().Get()
+	return foundIf(c.Can(a).State == Open && lane == tbtMostLaneGbps, func() Values { return Values{"claimed": modeNames[m], "declared": speedText(*s)} })
+})
+
+var thunderboltGenerationNotStated = thunderboltRule(Rule{
+	ID: "thunderbolt-generation-not-stated", Sources: []Citation{ownReasoning, typeCTBT}, Kind: Remark,
+	Title: "Thunderbolt 4 or 5 is claimed, which no marker states",
+	Says:  "The seller claims {claimed}; no answer of a marker states a generation above Thunderbolt 3, so the marker can fit the claim and never prove it.",
+	Why:   "A claim that only fits is not shown.",
+	Next:  "Look the cable up in the maker's list of licensed products, and try it between two such devices.",
+}, func(c *Case, m record.Mode, a Ability) Result {
+	switch {
+	case m == record.Thunderbolt3:
+		return notApplicable("neither Thunderbolt 4 nor 5 is claimed")
+	case c.Can(a).State == Excluded:
+		return notApplicable("the marker contradicts the claim")
+	}
+	return found(Values{"claimed": modeNames[m]})
+})
 
 var claimedDisplayPortNotCarried = &Rule{
 	ID:       "claimed-displayport-not-carried",
@@ -298,20 +285,26 @@ var claimedDisplayPortNotCarried = &Rule{
 	Needs:    []Evidence{SellerModes, MarkerCable},
 	Settles:  true,
 	Under:    []string{"claimed-data-above-marker"},
-	Says:     "The seller claims DisplayPort; the marker is {product} that declares {declared}, from which a host concludes that the cable carries none.",
+	Says:     "The seller claims DisplayPort; the marker is {product} that declares {declared}, from which a host concludes that the cable carries none. {tunnel}.",
 	Why:      "The host will not enter the mode.",
-	Next:     "Ask Discover SVIDs and Discover Modes for 0xFF01 once more. If nothing comes, expect a picture over this cable inside USB4 or Thunderbolt at most.",
+	Next:     "Ask Discover SVIDs and Discover Modes for 0xFF01 once more.",
 	Check: func(c *Case) Result {
 		if !slices.Contains(c.Claims.Modes.Value, record.DisplayPort) {
 			return notApplicable("DisplayPort is not claimed")
 		}
-		s := c.Near.Summary
-		rate, ok := s.DisplayPortRate().Get()
-		if !ok {
-			return undecided("the answers on record do not decide about DisplayPort", MarkerSVIDs, MarkerDisplayPort)
+		can := c.Can(CanDisplayPort)
+		if can.State == Open {
+			return undecided(can.Why, can.Missing...)
 		}
+		s := c.Near.Summary
 		product, _ := s.Product.Get()
-		return foundIf(rate.LaneGbps == 0, func() Values { return Values{"product": articled(product), "declared": speedText(s)} })
+		return foundIf(can.State == Excluded, func() Values {
+			tunnel := "A picture inside USB4 or Thunderbolt is excluded too"
+			if c.Can(CanTunnel).State != Excluded {
+				tunnel = "A picture inside USB4 or Thunderbolt is another question, and not excluded"
+			}
+			return Values{"product": articled(product), "declared": speedText(s), "tunnel": tunnel}
+		})
 	},
 }
 
@@ -328,8 +321,8 @@ var claimedModesOnUnmarked = &Rule{
 	Why:      "A host takes the cable for USB 2.0 and enters no mode.",
 	Next:     "Ask once more with VCONN applied and the plug the other way up.",
 	Check: func(c *Case) Result {
-		if p, ok := c.Plugs(); ok && p.Legacy() {
-			return notApplicable("a legacy cable has no marker that could show it")
+		if why := needsNoMarkerEnds(c); why != "" {
+			return notApplicable(why)
 		}
 		return foundIf(c.Marker() == MarkerAbsent, func() Values { return Values{"claimed": modesText(c)} })
 	},
@@ -383,14 +376,29 @@ var claimedModesOverUSB2 = &Rule{
 	},
 }
 
-// fastPairsBeside says why a cable sold as USB 2.0 may have fast pairs all the
-// same: active Thunderbolt 3 cables carry no SuperSpeed, and a captive cable may
-// carry a picture to its device and USB 2.0 beside it.
+// needsNoMarkerEnds says why a cable with these ends needs no marker, empty where it does.
+func needsNoMarkerEnds(c *Case) string {
+	switch p, ok := c.Plugs(); {
+	case ok && p.Legacy():
+		return "a legacy cable has no marker that could show it"
+	case ok && p == record.CCaptive:
+		return captiveNeedsNone
+	}
+	return ""
+}
+
+const captiveNeedsNone = "a captive cable is part of its device and needs no marker"
+
+// fastPairsBeside says why a cable sold as USB 2.0 may have fast pairs all the same.
+// DisplayPort on four lanes leaves USB 2.0 beside it, and active Thunderbolt 3 cables
+// carry no SuperSpeed.
 func fastPairsBeside(c *Case) string {
 	p, ok := c.Plugs()
 	switch {
 	case thunderboltClaimed(c) != "" && (c.Claims.Active.Value || !c.Claims.Active.Known):
 		return "an active Thunderbolt cable may carry USB 2.0 only beside Thunderbolt"
+	case thunderboltClaimed(c) == "":
+		return "DisplayPort on four lanes leaves USB 2.0 beside it"
 	case ok && p == record.CCaptive:
 		return "a captive cable may carry a picture, and USB 2.0 beside it"
 	}

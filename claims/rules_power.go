@@ -5,6 +5,7 @@ import (
 
 	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/quantity"
+	"example.com/gainsay/claims/record"
 )
 
 var powerRules = []*Rule{
@@ -43,9 +44,23 @@ func needsNoMarker(holds func(*Case) bool) func(*Case) Result {
 	}
 }
 
-func claims60W(c *Case) bool { return c.Claims.Power.Value <= float64(tier60.Watts) }
+// Programmable power supplies reach 21 V at 3 A or 5 A without EPR (USB PD R3.x, from
+// memory), so 63 W need no marker and 105 W no EPR.
+const (
+	mostPPSVolts      = 21
+	mostUnmarkedWatts = mostPPSVolts * LeastAmps
+)
+
+func claims60W(c *Case) bool { return c.Claims.Power.Value <= mostUnmarkedWatts }
 func claims3A(c *Case) bool  { return c.Claims.Current.Value <= LeastAmps }
-func claims20V(c *Case) bool { return c.Claims.Voltage.Value <= SPRVolts }
+func claims20V(c *Case) bool { return c.Claims.Voltage.Value <= mostPPSVolts }
+
+func tierOr240(watts float64) Tier {
+	if t, ok := tierFor(watts); ok {
+		return t
+	}
+	return tier240
+}
 
 var claimedPowerAboveMarker = &Rule{
 	ID:       "claimed-power-above-marker",
@@ -68,8 +83,12 @@ var claimedPowerAboveMarker = &Rule{
 		if !ok {
 			return notApplicable("no published tier gives this power")
 		}
-		have := markerSupport(c).Tier
-		if float64(have.Watts) >= w {
+		support := c.MarkerSupport()
+		have := support.Tier
+		if mostWatts(have) >= w {
+			if defaultCurrent(c) {
+				return undecided("the marker declares the default current, which shows nothing", MarkerCable)
+			}
 			return pass()
 		}
 		if s.PD2 && need == tier240 && s.Amps.Or(0) == 5 {
@@ -84,6 +103,14 @@ func allowedText(t Tier) string {
 		return "no power"
 	}
 	return t.String()
+}
+
+// mostWatts is the most power that a tier allows, with a programmable supply.
+func mostWatts(t Tier) float64 {
+	if t.Volts == SPRVolts {
+		return float64(mostPPSVolts * t.Amps)
+	}
+	return float64(t.Watts)
 }
 
 // declares says what a marker must declare for a tier.
@@ -128,7 +155,7 @@ var claimedPowerOnUnmarked = &Rule{
 	Needs:    []Evidence{SellerPower, MarkerAsked},
 	Settles:  true,
 	Under:    before(silentMarker, "claimed-power-on-unmarked-cable"),
-	Says:     "The seller claims {claimed}, which needs 5 A; the marker was asked and did not answer, and an unmarked cable counts as 3 A, 60 W at most.",
+	Says:     "The seller claims {claimed}, which needs {needed}; the marker was asked and did not answer, and an unmarked cable counts as 3 A, 60 W at most.",
 	Why:      "A source that finds no marker limits itself to 3 A, so the power claimed is never reached.",
 	Next:     "Ask once more with VCONN applied and the plug the other way up. If it stays silent, treat the cable as 60 W.",
 	Silent:   needsNoMarker(claims60W),
@@ -136,8 +163,11 @@ var claimedPowerOnUnmarked = &Rule{
 		if c.Marker() != MarkerAbsent {
 			return notApplicable("the cable is marked")
 		}
+		if p, ok := c.Plugs(); ok && p == record.CCaptive {
+			return notApplicable(captiveNeedsNone)
+		}
 		w := c.Claims.Power.Value
-		return foundIf(w > float64(tier60.Watts), func() Values { return Values{"claimed": watts(w)} })
+		return foundIf(w > mostUnmarkedWatts, func() Values { return Values{"claimed": watts(w), "needed": declares(tierOr240(w))} })
 	},
 }
 
@@ -155,8 +185,7 @@ var benchOverAtClaimedPower = &Rule{
 	Why:      "At the current claimed the cable loses more voltage, and turns more power into heat, than the standard allows.",
 	Next:     "Use the cable only up to the rating shown. Clean the plugs, measure again on another day, and take the result to the seller.",
 	Check: func(c *Case) Result {
-		p, _ := c.Plugs()
-		amps := neededAmps(c.Claims.Power.Value, p)
+		amps := c.claimedAmps()
 		res := overLimit(c, amps)
 		if res.Status == Found {
 			res.Values["claimed"] = watts(c.Claims.Power.Value)
@@ -169,17 +198,32 @@ var benchOverAtClaimedPower = &Rule{
 // numbers as values.
 func overLimit(c *Case, amps float64) Result {
 	d, _ := c.Carries(amps)
-	switch d.Outcome {
-	case bench.Within:
+	if d.Outcome == bench.Within {
 		return pass()
-	case bench.Over:
-		return found(Values{"amps": ampsText(amps), "numbers": numbers(c, d)})
 	}
 	missing := BenchDrop
 	if r := c.Resistance.Result; loopOnly(r) || unsensed(r) != 0 {
 		missing = BenchBoth
 	}
+	if d.Outcome == bench.Over {
+		p, ok := c.Plugs()
+		if !ok || p != record.CCaptive || groundOver(d) {
+			return found(Values{"amps": ampsText(amps), "numbers": numbers(c, d)})
+		}
+		return undecided("a captive cable carries what its device needs, and no published limit holds for its VBUS; at "+ampsText(amps)+" "+numbers(c, d), missing)
+	}
 	return undecided(fmt.Sprintf("at %s %s", ampsText(amps), numbers(c, d)), missing)
+}
+
+// groundOver reports whether ground alone is over its limit, the one that USB Type-C
+// extends to captive cables.
+func groundOver(d bench.CableDecision) bool {
+	for i := range d.Decisions {
+		if one := &d.Decisions[i]; one.Conductor == bench.Ground && one.Outcome == bench.Over {
+			return true
+		}
+	}
+	return false
 }
 
 var claimed100WClass = &Rule{
@@ -217,7 +261,7 @@ var markerPowerAboveClaim = &Rule{
 	Next:     "Measure the copper at 5 A before trusting the marker, and ask the seller which of the two is meant.",
 	Check: func(c *Case) Result {
 		w := c.Claims.Power.Value
-		have := markerSupport(c).Tier
+		have := c.MarkerSupport().Tier
 		claimed, ok := tierFor(w)
 		return foundIf(ok && have.Watts > claimed.Watts, func() Values { return Values{"claimed": watts(w), "declared": declared(c), "allowed": have.String()} })
 	},

@@ -176,7 +176,7 @@ var conductorsTooThinForClaim = &Rule{
 		cl := c.Claims
 		amps := float64(LeastAmps)
 		if p, ok := c.Plugs(); cl.Power.Known && !(ok && p.Legacy()) {
-			amps = max(amps, neededAmps(cl.Power.Value, p))
+			amps = max(amps, neededAmps(cl.Power.Value))
 		}
 		amps = max(amps, cl.Current.Value)
 		ohm := bench.CopperOhmMetre * cl.Length.Value / cl.Conductors.Value

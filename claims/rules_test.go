@@ -51,6 +51,7 @@ func init() {
 		"two lengths are all it asks for":                                        `claimed-length-differs-from-tape`,
 		"a size and a length are all it asks for; without more 3 A is taken":     `claimed-conductors-too-thin-for-claim`,
 		"plugs are all that decides, and without them it is undecided":           `claimed-modes-over-legacy-cable claimed-video-over-legacy-cable`,
+		"a data rate claimed is all it asks for":                                 `claimed-data-above-standard`,
 		"two pairs of plugs are all it asks for":                                 `claimed-plugs-differ-from-seen`,
 	} {
 		for _, id := range strings.Fields(ids) {
@@ -493,7 +494,7 @@ func fault(r *Rule) string {
 	force := r.Sources[0].Force
 	switch r.Kind {
 	case Contradiction:
-		if len(r.Between) < 2 {
+		if len(r.Between) < 2 && !r.selfDispute {
 			return "a contradiction is between two witnesses"
 		}
 		if force != Shall && force != Nature && force != Own {

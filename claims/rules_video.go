@@ -1,14 +1,11 @@
 package claims
 
-import (
-	"fmt"
-
-	"example.com/gainsay/vdo"
-)
+import "fmt"
 
 // Rules about the picture claimed.
 var videoRules = []*Rule{
-	claimedVideoAboveMarker, claimedVideoOnUnmarked, claimedVideoOverLegacy, claimedVideoOverUSB2, claimedVideoOnlyCompressed,
+	claimedVideoAboveMarker, claimedVideoOnUnmarked, claimedVideoOverLegacy, claimedVideoOnlyCompressed,
+	claimedVideoByTunnelOnly,
 }
 
 // videoValues are the numbers of a picture.
@@ -38,17 +35,17 @@ var claimedVideoAboveMarker = &Rule{
 	Next: "Use another cable for this picture.",
 	Check: func(c *Case) Result {
 		least := pictureGbps(c.Claims.Video.Value, leastPixelBits)
-		capacity, over, exact := pictureCapacity(c.Near.Summary)
+		best := c.pictureWays()
 		switch {
-		case least <= capacity:
+		case least <= best.shown.gbps:
 			return pass()
-		case !exact:
-			return undecided("the answers on record do not decide about DisplayPort", MarkerSVIDs, MarkerDisplayPort)
+		case best.open != "":
+			return undecided(best.open, MarkerSVIDs, MarkerDisplayPort)
 		}
 		v := videoValues(c)
-		v["least"], v["capacity"], v["over"] = gbps(least), gbps(capacity)+" at most", over
-		if capacity == 0 {
-			v["capacity"] = "nothing"
+		v["least"], v["capacity"], v["over"] = gbps(least), gbps(best.shown.gbps)+" at most", best.shown.over
+		if best.shown.gbps == 0 {
+			v["capacity"], v["over"] = "nothing", "neither DisplayPort Alt Mode, nor USB4 or Thunderbolt"
 		}
 		return found(v)
 	},
@@ -69,18 +66,53 @@ var claimedVideoOnlyCompressed = &Rule{
 	Next:     "Find out whether source and screen support DisplayPort stream compression.",
 	Check: func(c *Case) Result {
 		p := c.Claims.Video.Value
-		capacity, over, exact := pictureCapacity(c.Near.Summary)
+		best := c.pictureWays()
 		switch {
-		case pictureGbps(p, pixelBits) <= capacity:
+		case pictureGbps(p, pixelBits) <= best.shown.gbps:
 			return pass()
-		case !exact:
-			return undecided("the answers on record do not decide about DisplayPort", MarkerSVIDs, MarkerDisplayPort)
-		case pictureGbps(p, leastPixelBits) > capacity:
+		case best.open != "":
+			return undecided(best.open, MarkerSVIDs, MarkerDisplayPort)
+		case pictureGbps(p, leastPixelBits) > best.shown.gbps:
 			return notApplicable("it does not fit compressed either; see claimed-video-above-marker")
 		}
 		v := videoValues(c)
-		v["capacity"], v["over"] = gbps(capacity), over
+		v["capacity"], v["over"] = gbps(best.shown.gbps), best.shown.over
 		return found(v)
+	},
+}
+
+var claimedVideoByTunnelOnly = &Rule{
+	ID:       "claimed-video-only-inside-a-tunnel",
+	Sources:  []Citation{dpCable, vesaCVT},
+	Title:    "the picture claimed needs a host with USB4 or Thunderbolt",
+	Kind:     Doubt,
+	Property: Video,
+	Between:  []Witness{Seller, Marker},
+	Needs:    []Evidence{SellerVideo, MarkerCable},
+	Settles:  true,
+	Under:    []string{"claimed-displayport-not-carried"},
+	Says:     "The seller claims {claimed}: {picture} needs {plain} at 24 bits a pixel. By the marker a host sends it inside USB4 or Thunderbolt; over DisplayPort Alt Mode it sends {mode}.",
+	Why:      "A host that has neither USB4 nor Thunderbolt shows no such picture over this cable.",
+	Next:     "Say so when the cable is handed out. Ask Discover SVIDs and Discover Modes for 0xFF01 once more.",
+	Check: func(c *Case) Result {
+		p := c.Claims.Video.Value
+		best := c.pictureWays()
+		plain := pictureGbps(p, pixelBits)
+		switch {
+		case best.modeOpen:
+			return undecided(best.open, MarkerSVIDs, MarkerDisplayPort)
+		case plain > best.shown.gbps:
+			return notApplicable("the cable is not shown to carry it in any way")
+		}
+		return foundIf(plain > best.mode, func() Values {
+			v := videoValues(c)
+			delete(v, "clock")
+			v["mode"] = "no picture"
+			if best.mode > 0 {
+				v["mode"] = gbps(best.mode) + " at most"
+			}
+			return v
+		})
 	},
 }
 
@@ -97,8 +129,8 @@ var claimedVideoOnUnmarked = &Rule{
 	Why:      "A host takes the cable for USB 2.0 and sends no picture.",
 	Next:     "Ask once more with VCONN applied and the plug the other way up.",
 	Check: func(c *Case) Result {
-		if p, ok := c.Plugs(); ok && p.Legacy() {
-			return notApplicable("a legacy cable has no marker that could show it")
+		if why := needsNoMarkerEnds(c); why != "" {
+			return notApplicable(why)
 		}
 		return foundIf(c.Marker() == MarkerAbsent, func() Values { return Values{"claimed": c.Claims.Video.Text} })
 	},
@@ -122,28 +154,5 @@ var claimedVideoOverLegacy = &Rule{
 			return undecided("no plugs are on record", SellerPlugs)
 		}
 		return foundIf(p.Legacy(), func() Values { return Values{"claimed": c.Claims.Video.Text, "plugs": string(p)} })
-	},
-}
-
-var claimedVideoOverUSB2 = &Rule{
-	ID:       "claimed-video-over-usb-2",
-	Sources:  []Citation{typeCCables, dpCable},
-	Title:    "a picture is claimed for a cable sold as USB 2.0",
-	Kind:     Breach,
-	Property: Video,
-	Between:  []Witness{Seller},
-	Needs:    []Evidence{SellerVideo, SellerData},
-	Under:    []string{"claimed-modes-over-usb-2"},
-	Says:     "The seller claims {claimed} and {data}; {picture} needs {plain} at 24 bits a pixel, and a USB 2.0 cable has no fast pairs for it.",
-	Why:      "The two claims cannot hold together.",
-	Next:     "Ask the seller which of the two is meant.",
-	Check: func(c *Case) Result {
-		if why := fastPairsBeside(c); why != "" {
-			return notApplicable(why)
-		}
-		v := videoValues(c)
-		delete(v, "clock")
-		v["data"] = c.Claims.Data.Text
-		return foundIf(c.Claims.Data.Value.Gbps <= vdo.USB2.Gbps(), func() Values { return v })
 	},
 }

@@ -14,34 +14,36 @@ import (
 // find. It reports false where the cable is not fit for the fault. Wherever a
 // number is planted, it lies outside the guard band.
 
-func (w *world) claimPower(watts float64)   { w.rec.Claims.Power = amount(watts, quantity.Power) }
-func (w *world) claimCurrent(amps float64)  { w.rec.Claims.Current = amount(amps, quantity.Current) }
-func (w *world) claimVoltage(volts float64) { w.rec.Claims.Voltage = amount(volts, quantity.Voltage) }
-func (w *world) claimLength(m float64)      { w.rec.Claims.Length = amount(m, quantity.Length) }
-func (w *world) claimPlugs(p record.Plugs)  { w.rec.Claims.Plugs = say(p, string(p)) }
-func (w *world) claimMarked(yes bool)       { w.rec.Claims.Marked = say(yes, fmt.Sprint(yes)) }
-func (w *world) claimActive(yes bool)       { w.rec.Claims.Active = say(yes, fmt.Sprint(yes)) }
-func (w *world) claimCertified()            { w.rec.Claims.Certified = say(true, "true") }
+func (w *world) claimPower(watts float64)  { w.rec.Claims[0].Power = amount(watts, quantity.Power) }
+func (w *world) claimCurrent(amps float64) { w.rec.Claims[0].Current = amount(amps, quantity.Current) }
+func (w *world) claimVoltage(volts float64) {
+	w.rec.Claims[0].Voltage = amount(volts, quantity.Voltage)
+}
+func (w *world) claimLength(m float64)     { w.rec.Claims[0].Length = amount(m, quantity.Length) }
+func (w *world) claimPlugs(p record.Plugs) { w.rec.Claims[0].Plugs = say(p, string(p)) }
+func (w *world) claimMarked(yes bool)      { w.rec.Claims[0].Marked = say(yes, fmt.Sprint(yes)) }
+func (w *world) claimActive(yes bool)      { w.rec.Claims[0].Active = say(yes, fmt.Sprint(yes)) }
+func (w *world) claimCertified()           { w.rec.Claims[0].Certified = say(true, "true") }
 
 func (w *world) claimModes(modes ...record.Mode) {
-	w.rec.Claims.Modes = say(modes, fmt.Sprint(modes))
+	w.rec.Claims[0].Modes = say(modes, fmt.Sprint(modes))
 }
 
 func (w *world) claimVideo(text string, width, height int, hz float64) {
-	w.rec.Claims.Video = say(record.VideoClaim{Width: width, Height: height, Hz: hz}, text)
+	w.rec.Claims[0].Video = say(record.VideoClaim{Width: width, Height: height, Hz: hz}, text)
 }
 
 func (w *world) claimRate(gbps float64) {
-	w.rec.Claims.Data = say(record.DataClaim{Gbps: gbps}, fmt.Sprintf("%g Gbps", gbps))
+	w.rec.Claims[0].Data = say(record.DataClaim{Gbps: gbps}, fmt.Sprintf("%g Gbps", gbps))
 }
 
 func (w *world) claimStandard(name string, gbps float64) {
-	w.rec.Claims.Data = say(record.DataClaim{Gbps: gbps, Standard: name}, name)
+	w.rec.Claims[0].Data = say(record.DataClaim{Gbps: gbps, Standard: name}, name)
 }
 
 // silence takes a marker that was asked and does not answer.
 func (w *world) silence() bool {
-	if w.legacy {
+	if w.legacy || w.captive {
 		return false
 	}
 	w.marked = false
@@ -131,7 +133,63 @@ func differing(options []float64, from float64) float64 {
 	return 0
 }
 
+// fasterThanMarker claims more than a marker of any kind declares.
+func (w *world) fasterThanMarker() bool {
+	switch w.IntN(6) {
+	case 0:
+		w.claimStandard("USB4 Gen 3", 40)
+		return w.secondWord() && w.near.tbt == 0 && w.near.set("usb4", 1)
+	case 1:
+		w.claimStandard("USB 3.2 Gen 2x2", 20)
+		return w.secondWord() && w.near.set("lanes", 0)
+	case 2:
+		w.claimStandard("USB 2.0", 0.48)
+		return w.secondWord() && w.near.set("usb2", 1)
+	case 3:
+		w.claimStandard("USB4 Gen 3", 40)
+		return w.marked && w.near.twoLayout == "active-cable-2-v12" && w.thunderbolt("rounded", 0)
+	case 4:
+		w.claimStandard("USB 3.2 Gen 2", 10)
+		return w.passive() && w.speed == vdo.USB32Gen1
+	}
+	w.claimRate(differing([]float64{40, 80}, 2*w.speed.LaneGbps()))
+	return w.pd3() && w.passive() && w.speed < vdo.USB4Gen3 && w.noModes()
+}
+
+// elsewhere claims something else in a second place.
+func (w *world) elsewhere(first, second func(cl *record.Claims)) bool {
+	w.rec.Claims[0].Source = say("label", "label")
+	first(&w.rec.Claims[0])
+	other := record.Claims{Source: say("page", "page")}
+	second(&other)
+	w.rec.Claims = append(w.rec.Claims, other)
+	return true
+}
+
+func stating[T any](field func(*record.Claims) *record.Stated[T], v T) func(*record.Claims) {
+	return func(cl *record.Claims) { *field(cl) = say(v, fmt.Sprint(v)) }
+}
+
+// twice is a plant that claims two values of one property in two places.
+func twice[T any](field func(*record.Claims) *record.Stated[T], a, b T) func(*world) bool {
+	return func(w *world) bool { return w.elsewhere(stating(field, a), stating(field, b)) }
+}
+
 var plants = map[string]func(w *world) bool{
+	// A seller who contradicts himself.
+	"claimed-power-differs-by-source":     twice(func(cl *record.Claims) *record.Stated[float64] { return &cl.Power }, 60, 100),
+	"claimed-current-differs-by-source":   twice(func(cl *record.Claims) *record.Stated[float64] { return &cl.Current }, 3, 5),
+	"claimed-voltage-differs-by-source":   twice(func(cl *record.Claims) *record.Stated[float64] { return &cl.Voltage }, 48, 20),
+	"claimed-length-differs-by-source":    twice(func(cl *record.Claims) *record.Stated[float64] { return &cl.Length }, 1, 2),
+	"claimed-conductors-differ-by-source": twice(func(cl *record.Claims) *record.Stated[float64] { return &cl.Conductors }, 0.2e-6, 0.5e-6),
+	"claimed-data-differs-by-source":      twice(func(cl *record.Claims) *record.Stated[record.DataClaim] { return &cl.Data }, record.DataClaim{Gbps: 10}, record.DataClaim{Gbps: 40}),
+	"claimed-plugs-differ-by-source":      twice(func(cl *record.Claims) *record.Stated[record.Plugs] { return &cl.Plugs }, record.CToC, record.CToA),
+	"claimed-active-differs-by-source":    twice(func(cl *record.Claims) *record.Stated[bool] { return &cl.Active }, true, false),
+	"claimed-marked-differs-by-source":    twice(func(cl *record.Claims) *record.Stated[bool] { return &cl.Marked }, true, false),
+	"claimed-certified-differs-by-source": twice(func(cl *record.Claims) *record.Stated[bool] { return &cl.Certified }, false, true),
+	"claimed-modes-differ-by-source":      twice(func(cl *record.Claims) *record.Stated[[]record.Mode] { return &cl.Modes }, []record.Mode{record.Thunderbolt3}, []record.Mode{record.Thunderbolt4}),
+	"claimed-video-differs-by-source":     twice(func(cl *record.Claims) *record.Stated[record.VideoClaim] { return &cl.Video }, record.VideoClaim{Width: 3840, Height: 2160, Hz: 60}, record.VideoClaim{Width: 7680, Height: 4320, Hz: 60}),
+
 	// Power, current, voltage.
 	"claimed-power-above-standard": func(w *world) bool { w.claimPower(w.between(241, 600)); return true },
 	"claimed-power-above-marker": func(w *world) bool {
@@ -142,7 +200,7 @@ var plants = map[string]func(w *world) bool{
 	"claimed-power-on-unmarked-cable":   func(w *world) bool { w.claimPower(100); return w.silence() },
 	"claimed-current-above-marker":      func(w *world) bool { w.claimCurrent(5); return w.marked && w.amps == 3 },
 	"claimed-current-on-unmarked-cable": func(w *world) bool { w.claimCurrent(5); return w.silence() },
-	"claimed-current-below-3-a":         func(w *world) bool { w.claimCurrent(w.between(0.5, 2.9)); return true },
+	"claimed-current-below-3-a":         func(w *world) bool { w.claimCurrent(w.between(0.5, 2.9)); return !w.captive },
 	"claimed-current-unpublished":       func(w *world) bool { w.claimCurrent(w.between(3.1, 4.9)); return true },
 	"claimed-voltage-above-marker":      func(w *world) bool { w.claimVoltage(48); return w.pd3() && !w.epr },
 	"claimed-voltage-on-unmarked-cable": func(w *world) bool { w.claimVoltage(28); return w.silence() },
@@ -158,13 +216,13 @@ var plants = map[string]func(w *world) bool{
 	"claimed-power-above-claimed-current": func(w *world) bool {
 		w.claimPower(differing([]float64{100, 240}, w.between(60, 240)))
 		w.claimCurrent(3)
-		w.rec.Claims.Voltage.Known = false
+		w.rec.Claims[0].Voltage.Known = false
 		return !w.legacy
 	},
 	"claimed-power-above-claimed-voltage": func(w *world) bool {
 		w.claimPower(240)
 		w.claimVoltage(20)
-		w.rec.Claims.Current.Known = false
+		w.rec.Claims[0].Current.Known = false
 		return true
 	},
 	"claimed-power-unpublished":       func(w *world) bool { w.claimPower(w.between(61, 99)); return !w.legacy },
@@ -172,54 +230,31 @@ var plants = map[string]func(w *world) bool{
 	"marker-power-above-claim":        func(w *world) bool { w.claimPower(45); return w.marked && w.amps == 5 },
 
 	// Copper.
-	"bench-over-limit-at-claimed-current":  func(w *world) bool { w.claimPower(100); return !w.legacy && w.bad(5) },
-	"bench-over-limit-at-stated-current":   func(w *world) bool { w.claimCurrent(5); return w.bad(5) },
-	"bench-over-limit-at-declared-current": func(w *world) bool { return w.marked && w.bad(w.amps) },
-	"bench-over-limit-at-3-a":              func(w *world) bool { return w.bad(3) },
+	"bench-over-limit-at-claimed-current":  func(w *world) bool { w.claimPower(100); return !w.legacy && !w.captive && w.bad(5) },
+	"bench-over-limit-at-stated-current":   func(w *world) bool { w.claimCurrent(5); return !w.captive && w.bad(5) },
+	"bench-over-limit-at-declared-current": func(w *world) bool { return w.detachable() && w.bad(w.amps) },
+	"bench-over-limit-at-3-a":              func(w *world) bool { return !w.captive && w.bad(3) },
 	"bench-ground-over-limit": func(w *world) bool {
 		w.vbus, w.ground = w.between(0.010, 0.060), w.between(0.053, 0.080)
 		return w.sensed()
 	},
 	"bench-ground-worse-than-vbus": func(w *world) bool { w.ground = 2*w.vbus + 0.005; return w.sensed() },
 	"resistance-above-claimed-conductors": func(w *world) bool {
-		w.rec.Claims.Conductors = amount(3*w.area, quantity.Area)
+		w.rec.Claims[0].Conductors = amount(3*w.area, quantity.Area)
 		return w.sensed() && w.onTape() && w.vbus > 0.060
 	},
 	"resistance-below-claimed-conductors": func(w *world) bool {
-		w.rec.Claims.Conductors = amount(w.area/4, quantity.Area)
+		w.rec.Claims[0].Conductors = amount(w.area/4, quantity.Area)
 		return w.sensed() && w.onTape() && w.vbus > 0.060
 	},
 	"bench-vbus-conducts-against-marker": func(w *world) bool { return w.marked && w.sensed() && w.near.set("vbus-through", 0) },
 
 	// Data.
-	"claimed-data-above-marker": func(w *world) bool {
-		w.claimRate(differing([]float64{5, 40, 80}, 2*w.speed.LaneGbps()))
-		return w.pd3() && w.speed < vdo.USB4Gen4 && w.noModes()
-	},
+	"claimed-data-above-marker":      func(w *world) bool { return w.fasterThanMarker() },
+	"claimed-data-above-standard":    func(w *world) bool { w.claimRate(w.between(121, 900)); return true },
 	"claimed-data-on-unmarked-cable": func(w *world) bool { w.claimRate(10); w.claimPlugs(w.plugs()); return w.silence() },
 	"claimed-data-over-legacy-cable": func(w *world) bool { w.claimRate(40); return w.older() },
 	"marker-data-above-claim":        func(w *world) bool { w.claimRate(0.48); return w.marked && w.speed > vdo.USB2 },
-	"claimed-usb4-not-carried": func(w *world) bool {
-		w.claimStandard("USB4 Gen 3", 40)
-		return w.secondWord() && w.near.set("usb4", 1)
-	},
-	"claimed-usb-3-not-carried": func(w *world) bool {
-		w.claimStandard("USB 3.2 Gen 2", 10)
-		return w.secondWord() && w.near.set("usb32", 1)
-	},
-	"claimed-usb-2-not-carried": func(w *world) bool {
-		w.claimStandard("USB 2.0", 0.48)
-		return w.secondWord() && w.near.set("usb2", 1)
-	},
-	"claimed-two-lanes-marker-has-one": func(w *world) bool {
-		w.claimStandard("USB 3.2 Gen 2x2", 20)
-		return w.secondWord() && w.near.set("lanes", 0)
-	},
-	"claimed-usb4-over-older-thunderbolt-cable": func(w *world) bool {
-		w.claimStandard("USB4 Gen 3", 40)
-		return w.marked && w.near.oneLayout == "active-cable-pd2" && w.thunderbolt("rounded", 0)
-	},
-
 	// Modes and pictures.
 	"claimed-thunderbolt-without-mode": func(w *world) bool {
 		w.claimModes(record.Thunderbolt4)
@@ -227,7 +262,7 @@ var plants = map[string]func(w *world) bool{
 	},
 	"claimed-thunderbolt-above-marker": func(w *world) bool {
 		w.claimModes(record.Thunderbolt5)
-		return w.pd3() && w.speed < vdo.USB4Gen4
+		return w.pd3() && w.speed < vdo.USB4Gen3 && !w.active && w.thunderbolt("speed", uint32(vdo.TBT10Gbps))
 	},
 	"claimed-thunderbolt-3-without-mode": func(w *world) bool {
 		w.claimModes(record.Thunderbolt3)
@@ -244,7 +279,8 @@ var plants = map[string]func(w *world) bool{
 	"claimed-modes-on-unmarked-cable": func(w *world) bool { w.claimModes(record.DisplayPort); return w.silence() },
 	"claimed-modes-over-legacy-cable": func(w *world) bool { w.claimModes(record.DisplayPort); return w.older() },
 	"claimed-modes-over-usb-2": func(w *world) bool {
-		w.claimModes(record.DisplayPort)
+		w.claimModes(record.Thunderbolt4)
+		w.claimActive(false)
 		w.claimRate(0.48)
 		return !w.captive
 	},
@@ -255,20 +291,14 @@ var plants = map[string]func(w *world) bool{
 	},
 	"claimed-video-above-marker": func(w *world) bool {
 		w.claimVideo("16K120", 15360, 8640, 120)
-		return w.passive() && !w.active
+		return w.passive() && w.pd3() && !w.active && w.speed < vdo.USB4Gen4
 	},
 	"claimed-video-only-compressed": func(w *world) bool {
 		w.claimVideo("8K60", 7680, 4320, 60)
-		return w.passive() && (w.speed == vdo.USB32Gen1 || w.speed == vdo.USB32Gen2) && w.noModes()
+		return w.passive() && w.pd3() && (w.speed == vdo.USB32Gen1 || w.speed == vdo.USB32Gen2) && w.noModes()
 	},
 	"claimed-video-on-unmarked-cable": func(w *world) bool { w.claimVideo("4K60", 3840, 2160, 60); return w.silence() },
 	"claimed-video-over-legacy-cable": func(w *world) bool { w.claimVideo("4K60", 3840, 2160, 60); return w.older() },
-	"claimed-video-over-usb-2": func(w *world) bool {
-		w.claimVideo("4K60", 3840, 2160, 60)
-		w.claimRate(0.48)
-		w.rec.Claims.Modes = record.Stated[[]record.Mode]{}
-		return !w.captive
-	},
 	"thunderbolt-word-reserved-codes": func(w *world) bool { return w.pd3() && w.thunderbolt("speed", 4+uint32(w.IntN(4))) },
 	"displayport-word-reserved-codes": func(w *world) bool { return w.pd3() && w.displayPort("reserved-27", 1) },
 	"displayport-word-without-rate":   func(w *world) bool { return w.pd3() && w.displayPort("signalling", 0) },
@@ -314,17 +344,14 @@ var plants = map[string]func(w *world) bool{
 		return w.marked && w.blind() && w.near.set("plug-type", uint32(vdo.EndCaptive))
 	},
 	"seen-plugs-differ-from-marker": func(w *world) bool {
-		if w.captive {
-			return w.byEye() && w.near.set("plug-type", uint32(vdo.EndTypeC))
-		}
-		return w.pd2() && w.byEye() && w.near.set("plug-type", uint32(vdo.EndTypeA))
+		return w.pd2() && !w.captive && w.byEye() && w.near.set("plug-type", uint32(vdo.EndTypeA))
 	},
 	"captive-code-on-detachable-cable": func(w *world) bool {
 		return w.detachable() && w.byEye() && w.near.set("plug-type", uint32(vdo.EndCaptive))
 	},
 	"legacy-cable-answers": func(w *world) bool { w.claimPlugs(record.CToA); return w.marked },
 	"seen-legacy-cable-answers": func(w *world) bool {
-		w.rec.Claims.Plugs.Known, w.rec.Claims.Plugs.Value = false, ""
+		w.rec.Claims[0].Plugs.Known, w.rec.Claims[0].Plugs.Value = false, ""
 		if !w.marked {
 			return false
 		}
@@ -337,9 +364,13 @@ var plants = map[string]func(w *world) bool{
 		w.claimMarked(false)
 		w.claimRate(10)
 		w.claimPlugs(w.plugs())
-		return !w.legacy
+		return !w.legacy && !w.captive
 	},
-	"claimed-active-on-unmarked-cable": func(w *world) bool { w.claimActive(true); return w.silence() },
+	"claimed-active-on-unmarked-cable": func(w *world) bool {
+		w.claimActive(true)
+		w.claimPlugs(record.CToC)
+		return w.silence()
+	},
 	"claimed-marked-over-legacy-cable": func(w *world) bool { w.claimMarked(true); return w.older() },
 	"claimed-active-differs-from-marker": func(w *world) bool {
 		w.claimActive(!w.active)
@@ -349,11 +380,11 @@ var plants = map[string]func(w *world) bool{
 	// Certification.
 	"claimed-certified-without-xid": func(w *world) bool { w.claimCertified(); w.near.cert = 0; return w.marked },
 	"certificate-differs-from-xid": func(w *world) bool {
-		w.rec.Claims.Certificate = say("7", "7")
+		w.rec.Claims[0].Certificate = say("7", "7")
 		w.near.cert = 8000
 		return w.marked
 	},
-	"claimed-certified-without-number": func(w *world) bool { w.claimCertified(); w.rec.Claims.Certificate.Known = false; return true },
+	"claimed-certified-without-number": func(w *world) bool { w.claimCertified(); w.rec.Claims[0].Certificate.Known = false; return true },
 	"claimed-certified-without-vendor-id": func(w *world) bool {
 		w.claimCertified()
 		return w.marked && w.near.set("vendor-id", noVendorID)
@@ -361,7 +392,7 @@ var plants = map[string]func(w *world) bool{
 	"claimed-certified-in-withdrawn-power-class": func(w *world) bool { w.claimCertified(); w.claimPower(100); return true },
 	"claimed-certified-but-5-a-without-epr": func(w *world) bool {
 		w.claimCertified()
-		w.rec.Claims.Power = record.Stated[float64]{}
+		w.rec.Claims[0].Power = record.Stated[float64]{}
 		return w.marked && w.near.set("epr", 0) && w.near.set("max-voltage", 0) && w.amps == 5
 	},
 	"claimed-certified-at-10-gbps": func(w *world) bool { w.claimCertified(); w.claimRate(10); return !w.legacy && !w.captive },
@@ -414,7 +445,7 @@ var plants = map[string]func(w *world) bool{
 		return w.marked && w.modes(vdo.SVIDThunderbolt, vdo.SVIDDisplayPort)
 	},
 	"marker-gives-no-identity":   func(w *world) bool { w.near.noIdentity, w.farAsked = true, false; return w.marked },
-	"only-far-plug-answers":      func(w *world) bool { w.near.noIdentity = true; return w.farAsked },
+	"one-plug-gives-no-identity": func(w *world) bool { w.near.noIdentity = true; return w.farAsked },
 	"plugs-disagree-on-power":    func(w *world) bool { return w.farPlug("vbus-current", uint32(vdo.Current3A)) && w.amps == 5 },
 	"plugs-disagree-on-speed":    func(w *world) bool { return w.farPlug("speed", uint32(vdo.USB2)) },
 	"plugs-disagree-on-identity": func(w *world) bool { return w.farPlug("vendor-id", 0x2FA2) },

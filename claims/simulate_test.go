@@ -190,6 +190,7 @@ const celsius20to23 = 1 + 0.00393*3 // the bench is at 23 °C
 func honest(rng *rand.Rand) *world {
 	w := &world{Rand: rng, amps: 3}
 	w.rec.Cable = say("simulated", "simulated")
+	w.rec.Claims = make([]record.Claims, 1)
 	switch x := w.Float64(); {
 	case x < 0.10: // unmarked: USB 2.0, 3 A
 		w.length = w.between(0.3, 4)
@@ -417,7 +418,7 @@ func (w *world) tier() Tier {
 }
 
 func (w *world) drawClaims() {
-	cl := &w.rec.Claims
+	cl := &w.rec.Claims[0]
 	some := func() bool { return w.chance(0.6) }
 	tier := w.tier()
 	if some() {
@@ -519,7 +520,7 @@ func (w *world) meter(a quantity.Accuracy, noise float64) func(float64) float64 
 func (w *world) record() *record.Record {
 	r := &w.rec
 	r.Marker.Asked = say(true, "true")
-	if w.legacy && !w.marked && (w.seen || r.Claims.Plugs.Known) { // who knows does not ask
+	if w.legacy && !w.marked && (w.seen || r.Claims[0].Plugs.Known) { // who knows does not ask
 		r.Marker.Asked = record.Stated[bool]{}
 	}
 	if w.marked {
@@ -581,7 +582,7 @@ func (w *world) measure(s *record.Session) {
 }
 
 // nearLimit tells whether the bench's uncertainty reaches over a limit at the
-// cable's current: the guard band, in which an honest cable may be gainsaid, at a
+// cable's current: the guard band, in which an honest cable may be contradicted, at a
 // risk of one in forty.
 func nearLimit(w *world, c *Case) bool {
 	if c.Resistance == nil {
@@ -602,17 +603,17 @@ func nearLimit(w *world, c *Case) bool {
 
 // tally counts by rule.
 type tally struct {
-	planted, caught map[string]int
-	honest          int
-	inBand          int
-	gainsaid        map[string]int // contradictions and breaches on honest cables outside the guard band
-	bandGainsaid    int
-	doubts          map[string]int
-	faults          []string
+	planted, caught  map[string]int
+	honest           int
+	inBand           int
+	contradicted     map[string]int // contradictions and breaches on honest cables outside the guard band
+	bandContradicted int
+	doubts           map[string]int
+	faults           []string
 }
 
 func newTally() *tally {
-	return &tally{planted: map[string]int{}, caught: map[string]int{}, gainsaid: map[string]int{}, doubts: map[string]int{}}
+	return &tally{planted: map[string]int{}, caught: map[string]int{}, contradicted: map[string]int{}, doubts: map[string]int{}}
 }
 
 func (t *tally) fault(format string, args ...any) {
@@ -628,15 +629,15 @@ func (t *tally) add(o *tally) {
 	for id, n := range o.caught {
 		t.caught[id] += n
 	}
-	for id, n := range o.gainsaid {
-		t.gainsaid[id] += n
+	for id, n := range o.contradicted {
+		t.contradicted[id] += n
 	}
 	for id, n := range o.doubts {
 		t.doubts[id] += n
 	}
 	t.honest += o.honest
 	t.inBand += o.inBand
-	t.bandGainsaid += o.bandGainsaid
+	t.bandContradicted += o.bandContradicted
 	t.faults = append(t.faults, o.faults...)
 }
 
@@ -652,7 +653,7 @@ func (t *tally) honestCable(seed uint64) {
 	if band {
 		t.inBand++
 	}
-	gainsaid := false
+	contradicted := false
 	for _, rule := range catalogue {
 		switch res := rule.Ask(c); {
 		case res.Status == Broken:
@@ -662,14 +663,14 @@ func (t *tally) honestCable(seed uint64) {
 			t.doubts[rule.ID]++
 		case rule.Kind != Contradiction && rule.Kind != Breach:
 		case band:
-			gainsaid = true
+			contradicted = true
 		default:
-			t.gainsaid[rule.ID]++
+			t.contradicted[rule.ID]++
 			t.fault("seed %d, honest: %s: %s", seed, rule.ID, rule.Sentence(res.Values))
 		}
 	}
-	if gainsaid {
-		t.bandGainsaid++
+	if contradicted {
+		t.bandContradicted++
 	}
 }
 
@@ -741,16 +742,16 @@ func TestSimulation(t *testing.T) {
 			t.Errorf("%s: %d of %d planted faults found", id, total.caught[id], total.planted[id])
 		}
 	}
-	t.Logf("honest cables %d, %d of them in the guard band of a limit; gainsaid outside it %d, within it %d",
-		total.honest, total.inBand, sum(total.gainsaid), total.bandGainsaid)
+	t.Logf("honest cables %d, %d of them in the guard band of a limit; contradicted outside it %d, within it %d",
+		total.honest, total.inBand, sum(total.contradicted), total.bandContradicted)
 	t.Logf("faults planted %d, found %d, for %d rules", planted, caught, len(ids))
 	for _, r := range catalogue {
 		if n := total.doubts[r.ID]; n > 0 {
 			t.Logf("doubt on honest cables: %-45s %7d, %.2f %%", r.ID, n, 100*float64(n)/float64(total.honest))
 		}
 	}
-	if n := total.inBand; n == 0 || total.bandGainsaid > n/10 {
-		t.Errorf("%d of %d cables in the guard band are gainsaid", total.bandGainsaid, n)
+	if n := total.inBand; n == 0 || total.bandContradicted > n/10 {
+		t.Errorf("%d of %d cables in the guard band are contradicted", total.bandContradicted, n)
 	}
 }
 

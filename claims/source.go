@@ -95,6 +95,9 @@ var (
 	typeCNo5A20V   = Citation{docTypeC, "R2.1", "Table 3-1, note on 5 A cables", Informative}
 	typeCLegacy    = Citation{docTypeC, "R2.0", "§3.5 and §3.6, legacy cables and adapters", Shall}
 	typeCTBT       = Citation{docTypeC, "R2.0", "Table F-11 and the Thunderbolt 3 Compatibility Updates ECN", Shall}
+	typeCUSB4      = Citation{docTypeC, "R2.0", "note to the table of USB4-compatible cables", Informative}
+	typeCCaptive   = Citation{docTypeC, "R2.0", "captive cables are part of the device; §4.4.1 (from memory)", Shall}
+	usb4v2         = Citation{"USB Promoter Group", "", "USB4 Version 2.0, announced 2022-09: 80 Gbps over passive 40 Gbps cables", Informative}
 	dpCable        = Citation{"VESA DP Alt Mode", "2.1", "Table 4-4 and Figure 5-3", Shall}
 	vesaCVT        = Citation{"VESA CVT", "1.2", "reduced blanking version 2", Informative}
 	vesaDP         = Citation{"VESA DisplayPort", "2.0", "Table 2-157, compressed bit rates", Informative}
@@ -109,6 +112,7 @@ var (
 	natureLight    = Citation{"SI", "", "speed of light in vacuum, 299 792 458 m/s exactly", Nature}
 	natureWatt     = Citation{"SI", "", "watt = volt × ampere", Nature}
 	natureCopper   = Citation{"IEC 60028", "", "resistivity of annealed copper, 1/58 Ω·mm²/m at 20 °C", Nature}
+	ownLogic       = Citation{docOwn, "", "logic: two different statements of one thing cannot both be right", Nature}
 	ownReasoning   = Citation{docOwn, "", "our reasoning from the sourced facts", Own}
 	commonPractice = Citation{"common practice", "", "", Practice}
 )
@@ -118,7 +122,7 @@ func Citations() []Citation {
 	return []Citation{
 		pdVDMHeader, pdIdentity, pdIDHeader, pdProductType, pdVendorID, pdProduct, pdCertStat, pdPassive, pdActive1, pdActive2,
 		pdVPD, pdCableWord, pd2CableWord, pdSVIDs, pdVersions,
-		typeCDrop, typeCContacts, typeCCables, typeCLengths, typeCEPR, typeCNo5A20V, typeCLegacy, typeCTBT, dpCable,
-		usbifPower, usbifData, ilacG8, jcgm106, gum, iecMillivolt, iec60228, astmB566, natureLight, natureWatt, natureCopper, vesaCVT, vesaDP, ownReasoning, commonPractice,
+		typeCDrop, typeCContacts, typeCCables, typeCLengths, typeCEPR, typeCNo5A20V, typeCLegacy, typeCTBT, typeCUSB4, typeCCaptive, usb4v2, dpCable,
+		usbifPower, usbifData, ilacG8, jcgm106, gum, iecMillivolt, iec60228, astmB566, natureLight, natureWatt, natureCopper, vesaCVT, vesaDP, ownLogic, ownReasoning, commonPractice,
 	}
 }

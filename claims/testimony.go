@@ -68,7 +68,7 @@ func markerSays(c *Case) sayings {
 		}
 		out.add(Voltage, strconv.Itoa(v)+" V"+epr)
 	}
-	if t := markerSupport(c).Tier; t.Watts > 0 && s.Amps.Known() {
+	if t := c.MarkerSupport().Tier; t.Watts > 0 && s.Amps.Known() {
 		out.add(Power, strconv.Itoa(t.Watts)+" W")
 	}
 	if v, ok := s.Speed.Get(); ok {

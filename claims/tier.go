@@ -2,7 +2,6 @@ package claims
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -84,7 +83,7 @@ type Support struct {
 }
 
 func rate(c *Case) Rating {
-	m, b := markerSupport(c), benchSupport(c)
+	m, b := c.MarkerSupport(), benchSupport(c)
 	r := Rating{LimitedBy: []Witness{}}
 	t := m.Tier
 	if b.Tier.Amps < t.Amps {
@@ -98,11 +97,17 @@ func rate(c *Case) Rating {
 	}
 	r.PowerW, r.VoltageV, r.CurrentA = t.Watts, t.Volts, t.Amps
 	if t != tier240 {
-		if m.Tier == t {
+		switch _, seen := c.SeenPlugs(); {
+		case m.Tier != t:
+		case t == tierLegacy && !seen:
+			r.LimitedBy = append(r.LimitedBy, Seller)
+		case t == tierLegacy:
+			r.LimitedBy = append(r.LimitedBy, Bench)
+		case c.Marker() != MarkerSilent:
 			r.LimitedBy = append(r.LimitedBy, Marker)
 		}
-		if b.Tier.Amps <= t.Amps && t.Amps < tier240.Amps {
-			r.LimitedBy = append(r.LimitedBy, Bench)
+		if c.Resistance != nil && b.Tier.Amps <= t.Amps && t.Amps < tier240.Amps {
+			r.LimitedBy = appendNew(r.LimitedBy, Bench)
 		}
 	}
 	// A witness that is not settled matters only where it could move the rating.
@@ -114,31 +119,59 @@ func rate(c *Case) Rating {
 }
 
 // MarkerSupport is the tier that the marker, or its absence, lets a source use.
-// Resistance plays no part in it.
-func (c *Case) MarkerSupport() Support { return markerSupport(c) }
+// Resistance plays no part in it. With two plugs the lesser counts, and nothing is
+// settled.
+func (c *Case) MarkerSupport() Support {
+	ends := c.ends()
+	if len(ends) == 0 {
+		return c.unmarkedSupport()
+	}
+	out := endSupport(ends[0])
+	if evasive := c.evasive(); evasive != "" && out.Tier.Watts > tier60.Watts {
+		out = Support{Tier: tier60, Why: out.Why}
+		out.Why += " The " + evasive + " plug gave no identity, and a source at that end takes the cable as 20 V, 3 A."
+	}
+	if c.plugsDiffer() {
+		out.Settled = false
+		if len(ends) > 1 {
+			out.Why += " The plugs differ; the lesser counts: a source at that end offers no more."
+		}
+	}
+	return out
+}
 
-// markerSupport is the tier the marker, or its absence, supports.
-func markerSupport(c *Case) Support {
+// unmarkedSupport is the tier of a cable that gave no identity.
+func (c *Case) unmarkedSupport() Support {
 	plugs, known := c.Plugs()
-	if known && plugs.Legacy() {
-		return Support{tierLegacy, true, fmt.Sprintf("A %s cable has no CC wire from end to end, so there is no Power Delivery over it: 5 V, 3 A.", plugs)}
+	switch {
+	case known && plugs.Legacy():
+		return legacySupport(plugs)
+	case known && plugs == record.CCaptive && c.Marker() <= MarkerAbsent:
+		return Support{tier100, false, "A captive cable is part of its device, which knows what its own cable carries; it needs no marker."}
 	}
 	switch c.Marker() {
 	case MarkerSilent:
 		return Support{tier60, false, "The marker was not read; a cable without a readable marker counts as 20 V, 3 A."}
 	case MarkerAbsent:
 		return Support{tier60, true, "The cable is unmarked, which counts as 20 V, 3 A."}
-	case MarkerEvasive:
-		return Support{tier60, false, "The marker gave no identity; a cable without a readable marker counts as 20 V, 3 A."}
 	}
-	if !c.Near.Identified {
-		return Support{tier60, false, "Only the far plug gave an identity; a source asks the near one, so the cable counts as 20 V, 3 A."}
+	return Support{tier60, false, "The marker gave no identity; a cable without a readable marker counts as 20 V, 3 A."}
+}
+
+func legacySupport(plugs record.Plugs) Support {
+	return Support{tierLegacy, true, fmt.Sprintf("A %s cable has no CC wire from end to end, so there is no Power Delivery over it: 5 V, 3 A.", plugs)}
+}
+
+// endSupport is the tier that one plug's answer supports, which is Near.
+func endSupport(c *Case) Support {
+	if plugs, known := c.Plugs(); known && plugs.Legacy() {
+		return legacySupport(plugs)
 	}
 	s := c.Near.Summary
 	p, _ := s.Product.Get()
 	switch {
 	case s.Through.Is(isFalse):
-		return Support{Tier{}, true, "The marker says that VBUS does not run through the cable."}
+		return Support{Tier{}, true, "The marker declares that VBUS does not run through the cable."}
 	case p == vdo.VPDType && !s.ChargeThrough.Or(false):
 		return Support{Tier{}, true, "The marker is a VCONN-powered device without charge-through."}
 	case p == vdo.VPDType && s.Amps.Or(3) == 5:
@@ -146,6 +179,8 @@ func markerSupport(c *Case) Support {
 	}
 	amps, declared := s.Amps.Get()
 	switch {
+	case defaultCurrent(c):
+		return Support{tier60, false, "The marker declares the default current, which is neither 3 A nor 5 A; nothing is shown by it."}
 	case !declared:
 		return Support{tier60, true, "The marker declares no valid current, which is to be read as 3 A, 20 V."}
 	case amps < tier100.Amps:
@@ -153,11 +188,18 @@ func markerSupport(c *Case) Support {
 	case declaresEPR(s):
 		return Support{tier240, true, "The marker declares 5 A, 50 V and EPR."}
 	case s.PD2:
-		return Support{tier100, true, "The marker declares 5 A in a PD 2.0 answer, which has no voltage field: 20 V."}
+		return Support{tier100, false, "The marker declares 5 A in a PD 2.0 answer, which has no voltage field: 20 V. EPR is not settled; ask it again under PD 3.x."}
 	case s.EPR.Or(false):
 		return Support{tier100, true, "The marker declares 5 A and EPR, but not the 50 V that belong to it: 20 V."}
 	}
 	return Support{tier100, true, "The marker declares 5 A without EPR: 20 V."}
+}
+
+// defaultCurrent reports whether an active cable declares current code 00b, which PD R3.0
+// V2.0 (T 6-39) calls the default current of USB and later revisions call invalid.
+func defaultCurrent(c *Case) bool {
+	w, ok := c.Near.Identity.Active1()
+	return ok && w.Through() && w.Current() == 0
 }
 
 func isFalse(b bool) bool { return !b }
@@ -248,26 +290,44 @@ func unsensed(r bench.Result) bench.Conductor {
 	return 0
 }
 
-// neededAmps is the current a claimed power needs: 3 A up to 60 W, else 5 A.
-// Over a legacy cable power is at 5 V.
-func neededAmps(watts float64, plugs record.Plugs) float64 {
-	if plugs.Legacy() {
-		return math.Max(watts/float64(tierLegacy.Volts), 0)
-	}
-	if watts <= float64(tier60.Watts) {
+// neededAmps is the current a claimed power needs: 3 A up to 60 W, else 5 A. A
+// programmable supply gives 63 W at 3 A.
+func neededAmps(watts float64) float64 {
+	if watts <= mostUnmarkedWatts {
 		return float64(tier60.Amps)
 	}
 	return float64(tier100.Amps)
+}
+
+// claimedAmps is the current in A at which the bench judges the power claimed. Over a
+// legacy cable it is the current that the seller states, or what volts and watts stated
+// give, since other charging schemes set their own voltage; else the 3 A of every cable.
+func (c *Case) claimedAmps() float64 {
+	watts := c.Claims.Power.Value
+	if p, ok := c.Plugs(); !ok || !p.Legacy() {
+		return neededAmps(watts)
+	}
+	amps, stated := c.Claims.Current.Get()
+	if !stated {
+		if volts, ok := c.Claims.Voltage.Get(); ok && volts > 0 {
+			amps = watts / volts
+		}
+	}
+	return max(amps, LeastAmps)
 }
 
 // SellerAmps is the current in A that the seller's words come to: the current
 // claimed, or what the power claimed needs, and never less than the 3 A of every
 // Type-C cable. It reports false where neither is claimed.
 func (c *Case) SellerAmps() (float64, bool) {
-	amps, known := c.Claims.Current.Get()
-	if watts, ok := c.Claims.Power.Get(); ok {
-		plugs, _ := c.Plugs()
-		amps, known = max(amps, neededAmps(watts, plugs)), true
+	most, known := float64(LeastAmps), false
+	for _, one := range c.bySource() {
+		if amps, ok := one.Claims.Current.Get(); ok {
+			most, known = max(most, amps), true
+		}
+		if one.Claims.Power.Known {
+			most, known = max(most, one.claimedAmps()), true
+		}
 	}
-	return max(amps, LeastAmps), known
+	return most, known
 }

@@ -78,10 +78,10 @@ func TestRating(t *testing.T) {
 		limited  string
 		settled  bool
 	}{
-		"nothing":                    {silent, 0, "bench", false},
-		"marker alone":               {m240, 0, "bench", false},
-		"bench alone, 5 A":           {five, 60, "marker", false},
-		"bench alone, 3 A":           {three, 60, "marker bench", true},
+		"nothing":                    {silent, 0, "", false},
+		"marker alone":               {m240, 0, "", false},
+		"bench alone, 5 A":           {five, 60, "", false},
+		"bench alone, 3 A":           {three, 60, "bench", true},
 		"bench alone, under 3 A":     {none, 0, "bench", true},
 		"unmarked, 5 A":              {unmarked + five, 60, "marker", true},
 		"unmarked, 3 A":              {unmarked + three, 60, "marker bench", true},
@@ -95,9 +95,9 @@ func TestRating(t *testing.T) {
 		"240 W marker, 3 A":          {m240 + three, 60, "bench", true},
 		"240 W marker, under 3 A":    {m240 + none, 0, "bench", true},
 		"invalid current, 5 A":       {invalid + five, 60, "marker", true},
-		"PD 2.0 marker, 5 A":         {pd2 + five, 100, "marker", true},
+		"PD 2.0 marker, 5 A":         {pd2 + five, 100, "marker", false},
 		"EPR without 50 V, 5 A":      {no50V + five, 100, "marker", true},
-		"legacy, 5 A":                {legacy + five, 15, "marker", true},
+		"legacy, 5 A":                {legacy + five, 15, "seller", true},
 		"legacy, under 3 A":          {legacy + none, 0, "bench", true},
 		"VBUS alone":                 {m100 + "bench: {ohmmeter: 0.01 mΩ, vbus: 90 mohm}\n", 0, "bench", false},
 		"VBUS alone, over":           {m100 + "bench: {ohmmeter: 0.01 mΩ, vbus: 170 mohm}\n", 0, "bench", true},
@@ -108,7 +108,7 @@ func TestRating(t *testing.T) {
 		"loop disproves 3 A":         {m240 + "bench: {ohmmeter: 0.01 mΩ, loop: 251 mohm}\n", 0, "bench", true},
 		"loop and VBUS give ground":  {m240 + "bench: {ohmmeter: 0.01 mΩ, loop: 140 mohm, vbus: 95 mohm}\n", 240, "", true},
 		"c-to-c, 240 W marker, 5 A":  {"claims: {plugs: c-to-c}\n" + m240 + five, 240, "", true},
-		"far plug alone, 5 A":        {`marker: {far: "FF00A041 20602FA1 0 0 006A3E5B 46503209"}` + "\n" + five, 60, "marker", false},
+		"far plug alone, 5 A":        {`marker: {far: "FF00A041 20602FA1 0 0 006A3E5B 46503209"}` + "\n" + five, 240, "", true},
 		"VBUS does not run through":  {`marker: {near: "FF00A041 20602FA1 0 0 006A3E4B 46503209"}` + "\n" + five, 0, "marker", true},
 		"VPD with charge-through 5A": {`marker: {near: "FF00A041 74602FA1 0 0 110050C3"}` + "\n" + five, 100, "marker", true},
 		"VPD without charge-through": {`marker: {near: "FF00A041 74602FA1 0 0 11000000"}` + "\n" + five, 0, "marker", true},
@@ -152,16 +152,16 @@ func TestSupport(t *testing.T) {
 		settled  bool
 		why      string // its beginning
 	}{
-		{near(ack2, vpdID, 0, 0, 0x110050C3), markerSupport, tier100, true, "The marker is a VCONN-powered device that declares charge-through at 5 A"},
-		{near(ack2, vpdID, 0, 0, 0x110010C3), markerSupport, tier60, true, "The marker declares 3 A"},
-		{passive("vbus-current", 0), markerSupport, tier60, true, "The marker declares no valid current"},
-		{passive("vbus-current", 1), markerSupport, tier60, true, "The marker declares 3 A"},
-		{passive("vbus-current", 2), markerSupport, tier100, true, "The marker declares 5 A without EPR"},
-		{near(ack2, passiveID, 0, 0, 0x000A2042), markerSupport, tier100, true, "The marker declares 5 A and EPR, but not the 50 V"},
-		{near(ack2, passiveID, 0, 0, 0x000A2642), markerSupport, tier240, true, "The marker declares 5 A, 50 V and EPR"},
-		{near(ack1, passiveID, 0, 0, 0x00082051), markerSupport, tier100, true, "The marker declares 5 A in a PD 2.0 answer"},
-		{near(ack2, activeID, 0, 0, 0x00483852, activeTwo), markerSupport, tier100, true, "The marker declares 5 A without EPR"}, // VDO version 1.2
-		{"", markerSupport, tier60, false, "The marker was not read"},
+		{near(ack2, vpdID, 0, 0, 0x110050C3), (*Case).MarkerSupport, tier100, true, "The marker is a VCONN-powered device that declares charge-through at 5 A"},
+		{near(ack2, vpdID, 0, 0, 0x110010C3), (*Case).MarkerSupport, tier60, true, "The marker declares 3 A"},
+		{passive("vbus-current", 0), (*Case).MarkerSupport, tier60, true, "The marker declares no valid current"},
+		{passive("vbus-current", 1), (*Case).MarkerSupport, tier60, true, "The marker declares 3 A"},
+		{passive("vbus-current", 2), (*Case).MarkerSupport, tier100, true, "The marker declares 5 A without EPR"},
+		{near(ack2, passiveID, 0, 0, 0x000A2042), (*Case).MarkerSupport, tier100, true, "The marker declares 5 A and EPR, but not the 50 V"},
+		{near(ack2, passiveID, 0, 0, 0x000A2642), (*Case).MarkerSupport, tier240, true, "The marker declares 5 A, 50 V and EPR"},
+		{near(ack1, passiveID, 0, 0, 0x00082051), (*Case).MarkerSupport, tier100, false, "The marker declares 5 A in a PD 2.0 answer"},
+		{near(ack2, activeID, 0, 0, 0x00483852, activeTwo), (*Case).MarkerSupport, tier100, true, "The marker declares 5 A without EPR"}, // VDO version 1.2
+		{"", (*Case).MarkerSupport, tier60, false, "The marker was not read"},
 		{"bench: {ohmmeter: 0.01 mΩ, vbus: 90 mohm, ground: 45 mohm}\n", benchSupport, tier240, true, "The copper is within the limits at 5 A: VBUS has"},
 		{"bench: {ohmmeter: 0.01 mΩ, vbus: 120 mohm, ground: 60 mohm}\n", benchSupport, tier60, true, "The copper is within the limits at 3 A and over a limit at 5 A: VBUS has"},
 		{"bench: {ohmmeter: 0.01 mΩ, vbus: 100 mohm, ground: 45 mohm}\n", benchSupport, tier60, false, "The copper is within the limits at 3 A and not settled at 5 A: VBUS has"},
@@ -215,18 +215,11 @@ func TestWhatIsKnown(t *testing.T) {
 	}
 }
 
-// TestNeededAmps: 3 A up to 60 W, else 5 A; over a legacy cable power is at 5 V.
+// TestNeededAmps: 3 A up to 60 W, and 63 W with a programmable supply at 21 V; else 5 A.
 func TestNeededAmps(t *testing.T) {
-	for _, tt := range []struct {
-		watts float64
-		plugs record.Plugs
-		want  float64
-	}{
-		{60, record.CToC, 3}, {60.1, record.CToC, 5}, {240, record.CToC, 5}, {60, "", 3}, {100, "", 5},
-		{15, record.CToA, 3}, {2.5, record.CToA, 0.5}, {0, record.CToA, 0},
-	} {
-		if got := neededAmps(tt.watts, tt.plugs); got != tt.want {
-			t.Errorf("%v W over %s: %v A, want %v", tt.watts, tt.plugs, got, tt.want)
+	for watts, want := range map[float64]float64{15: 3, 60: 3, 63: 3, 63.1: 5, 100: 5, 240: 5} {
+		if got := neededAmps(watts); got != want {
+			t.Errorf("%v W: %v A, want %v", watts, got, want)
 		}
 	}
 }
@@ -235,7 +228,8 @@ func TestSellerAmps(t *testing.T) {
 	for sections, want := range map[string]float64{
 		"": 0, "claims: {voltage: 20 V}\n": 0,
 		"claims: {current: 2 A}\n": 3, "claims: {current: 4 A}\n": 4, "claims: {power: 60 W}\n": 3, "claims: {power: 100 W}\n": 5,
-		"claims: {power: 100 W, current: 3 A}\n": 5, "claims: {power: 60 W, current: 5 A}\n": 5, "claims: {power: 20 W, plugs: c-to-a}\n": 4,
+		"claims: {power: 100 W, current: 3 A}\n": 5, "claims: {power: 60 W, current: 5 A}\n": 5, "claims: {power: 20 W, plugs: c-to-a}\n": 3,
+		"claims: {power: 66 W, voltage: 11 V, current: 6 A, plugs: c-to-a}\n": 6, "claims: {power: 66 W, voltage: 11 V, plugs: c-to-a}\n": 6,
 	} {
 		got, ok := caseOf(t, sections).SellerAmps()
 		if ok != (want > 0) || ok && got != want {
@@ -256,14 +250,14 @@ func TestTierFor(t *testing.T) {
 }
 
 // TestNoMarkerNeeded: 60 W, 3 A and 20 V hold for every Type-C cable (USB Type-C
-// R2.0, Table 3-1), so such claims are borne out without the marker's word, and
+// R2.0, Table 3-1), so such claims are confirmed without the marker's word, and
 // greater ones are not.
 func TestNoMarkerNeeded(t *testing.T) {
 	const copper = "bench: {ohmmeter: 0.01 mΩ, vbus: 90 mohm, ground: 45 mohm}\n"
 	for claim, want := range map[string]string{
-		"power: 60 W": "borne out by [bench]", "power: 61 W": "not shown by []",
-		"current: 3 A": "borne out by [bench]", "current: 5 A": "not shown by []",
-		"voltage: 20 V": "borne out by []", "voltage: 48 V": "not shown by []",
+		"power: 60 W": "confirmed by [bench]", "power: 63 W": "confirmed by [bench]", "power: 64 W": "not shown by []",
+		"current: 3 A": "confirmed by [bench]", "current: 5 A": "not shown by []",
+		"voltage: 20 V": "confirmed by []", "voltage: 48 V": "not shown by []",
 	} {
 		r := caseOf(t, "claims: {"+claim+"}\n"+copper).Report()
 		if got := fmt.Sprintf("%s by %v", r.Claims[0].Standing, r.Claims[0].By); got != want {

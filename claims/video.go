@@ -50,29 +50,67 @@ const (
 	hbr3Gbps = 8.1
 )
 
-// pictureCapacity is the most that a host can send as a picture over a cable, in
-// Gbps, and over what; exact is false where the answers leave room for more.
-func pictureCapacity(s vdo.Summary) (gbps float64, over string, exact bool) {
-	rate, exact := s.DisplayPortRate().Get()
-	if rate.LaneGbps > 0 {
+// pictureWay is a way of sending a picture over a cable, with its capacity in Gbps.
+type pictureWay struct {
+	gbps float64
+	over string
+}
+
+// pictureWays is what a host can send as a picture over a cable.
+type pictureWays struct {
+	shown    pictureWay // the best way that is shown; zero where none is
+	mode     float64    // Gbps over DisplayPort Alt Mode, where that is shown
+	modeOpen bool       // whether DisplayPort Alt Mode is open
+	open     string     // why a better way is open, empty where none is
+}
+
+// pictureWays finds the ways a picture can take: DisplayPort Alt Mode over four lanes,
+// and DisplayPort inside USB4 or Thunderbolt. With two plugs the lesser counts.
+func (c *Case) pictureWays() pictureWays {
+	var out pictureWays
+	s := &c.Near.Summary
+	can := c.Can(CanDisplayPort)
+	switch can.State {
+	case Shown:
+		rate, _ := s.DisplayPortRate().Get()
 		coding := coding128b132b
 		if rate.LaneGbps <= hbr3Gbps {
 			coding = coding8b10b
 		}
-		gbps, over = dpLanes*rate.LaneGbps*coding, "DisplayPort over four lanes"
+		out.mode = dpLanes * rate.LaneGbps * coding
+		out.shown = pictureWay{out.mode, "DisplayPort over four lanes"}
+	case Open:
+		out.open, out.modeOpen = can.Why, true
 	}
-	// DisplayPort can also run inside USB4. For passive cables that is never more.
-	if s.USB4.Or(false) {
-		lanes := 2.0
-		if s.Asymmetric.Or(false) {
-			lanes = 3
+	// The tunnel, at the rate of the link: two lanes each way, or three of four.
+	for _, link := range []struct {
+		can   Answerable
+		lanes float64
+		lane  float64
+		over  string
+	}{
+		{c.canAsymmetric(), 3, 40, "DisplayPort inside USB4"},
+		{c.Can(CanUSB4Gen4), 2, 40, "DisplayPort inside USB4"},
+		{c.Can(CanUSB4Gen3), 2, 20, "DisplayPort inside USB4"},
+		{c.Can(CanThunderbolt3), 2, min(max(c.thunderboltLane(), 10), tbtMostLaneGbps), "DisplayPort inside Thunderbolt"},
+		{c.Can(CanUSB4Gen2), 2, 10, "DisplayPort inside USB4"},
+	} {
+		switch capacity := link.lanes * link.lane * coding128b132b; {
+		case capacity <= out.shown.gbps:
+		case link.can.State == Shown:
+			out.shown = pictureWay{capacity, link.over}
+		case link.can.State == Open && out.open == "":
+			out.open = link.can.Why
 		}
-		if lane, ok := s.LaneGbps().Get(); ok && lanes*lane*coding128b132b > gbps {
-			gbps, over = lanes*lane*coding128b132b, "DisplayPort inside USB4"
-		}
 	}
-	if over == "" {
-		over = "no way for DisplayPort"
+	return out
+}
+
+// canAsymmetric is the asymmetric link of a cable that declares Gen 4. A slower one may
+// run at Gen 4, and nobody says that it then does so asymmetrically.
+func (c *Case) canAsymmetric() Answerable {
+	if c.Near.Summary.Speed.Or(vdo.USB2) < vdo.USB4Gen4 {
+		return Answerable{State: Excluded}
 	}
-	return gbps, over, exact
+	return c.Can(CanUSB4Asymmetric)
 }

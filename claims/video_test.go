@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"example.com/gainsay/claims/record"
-	"example.com/gainsay/vdo"
 )
 
 // TestPixelClock holds the formula against published figures of VESA CVT reduced
@@ -49,38 +48,34 @@ func TestPixelClock(t *testing.T) {
 	}
 }
 
-// TestPictureCapacity holds what cables carry against the payload rates that
-// DisplayPort is known for: 25.92 Gbps at HBR3, 38.69 at UHBR10, 77.37 at UHBR20
-// (published figures take off 1/4 % for forward error correction more).
-func TestPictureCapacity(t *testing.T) {
-	dp := func(sig uint32) vdo.Maybe[vdo.DisplayPortCable] { return vdo.Some(vdo.DisplayPortCable(sig << 2)) }
-	tests := map[string]struct {
-		s     vdo.Summary
+// TestPictureWays holds what cables carry against the payload rates that DisplayPort is
+// known for: 25.92 Gbps at HBR3, 38.69 at UHBR10, 77.37 at UHBR20 (published figures
+// take off 1/4 % for forward error correction more).
+func TestPictureWays(t *testing.T) {
+	// An active cable, and its answers to Discover SVIDs and Discover Modes for DisplayPort.
+	const active = "FF00A841 20602FA1 00000000 01020100 "
+	withDP := func(one, two, word string) string {
+		return "FF00A841 24602FA1 00000000 01020100 " + one + " " + two + " FF00A842 FF010000 FF01A843 " + word
+	}
+	for name, tt := range map[string]struct {
+		words string
 		gbps  float64
-		exact bool
+		over  string
+		open  bool
 	}{
-		"HBR3":                         {vdo.Summary{DisplayPort: dp(vdo.DPHBR3)}, 25.92, true},
-		"UHBR10":                       {vdo.Summary{DisplayPort: dp(vdo.DPUHBR10)}, 38.69, true},
-		"UHBR20":                       {vdo.Summary{DisplayPort: dp(vdo.DPUHBR20)}, 77.37, true},
-		"passive, USB 2.0":             {vdo.Summary{Product: vdo.Some(vdo.PassiveType), Speed: vdo.Some(vdo.USB2)}, 0, true},
-		"passive, Gen 2":               {vdo.Summary{Product: vdo.Some(vdo.PassiveType), Speed: vdo.Some(vdo.USB32Gen2)}, 38.69, true},
-		"active, USB4 Gen 3, no modes": {vdo.Summary{Product: vdo.Some(vdo.ActiveType), Speed: vdo.Some(vdo.USB4Gen3), Modal: vdo.Some(false), USB4: vdo.Some(true)}, 38.69, true},
-		"active, Gen 4, asymmetric": {vdo.Summary{Product: vdo.Some(vdo.ActiveType), Speed: vdo.Some(vdo.USB4Gen4), Modal: vdo.Some(false),
-			USB4: vdo.Some(true), Asymmetric: vdo.Some(true)}, 116.1, true},
-		"active, with modes": {vdo.Summary{Product: vdo.Some(vdo.ActiveType), Speed: vdo.Some(vdo.USB2), Modal: vdo.Some(true)}, 0, false},
-	}
-	both := func(dpBits uint32) vdo.Summary {
-		return vdo.Summary{Product: vdo.Some(vdo.ActiveType), Speed: vdo.Some(vdo.USB4Gen3), USB4: vdo.Some(true), DisplayPort: dp(dpBits)}
-	}
-	for rate, want := range map[uint32]string{vdo.DPHBR3: "DisplayPort inside USB4", vdo.DPUHBR10: "DisplayPort over four lanes"} {
-		if got, over, _ := pictureCapacity(both(rate)); math.Abs(got-38.79) > 0.01 || over != want {
-			t.Errorf("USB4 Gen 3 beside %b: %.2f Gbps, %s", rate, got, over)
-		}
-	}
-	for name, tt := range tests {
-		got, _, exact := pictureCapacity(tt.s)
-		if math.Abs(got-tt.gbps) > 0.003*tt.gbps || exact != tt.exact {
-			t.Errorf("%s: %.2f Gbps, exact %t", name, got, exact)
+		"HBR3, no tunnel":              {withDP("00683A58", "46500118", "40000004"), 25.92, "DisplayPort over four lanes", false},
+		"UHBR10":                       {withDP("00683A5A", "46500019", "4000000C"), 38.69, "DisplayPort over four lanes", false},
+		"UHBR20":                       {withDP("00683A5B", "46500019", "4000001C"), 77.37, "DisplayPort over four lanes", false},
+		"HBR3 beside USB4 Gen 3":       {withDP("00683A5B", "46500019", "40000004"), 38.79, "DisplayPort inside USB4", false},
+		"passive, USB 2.0":             {"FF00A041 18602FA1 00000000 01020100 00082020", 0, "", false},
+		"passive, Gen 2":               {"FF00A041 18602FA1 00000000 01020100 00082022", 38.69, "DisplayPort over four lanes", false},
+		"passive, modes not asked":     {"FF00A041 1C602FA1 00000000 01020100 00082022", 19.39, "DisplayPort inside USB4", true},
+		"active, USB4 Gen 3, no modes": {active + "00683A5B 46500019", 38.79, "DisplayPort inside USB4", false},
+		"active, Gen 4, asymmetric":    {active + "00683A5C 4650001B", 116.36, "DisplayPort inside USB4", false},
+	} {
+		got := caseOf(t, "marker: {near: \""+tt.words+"\"}\n").someEnd().pictureWays()
+		if math.Abs(got.shown.gbps-tt.gbps) > 0.003*tt.gbps || got.shown.over != tt.over || got.modeOpen != tt.open {
+			t.Errorf("%s: %+v", name, got)
 		}
 	}
 }

@@ -73,7 +73,7 @@ const (
 type Standing string
 
 const (
-	BorneOut     Standing = "borne out"    // marker or bench show it, and nothing speaks against it
+	Confirmed    Standing = "confirmed"    // marker or bench show it, and nothing contradicts it
 	Contradicted Standing = "contradicted" // a finding says that it cannot be right
 	NotShown     Standing = "not shown"    // the evidence does not decide it
 )

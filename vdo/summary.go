@@ -260,7 +260,10 @@ func (s Summary) LinearRedriver() Maybe[bool] {
 	if !known || !typed {
 		return Maybe[bool]{}
 	}
-	return Some(p == PassiveType && !s.PD2 && m.Active() && !m.Retimer())
+	if s.PD2 && !m.Active() {
+		return Maybe[bool]{} // PD 2.0 does not define the bit, so only its 1 says something
+	}
+	return Some(p == PassiveType && m.Active() && !m.Retimer())
 }
 
 // LaneGbps is the highest rate of one USB4 or Thunderbolt lane that the cable
@@ -276,6 +279,19 @@ func (s Summary) LaneGbps() Maybe[float64] {
 		}
 	}
 	return best
+}
+
+// displayPortGbps is the rate of a DisplayPort lane in Gbps that a host concludes from a
+// Thunderbolt word without re-timer and with bit 25 clear (figure on cable mode selection,
+// relayed by open firmware): UHBR20 for 20 Gbps a lane, UHBR10 for 10, else HBR3.
+func (w ThunderboltCable) displayPortGbps() float64 {
+	switch w.Speed() {
+	case TBT20Gbps:
+		return 20
+	case TBTGen1, TBT10Gbps:
+		return 10
+	}
+	return 8.1
 }
 
 // DisplayPortRate is what a host may conclude about DisplayPort over the cable.
@@ -296,8 +312,16 @@ func (s Summary) DisplayPortRate() Maybe[DisplayPortRate] {
 	if !typed || dp.Or(false) {
 		return Maybe[DisplayPortRate]{}
 	}
-	if m, ok := s.Thunderbolt.Get(); ok && (m.Retimer() || m.Active()) {
-		return maybe(DisplayPortRate{}, dp.known)
+	if s.Modal.Or(false) && !dp.known {
+		return Maybe[DisplayPortRate]{} // modes are open until asked: a linear re-driver looks passive too
+	}
+	if m, ok := s.Thunderbolt.Get(); ok {
+		if m.Retimer() || m.Active() {
+			return maybe(DisplayPortRate{}, dp.known)
+		}
+		if product == PassiveType {
+			return Some(DisplayPortRate{LaneGbps: m.displayPortGbps()})
+		}
 	}
 	switch product {
 	case PassiveType:

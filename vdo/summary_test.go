@@ -375,7 +375,8 @@ func TestLinearRedriver(t *testing.T) {
 		{"passive, passive mode", []Reply{passiveGen3, tbtPassive}, Some(false)},
 		{"passive, re-timer", []Reply{passiveGen3, tbtRetimed}, Some(false)},
 		{"active", []Reply{activeModal, tbtLRD}, Some(false)},
-		{"PD 2.0, where bit 25 is reserved", []Reply{passivePD2, tbtLRD}, Some(false)},
+		{"PD 2.0, bit 25 set", []Reply{passivePD2, tbtLRD}, Some(true)},
+		{"PD 2.0, which does not define bit 25", []Reply{passivePD2, tbtPassive}, Maybe[bool]{}},
 	} {
 		if got := Summarize(c.replies...).LinearRedriver(); got != c.want {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)

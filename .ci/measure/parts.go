@@ -43,11 +43,11 @@ func (m *measurement) decoding() {
 // checking holds check against programs that merely parse the same file, and one
 // core against all.
 func (m *measurement) checking() {
-	const gainsaid = 1 // the shelf has contradictions, as shelves do
+	const contradicted = 1 // the shelf has contradictions, as shelves do
 	turns := m.pick(3, 7)
 	lines := m.records(m.pick(2000, 20000), "jsonl")
-	check := run{args: []string{m.program("gainsay"), "check", "--json", lines}, exit: gainsaid}
-	text := run{args: []string{m.program("gainsay"), "check", lines}, exit: gainsaid}
+	check := run{args: []string{m.program("gainsay"), "check", "--json", lines}, exit: contradicted}
+	text := run{args: []string{m.program("gainsay"), "check", lines}, exit: contradicted}
 	alone := check
 	alone.env = []string{"GOMAXPROCS=1"}
 	c := alternate(turns, check, text, alone, run{args: []string{"jq", "-c", ".", lines}})

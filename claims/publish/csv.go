@@ -36,7 +36,7 @@ func ShelfCSV(w io.Writer, items []*shelf.Item, columns []*shelf.Column) error {
 	for _, c := range columns {
 		unit := siUnits[c.Dimension]
 		if c.Name == "claims" { // a spreadsheet would take 2/1/0 for a date
-			head = append(head, "borne-out", "contradicted", "not-shown")
+			head = append(head, "confirmed", "contradicted", "not-shown")
 			continue
 		}
 		if c.Name == "margin" {
@@ -62,7 +62,7 @@ func ShelfCSV(w io.Writer, items []*shelf.Item, columns []*shelf.Column) error {
 		var row []string
 		for _, c := range columns {
 			if c.Name == "claims" {
-				for _, s := range []claims.Standing{claims.BorneOut, claims.Contradicted, claims.NotShown} {
+				for _, s := range []claims.Standing{claims.Confirmed, claims.Contradicted, claims.NotShown} {
 					row = append(row, strconv.Itoa(it.Count(s)))
 				}
 				continue

@@ -30,16 +30,14 @@ func ExampleReportText() {
 		fmt.Println(head)
 	}
 	// Output:
-	// NF-018
-	//
-	// Shown to carry: 60 W (20 V, 3 A)
-	//   Limited by the marker. Not settled: more evidence could change it.
+	// NF-018: Sold as 60 W. Shown to carry 60 W (20 V, 3 A). Confirmed.
+	//   Not settled: more evidence could change it.
 	//   The marker was not read; a cable without a readable marker counts as 20 V,
 	//   3 A. The copper is within the limits at 5 A: VBUS has 92.00 ± 0.53 mΩ and may
 	//   have 100 mΩ, ground has 45.00 ± 0.26 mΩ and may have 50 mΩ.
 	//
 	// Claims
-	//   power       60 W  borne out by the bench
+	//   power       60 W  confirmed by the bench
 }
 
 // The JSON form of a message that was pasted.

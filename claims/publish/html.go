@@ -67,7 +67,7 @@ func unbrokenUnits(s string) string {
 
 func standingClass(s claims.Standing) string {
 	switch s {
-	case claims.BorneOut:
+	case claims.Confirmed:
 		return "good"
 	case claims.Contradicted:
 		return "bad"
@@ -250,7 +250,7 @@ func newCableView(c *claims.Case, r *claims.Report, n int) *cableView {
 	}
 	if e := it.Result.VBUS; e != nil && it.LengthMetre > 0 {
 		v.Pictures = append(v.Pictures, picture{Caption: "VBUS resistance over length. The lines are what copper wire alone would have, without contacts; dashed, the limits.",
-			SVG: lengthPicture([]lengthPoint{{it.Cable, it.LengthMetre, e.Ohm, shownExpanded(e), it.Gainsaid()}})})
+			SVG: lengthPicture([]lengthPoint{{it.Cable, it.LengthMetre, e.Ohm, shownExpanded(e), it.Contradicted()}})})
 	}
 	if svg := driftPicture(it.Cable, sittingsOf(it.Sittings)); svg != "" {
 		v.Pictures = append(v.Pictures, picture{Caption: "Resistance over time, with the expanded uncertainty of each date.", SVG: svg})
@@ -341,27 +341,6 @@ func newReplyView(plug string, r vdo.Reply) replyView {
 	return out
 }
 
-// gapLines says what was not examined, and what would let it.
-func gapLines(ns []claims.NotExamined) []string {
-	var out, silent []string
-	for _, g := range gapsOf(ns) {
-		if g.Evidence.Witness() == claims.Seller {
-			silent = append(silent, g.Evidence.What())
-			continue
-		}
-		out = append(out, fmt.Sprintf("%s: %s (%s).", capital(g.Evidence.What()), g.Evidence.Get(), counted(len(g.Rules), "check")))
-	}
-	if len(silent) > 0 {
-		out = append(out, "The seller's word is not on record about "+strings.Join(silent, ", ")+".")
-	}
-	for _, n := range ns {
-		if n.Because != "" {
-			out = append(out, n.Rule+": "+Plain(n.Because)+".")
-		}
-	}
-	return out
-}
-
 // mostPictures is how many cables ShelfPage draws over time.
 const mostPictures = 12
 
@@ -412,8 +391,8 @@ type shelfCell struct {
 func ShelfPage(w io.Writer, items []*shelf.Item, columns []*shelf.Column, s shelf.Summary, histories []shelf.History) error {
 	v := shelfView{Count: shelfCount(s), Columns: columns, Batches: s.Batches, BatchNote: batchNote, Across: s.Across,
 		Groups: []groupView{{"Sellers", "Seller", s.Sellers}, {"Prices", "Price", s.Bands}}}
-	v.Figures = []figure{{s.Records, "records of " + counted(s.Cables, "cable")}, {s.Gainsaid, "with a contradiction or a breach"},
-		{s.Records - s.Gainsaid, "with neither"}, {s.Unsettled, "whose rating more evidence could change"}}
+	v.Figures = []figure{{s.Records, "records of " + counted(s.Cables, "cable")}, {s.Contradicted, "with a contradiction or a breach"},
+		{s.Records - s.Contradicted, "with neither"}, {s.Unsettled, "whose rating more evidence could change"}}
 	v.Pictures = append(v.Pictures, picture{Title: "What is shown", SVG: shownPicture(s), Caption: "Records by the power that marker and bench both support."})
 	if len(s.Claims) > 0 {
 		v.Pictures = append(v.Pictures, picture{Title: "How the claims end", SVG: claimsPicture(s), Key: true})
@@ -423,7 +402,7 @@ func ShelfPage(w io.Writer, items []*shelf.Item, columns []*shelf.Column, s shel
 		v.Rows = append(v.Rows, newShelfRow(it, i, columns))
 		v.Items = append(v.Items, itemView{i, it})
 		if e := it.Result.VBUS; e != nil && it.LengthMetre > 0 {
-			points = append(points, lengthPoint{it.Cable, it.LengthMetre, e.Ohm, shownExpanded(e), it.Gainsaid()})
+			points = append(points, lengthPoint{it.Cable, it.LengthMetre, e.Ohm, shownExpanded(e), it.Contradicted()})
 		}
 	}
 	if svg := lengthPicture(points); svg != "" {
@@ -446,8 +425,8 @@ func ShelfPage(w io.Writer, items []*shelf.Item, columns []*shelf.Column, s shel
 
 func newShelfRow(it *shelf.Item, n int, columns []*shelf.Column) shelfRow {
 	kinds := []string{"clean"}
-	if it.Gainsaid() {
-		kinds[0] = "gainsaid"
+	if it.Contradicted() {
+		kinds[0] = "contradicted"
 	}
 	if !it.Rating.Settled {
 		kinds = append(kinds, "unsettled")

@@ -179,7 +179,7 @@ bench:
 		}},
 		"shelf": {shelfPage(t, text), []string{
 			"Records by the power shown. 100 W: 1; 60 W: 1; none: 1.",
-			"power: 1 borne out, 1 not shown",
+			"power: 1 confirmed, 1 not shown",
 			"VBUS of a over length: 80 mΩ at 1.01 m.",
 			"d over time",
 		}},
@@ -300,7 +300,7 @@ func TestShelfCSVNumbers(t *testing.T) {
 	if err := ShelfCSV(&b, s.Items(), columns); err != nil {
 		t.Fatal(err)
 	}
-	want := "cable,shown/W,shown-settled,borne-out,contradicted,not-shown,vbus/ohm,vbus-expanded/ohm,margin/%,length/m,speed/bps,price,price-currency\r\n" +
+	want := "cable,shown/W,shown-settled,confirmed,contradicted,not-shown,vbus/ohm,vbus-expanded/ohm,margin/%,length/m,speed/bps,price,price-currency\r\n" +
 		"a,100,true,2,0,0,0.08,0.0005774,20,1.01,1e+10,9.8,EUR\r\n" +
 		"b,0,false,0,0,1,,,,,,,\r\n"
 	if got := b.String(); got != want {

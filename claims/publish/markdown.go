@@ -89,7 +89,15 @@ func markedList(b *strings.Builder, title string, lines []string) {
 func ReportMarkdown(r *claims.Report) string {
 	var b strings.Builder
 	b.WriteString("## " + marked(reportTitle(r)) + "\n\n")
-	b.WriteString("**Shown to carry: " + marked(ratingText(r.Rating)) + ".** " + marked(ratingNote(r.Rating)) + " " + marked(r.Rating.Reason) + "\n\n")
+	for i, line := range r.Lines() {
+		if i == 0 {
+			line = "**" + marked(line) + "**"
+		} else {
+			line = marked(line)
+		}
+		b.WriteString(line + "\n\n")
+	}
+	b.WriteString(strings.TrimSpace(marked(ratingNote(r.Rating))+" "+marked(r.Rating.Reason)) + "\n\n")
 	b.WriteString("### Claims\n\n")
 	if len(r.Claims) == 0 {
 		b.WriteString("The seller claims nothing on record.\n\n")

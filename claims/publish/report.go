@@ -2,6 +2,7 @@ package publish
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/gainsay/claims"
@@ -13,11 +14,8 @@ import (
 func ReportText(r *claims.Report, style Style) string {
 	var b strings.Builder
 	b.Grow(12 << 10) // most reports
-	for _, line := range wrap(Plain(reportTitle(r)), Width) {
-		b.WriteString(style.paint(bold, line) + "\n")
-	}
-	b.WriteString("\n")
-	writeRating(&b, r.Rating, style)
+	writeVerdict(&b, r, style)
+	writeRating(&b, r, style)
 	writeClaims(&b, r.Claims, style)
 	writeFindings(&b, r.Findings, style)
 	writeTestimony(&b, r.Testimony, style)
@@ -48,18 +46,27 @@ func section(b *strings.Builder, title string, style Style) {
 	b.WriteString("\n" + style.paint(bold, title) + "\n")
 }
 
-func writeRating(b *strings.Builder, r claims.Rating, style Style) {
-	b.WriteString(style.paint(bold, "Shown to carry: ") + style.paint(pick(r.PowerW > 0, green, red), ratingText(r)) + "\n")
-	paragraph(b, indent, indent, ratingNote(r))
-	paragraph(b, indent, indent, Plain(r.Reason))
+// writeVerdict writes the line that answers first: sold as, shown, outcome.
+func writeVerdict(b *strings.Builder, r *claims.Report, style Style) {
+	for i, text := range r.Lines() {
+		if i == 0 {
+			text = r.Cable + ": " + text
+		}
+		for _, line := range wrap(Plain(text), Width) {
+			if i == 0 {
+				line = style.paint(bold, line)
+			}
+			b.WriteString(line + "\n")
+		}
+	}
+	if r.Label != "" {
+		paragraph(b, indent, indent, Plain(r.Label))
+	}
 }
 
-// ratingText is the power shown with its voltage and current.
-func ratingText(r claims.Rating) string {
-	if r.PowerW == 0 {
-		return shownName(0)
-	}
-	return claims.Tier{Watts: r.PowerW, Volts: r.VoltageV, Amps: r.CurrentA}.String()
+func writeRating(b *strings.Builder, r *claims.Report, style Style) {
+	paragraph(b, indent, indent, ratingNote(r.Rating))
+	paragraph(b, indent, indent, Plain(r.Rating.Reason))
 }
 
 // ratingNote says in a sentence what limits a rating and whether it is settled.
@@ -68,7 +75,7 @@ func ratingNote(r claims.Rating) string {
 	switch {
 	case len(r.LimitedBy) > 0:
 		s = "Limited by the " + witnessList(r.LimitedBy) + "."
-	case r.PowerW > 0:
+	case r.PowerW == claims.Tiers()[0].Watts:
 		s = "This is the highest published tier."
 	}
 	if !r.Settled {
@@ -98,7 +105,7 @@ func writeClaims(b *strings.Builder, cs []claims.ClaimOutcome, style Style) {
 	for _, c := range cs {
 		text, code := claimText(c), yellow
 		switch c.Standing {
-		case claims.BorneOut:
+		case claims.Confirmed:
 			code = green
 		case claims.Contradicted:
 			code = red
@@ -131,7 +138,9 @@ func writeClaims(b *strings.Builder, cs []claims.ClaimOutcome, style Style) {
 // claimText says how a claim ends, by whom, and if it is not shown, why.
 func claimText(c claims.ClaimOutcome) string {
 	s := string(c.Standing)
-	if len(c.By) > 0 {
+	if c.Standing == claims.Confirmed && slices.Equal(c.By, []claims.Witness{claims.Marker}) {
+		s += ": the marker agrees; not measured"
+	} else if len(c.By) > 0 {
 		s += " by the " + witnessList(c.By)
 	}
 	if c.Because != "" {
@@ -221,63 +230,56 @@ func writeTestimony(b *strings.Builder, rows []claims.TestimonyRow, style Style)
 	}
 }
 
-// gap is a piece of evidence that is missing, and the rules it keeps back.
-type gap struct {
-	Evidence claims.Evidence
-	Rules    []string
-}
-
-// gapsOf gathers what was not examined by the evidence that is missing, in the
-// order it is first missed.
-func gapsOf(ns []claims.NotExamined) []gap {
-	var out []gap
-	for _, n := range ns {
-		for _, e := range n.Evidence {
-			i := 0
-			for i < len(out) && out[i].Evidence != e {
-				i++
+// gapLines says what was not examined: what is missing, how many rules need it, and how
+// to get it.
+func gapLines(ns []claims.NotExamined) []string {
+	var lines []string
+	var silent []string
+	for _, w := range []claims.Witness{claims.Bench, claims.Marker} {
+		for _, n := range ns {
+			if n.Witness != w || len(n.Needs) == 0 || n.Because != "" {
+				continue
 			}
-			if i == len(out) {
-				out = append(out, gap{Evidence: e})
+			rules := fmt.Sprintf("%d rules need ", len(n.Rules))
+			if len(n.Rules) == 1 {
+				rules = "1 rule needs "
 			}
-			out[i].Rules = append(out[i].Rules, n.Rule)
+			what, get := make([]string, len(n.Needs)), make([]string, len(n.Needs))
+			for i, e := range n.Needs {
+				what[i], get[i] = e.What(), e.Get()
+			}
+			lines = append(lines, rules+strings.Join(what, " and ")+": "+strings.Join(get, "; ")+".")
 		}
 	}
-	return out
+	for _, n := range ns {
+		if n.Witness != claims.Seller || n.Because != "" {
+			continue
+		}
+		for _, e := range n.Needs {
+			if !slices.Contains(silent, e.What()) {
+				silent = append(silent, e.What())
+			}
+		}
+	}
+	if len(silent) > 0 {
+		lines = append(lines, "No claim recorded for "+strings.Join(silent, ", ")+".")
+	}
+	for _, n := range ns {
+		if n.Because != "" {
+			lines = append(lines, strings.Join(n.Rules, ", ")+": "+n.Because+".")
+		}
+	}
+	return lines
 }
 
 func writeNotExamined(b *strings.Builder, ns []claims.NotExamined, style Style) {
 	section(b, "Not examined", style)
-	gaps := gapsOf(ns)
-	if len(gaps) == 0 {
-		b.WriteString(indent + "Nothing was left out for want of evidence.\n")
-		return
+	lines := gapLines(ns)
+	if len(lines) == 0 {
+		b.WriteString(indent + "Every rule had the evidence it needs.\n")
 	}
-	for _, w := range []claims.Witness{claims.Bench, claims.Marker} {
-		for _, g := range gaps {
-			if g.Evidence.Witness() != w {
-				continue
-			}
-			checks := fmt.Sprintf("%d checks want ", len(g.Rules))
-			if len(g.Rules) == 1 {
-				checks = "1 check wants "
-			}
-			paragraph(b, indent, indent+indent, checks+g.Evidence.What()+": "+g.Evidence.Get()+".")
-		}
-	}
-	var silent []string
-	for _, g := range gaps {
-		if g.Evidence.Witness() == claims.Seller {
-			silent = append(silent, g.Evidence.What())
-		}
-	}
-	if len(silent) > 0 {
-		paragraph(b, indent, indent+indent, "The seller's word is not on record about "+strings.Join(silent, ", ")+".")
-	}
-	for _, n := range ns {
-		if n.Because != "" {
-			paragraph(b, indent, indent+indent, n.Rule+": "+Plain(n.Because)+".")
-		}
+	for _, line := range lines {
+		paragraph(b, indent, indent+indent, Plain(line))
 	}
 }
 

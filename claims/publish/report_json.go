@@ -23,6 +23,7 @@ func ReportJSON(r *claims.Report) ([]byte, error) {
 	w.key("gainsay").int(r.Version)
 	w.key("cable").text(r.Cable)
 	w.optional("label", r.Label)
+	w.verdict(&r.Verdict)
 	w.rating(&r.Rating)
 	list(&w, "claims", r.Claims, always, (*jsonWriter).claim)
 	list(&w, "findings", r.Findings, always, (*jsonWriter).finding)
@@ -226,6 +227,7 @@ func (w *jsonWriter) rating(r *claims.Rating) {
 
 func (w *jsonWriter) claim(c *claims.ClaimOutcome) {
 	w.open('{')
+	w.optional("of", c.Of)
 	w.key("property").text(string(c.Property))
 	w.key("claimed").text(c.Claimed)
 	w.key("standing").text(string(c.Standing))
@@ -275,10 +277,24 @@ func (w *jsonWriter) testimony(t *claims.TestimonyRow) {
 
 func (w *jsonWriter) notExamined(n *claims.NotExamined) {
 	w.open('{')
-	w.key("rule").text(n.Rule)
-	texts(w, "missing", n.Missing, always)
-	texts(w, "evidence", n.Evidence, filled)
+	texts(w, "needs", n.Needs, always)
+	w.key("witness").text(string(n.Witness))
+	texts(w, "rules", n.Rules, always)
 	w.optional("because", n.Because)
+	w.close('}')
+}
+
+func (w *jsonWriter) verdict(v *claims.Verdict) {
+	w.key("verdict").open('{')
+	w.key("outcome").text(string(v.Outcome))
+	w.optionalFloat("sold_w", v.SoldW)
+	if v.ShownW != nil {
+		w.key("shown_w").int(*v.ShownW)
+	}
+	texts(w, "contradicted", v.Contradicted, always)
+	texts(w, "confirmed", v.Confirmed, always)
+	texts(w, "not_shown", v.NotShown, always)
+	w.key("waived").int(v.Waived)
 	w.close('}')
 }
 

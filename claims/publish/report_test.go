@@ -34,7 +34,7 @@ func report(t testing.TB, text string) *claims.Report {
 func TestOrder(t *testing.T) {
 	text := ReportText(report(t, "gainsay: 1\ncable: a\nclaims: {power: 300 W}\nmarker: {asked: true}\nbench: {vbus: 90 mohm, ground: 45 mohm}\n"), Style{})
 	at := -1
-	for _, part := range []string{"a\n", "Shown to carry:", "Claims", "Findings", "Testimony", "Bench", "Not examined", "Cautions"} {
+	for _, part := range []string{"a: Sold as 300 W. Shown to carry", "Claims", "Findings", "Testimony", "Bench", "Not examined", "Cautions"} {
 		i := strings.Index(text, part)
 		if i <= at {
 			t.Errorf("%q stands at %d, after %d", part, i, at)
@@ -88,11 +88,18 @@ func TestColour(t *testing.T) {
 }
 
 func TestGaps(t *testing.T) {
-	got := gapsOf([]claims.NotExamined{
-		{Rule: "a", Evidence: []claims.Evidence{claims.BenchDrop, claims.MarkerNear}},
-		{Rule: "b", Evidence: []claims.Evidence{claims.BenchDrop}},
+	got := gapLines([]claims.NotExamined{
+		{Needs: []claims.Evidence{claims.BenchDrop}, Witness: claims.Bench, Rules: []string{"a", "b"}},
+		{Needs: []claims.Evidence{claims.MarkerNear}, Witness: claims.Marker, Rules: []string{"a"}},
+		{Needs: []claims.Evidence{claims.SellerPower, claims.SellerData}, Witness: claims.Seller, Rules: []string{"c"}},
+		{Needs: []claims.Evidence{claims.MarkerCable}, Witness: claims.Marker, Rules: []string{"d"}, Because: "it is open"},
 	})
-	want := []gap{{claims.BenchDrop, []string{"a", "b"}}, {claims.MarkerNear, []string{"a"}}}
+	want := []string{
+		"2 rules need the resistance: measure the drop at a known current over VBUS and ground.",
+		"1 rule needs the marker's identity: read Discover Identity on SOP′.",
+		"No claim recorded for the power claimed, the data rate claimed.",
+		"d: it is open.",
+	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("-want +got:\n%s", diff)
 	}

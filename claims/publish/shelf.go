@@ -53,7 +53,7 @@ type ShelfPrice struct {
 type ShelfClaim struct {
 	Property claims.Property `json:"property"` // the key of the claim
 	Claimed  string          `json:"claimed"`  // as the record has it
-	Standing claims.Standing `json:"standing"` // borne out, contradicted or not shown
+	Standing claims.Standing `json:"standing"` // confirmed, contradicted or not shown
 }
 
 // ShelfOhm is a resistance in Ω with its expanded uncertainty.
@@ -132,18 +132,18 @@ type ShelfEnd struct {
 
 // ShelfSummary is the published form of a shelf's counts.
 type ShelfSummary struct {
-	Records   int           `json:"records"`        // that were kept
-	Cables    int           `json:"cables"`         // different ids
-	Gainsaid  int           `json:"gainsaid"`       // records with a contradiction or a breach
-	Unsettled int           `json:"unsettled"`      // records whose rating more evidence could change
-	Shown     []ShelfShown  `json:"shown"`          // records by the power shown
-	Claims    []ClaimEnds   `json:"claims"`         // how claims ended, by property
-	Sellers   []ShelfGroup  `json:"sellers"`        // records by seller
-	Bands     []ShelfGroup  `json:"price_bands"`    // records by price
-	Repeats   []ShelfRepeat `json:"repeats"`        // ids on several records
-	Across    []ShelfAcross `json:"across"`         // what shows only across records
-	Batches   []ShelfBatch  `json:"batches"`        // samples by batch
-	Load      *ShelfLoad    `json:"load,omitempty"` // where one was asked for
+	Records      int           `json:"records"`        // that were kept
+	Cables       int           `json:"cables"`         // different ids
+	Contradicted int           `json:"contradicted"`   // records with a contradiction or a breach
+	Unsettled    int           `json:"unsettled"`      // records whose rating more evidence could change
+	Shown        []ShelfShown  `json:"shown"`          // records by the power shown
+	Claims       []ClaimEnds   `json:"claims"`         // how claims ended, by property
+	Sellers      []ShelfGroup  `json:"sellers"`        // records by seller
+	Bands        []ShelfGroup  `json:"price_bands"`    // records by price
+	Repeats      []ShelfRepeat `json:"repeats"`        // ids on several records
+	Across       []ShelfAcross `json:"across"`         // what shows only across records
+	Batches      []ShelfBatch  `json:"batches"`        // samples by batch
+	Load         *ShelfLoad    `json:"load,omitempty"` // where one was asked for
 }
 
 // ShelfShown counts the records shown to carry a power; 0 W is none.
@@ -155,7 +155,7 @@ type ShelfShown struct {
 // ClaimEnds counts how the claims of a property ended.
 type ClaimEnds struct {
 	Property     claims.Property `json:"property"`     // the key of the claims
-	BorneOut     int             `json:"borne_out"`    // claims that are borne out
+	Confirmed    int             `json:"confirmed"`    // claims that are confirmed
 	Contradicted int             `json:"contradicted"` // claims that are contradicted
 	NotShown     int             `json:"not_shown"`    // claims that are not shown
 }
@@ -163,10 +163,10 @@ type ClaimEnds struct {
 // ShelfGroup counts records with something in common. An empty name is what is
 // not on record.
 type ShelfGroup struct {
-	Name      string `json:"name"`      // what they have in common
-	Records   int    `json:"records"`   // how many
-	Gainsaid  int    `json:"gainsaid"`  // of them with a contradiction or a breach
-	Unsettled int    `json:"unsettled"` // of them with a rating that more evidence could change
+	Name         string `json:"name"`         // what they have in common
+	Records      int    `json:"records"`      // how many
+	Contradicted int    `json:"contradicted"` // of them with a contradiction or a breach
+	Unsettled    int    `json:"unsettled"`    // of them with a rating that more evidence could change
 }
 
 // ShelfRepeat is an id that stands on several records.
@@ -180,7 +180,7 @@ type ShelfRepeat struct {
 
 // NewShelfSummary gives the published form of a shelf's counts.
 func NewShelfSummary(s shelf.Summary) ShelfSummary {
-	out := ShelfSummary{Records: s.Records, Cables: s.Cables, Gainsaid: s.Gainsaid, Unsettled: s.Unsettled,
+	out := ShelfSummary{Records: s.Records, Cables: s.Cables, Contradicted: s.Contradicted, Unsettled: s.Unsettled,
 		Shown: []ShelfShown{}, Claims: []ClaimEnds{}, Sellers: []ShelfGroup{}, Bands: []ShelfGroup{}, Repeats: []ShelfRepeat{},
 		Across: []ShelfAcross{}, Batches: []ShelfBatch{}}
 	for _, n := range s.Shown {
@@ -272,7 +272,7 @@ func ShelfText(items []*shelf.Item, columns []*shelf.Column, s shelf.Summary, st
 	}
 	t.write(&b, style)
 	if slices.ContainsFunc(columns, func(c *shelf.Column) bool { return c.Name == "claims" }) {
-		b.WriteString("\nClaims: borne out / contradicted / not shown. ?: more evidence could change it.\n")
+		b.WriteString("\nClaims: confirmed / contradicted / not shown. ?: more evidence could change it.\n")
 	}
 	writeCounts(&b, s, style)
 	return b.String()
@@ -314,9 +314,9 @@ func countGrids(s shelf.Summary) []grid {
 	for _, n := range s.Shown {
 		shown.add(shownName(n.PowerW), fmt.Sprint(n.Records))
 	}
-	ends := grid{head: []gridHead{{"Claim", false}, {"Borne out", true}, {"Contradicted", true}, {"Not shown", true}}}
+	ends := grid{head: []gridHead{{"Claim", false}, {"Confirmed", true}, {"Contradicted", true}, {"Not shown", true}}}
 	for _, n := range s.Claims {
-		ends.add(string(n.Property), fmt.Sprint(n.BorneOut), fmt.Sprint(n.Contradicted), fmt.Sprint(n.NotShown))
+		ends.add(string(n.Property), fmt.Sprint(n.Confirmed), fmt.Sprint(n.Contradicted), fmt.Sprint(n.NotShown))
 	}
 	all := []grid{shown, ends, groupGrid("Seller", s.Sellers), groupGrid("Price", s.Bands)}
 	return slices.DeleteFunc(all, func(t grid) bool { return len(t.rows) == 0 })
@@ -345,7 +345,7 @@ func shareText(b shelf.Batch) string {
 // shelfCount says in a sentence what is on the shelf.
 func shelfCount(s shelf.Summary) string {
 	return fmt.Sprintf("%s of %s: %d with a contradiction or a breach, %d whose rating more evidence could change.",
-		counted(s.Records, "record"), counted(s.Cables, "cable"), s.Gainsaid, s.Unsettled)
+		counted(s.Records, "record"), counted(s.Cables, "cable"), s.Contradicted, s.Unsettled)
 }
 
 func counted(n int, noun string) string {
@@ -379,9 +379,9 @@ func measuredAgain(rs []shelf.Repeat) string {
 }
 
 func groupGrid(name string, gs []shelf.Group) grid {
-	t := grid{head: []gridHead{{name, false}, {"Records", true}, {"Gainsaid", true}, {"Not settled", true}}}
+	t := grid{head: []gridHead{{name, false}, {"Records", true}, {"Contradicted", true}, {"Not settled", true}}}
 	for _, g := range gs {
-		t.add(groupName(g.Name), fmt.Sprint(g.Records), fmt.Sprint(g.Gainsaid), fmt.Sprint(g.Unsettled))
+		t.add(groupName(g.Name), fmt.Sprint(g.Records), fmt.Sprint(g.Contradicted), fmt.Sprint(g.Unsettled))
 	}
 	return t
 }

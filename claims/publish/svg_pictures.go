@@ -326,7 +326,7 @@ func claimsPicture(s shelf.Summary) template.HTML {
 	var rows [][]part
 	for _, n := range s.Claims {
 		names = append(names, string(n.Property))
-		rows = append(rows, []part{{"good", "borne out", n.BorneOut}, {"bad", "contradicted", n.Contradicted}, {"open", "not shown", n.NotShown}})
+		rows = append(rows, []part{{"good", "confirmed", n.Confirmed}, {"bad", "contradicted", n.Contradicted}, {"open", "not shown", n.NotShown}})
 	}
 	return barsPicture("Claims by how they ended", names, rows)
 }

@@ -234,13 +234,24 @@ func (p *parser) quantity() (float64, error) {
 	if p.at < len(p.text) {
 		return 0, p.fail(p.at, ErrUnit, "%s is left over after the quantity", quoted(p.text[p.at:]))
 	}
-	if math.Abs(v) > p.dim.known().most {
-		return 0, p.fail(start, ErrRange, "larger than any %s gainsay takes", p.dim)
-	}
-	if p.dim == Temperature && v < -zeroCelsius {
-		return 0, p.fail(start, ErrRange, "colder than absolute zero")
+	if wrong := p.dim.OutOfRange(v); wrong != "" {
+		return 0, p.fail(start, ErrRange, "%s", wrong)
 	}
 	return v, nil
+}
+
+// OutOfRange says why no quantity of the dimension has a value, in SI units (°C for
+// temperatures); empty where one can.
+func (d Dimension) OutOfRange(v float64) string {
+	switch {
+	case math.IsNaN(v):
+		return "not a number"
+	case math.Abs(v) > d.known().most:
+		return fmt.Sprintf("larger than any %s gainsay takes", d)
+	case d == Temperature && v < -zeroCelsius:
+		return "colder than absolute zero"
+	}
+	return ""
 }
 
 // term reads a number and its unit, up to the next number or the end.

@@ -29,6 +29,7 @@ type key[T any] struct {
 	set              func(d *decoder, n *node, into *T)
 	inner            func(path string) []Key // of a mapping or a list of mappings
 	shape            func() *shape           // what its value may be, for the schema
+	valid            func(v *checker, of *T) // holds a value against what the loader takes
 }
 
 // like says what a line with the key looks like.
@@ -213,6 +214,10 @@ func amount[T any](name, help string, dim quantity.Dimension, s sign, field func
 		if v, ok := d.quantity(n, dim, s); ok {
 			*field(into) = stated(v, n)
 		}
+	}, valid: func(v *checker, of *T) {
+		if f := field(of); f.Known {
+			v.quantity(name, f.At, f.Value, dim, s)
+		}
 	}}
 }
 
@@ -226,14 +231,24 @@ func (d *decoder) quantity(n *node, dim quantity.Dimension, s sign) (float64, bo
 	case err != nil:
 		d.failQuantity(n, err)
 		return 0, false
-	case s == notNegative && v < 0:
-		d.fail(n.content, n.path(), ErrValue, fmt.Sprintf("a %s of %s is negative", dim, t), "it cannot be below zero")
-		return 0, false
-	case s == positive && v <= 0:
-		d.fail(n.content, n.path(), ErrValue, fmt.Sprintf("a %s of %s is not above zero", dim, t), "it must be above zero")
+	}
+	if wrong, want := s.refuses(v, dim, t); wrong != "" {
+		d.fail(n.content, n.path(), ErrValue, wrong, want)
 		return 0, false
 	}
 	return v, true
+}
+
+// refuses says why a value does not have the sign, and what would be right; empty where
+// it has.
+func (s sign) refuses(v float64, dim quantity.Dimension, text string) (wrong, want string) {
+	switch {
+	case s == notNegative && v < 0:
+		return fmt.Sprintf("a %s of %s is negative", dim, text), "it cannot be below zero"
+	case s == positive && v <= 0:
+		return fmt.Sprintf("a %s of %s is not above zero", dim, text), "it must be above zero"
+	}
+	return "", ""
 }
 
 func (d *decoder) failQuantity(n *node, err error) {
@@ -259,6 +274,10 @@ func accuracy[T any](name, help string, dim quantity.Dimension, field func(*T) *
 			return
 		}
 		*field(into) = stated(a, n)
+	}, valid: func(v *checker, of *T) {
+		if f := field(of); f.Known {
+			v.accuracy(name, f.At, f.Value)
+		}
 	}}
 }
 
@@ -268,6 +287,10 @@ func choice[T any, N ~string](name, help string, names []N, field func(*T) *Stat
 	return key[T]{name: name, form: "one of " + nameList(names), help: help, shape: func() *shape { return namesShape(known) }, set: func(d *decoder, n *node, into *T) {
 		if v, ok := d.name(n, known); ok {
 			*field(into) = stated(N(v), n)
+		}
+	}, valid: func(v *checker, of *T) {
+		if f := field(of); f.Known && !slices.Contains(names, f.Value) {
+			v.fail(name, f.At, strconv.Quote(string(f.Value))+" is not known here", "write one of "+nameList(names))
 		}
 	}}
 }

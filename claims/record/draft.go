@@ -88,7 +88,7 @@ var example = map[string]string{
 	"claims.length": "2 m", "claims.plugs": "c-to-c", "claims.active": "false", "claims.marked": "true",
 	"claims.certified": "false", "claims.certificate": "12345", "claims.modes": "[displayport]",
 	"claims.video": "8K60", "claims.conductors": "20 AWG", "claims.source": `"product page, 2026-10-02"`,
-	"marker.near": `"FF00A041 18602FA1 ..."`, "marker.far": `"..."`, "marker.asked": "true", "marker.revision": `"3.0"`,
+	"marker.near": `"FF00A041 18602FA1 ..."`, "marker.far": `"..."`, "marker.turned": `"..."`, "marker.asked": "true", "marker.revision": `"3.0"`,
 	"bench.date": "2026-10-05", "bench.length": "1.98 m", "bench.plugs": "c-to-c", "bench.ambient": "23 °C",
 	"bench.voltmeter": "0.05 % + 20 µV", "bench.ammeter": "0.1 % + 1 mA", "bench.ohmmeter": "0.5 % + 0.1 mΩ",
 	"bench.null":     "{current: 1 A, vbus: 1.2 mV, ground: 0.9 mV}",

@@ -28,10 +28,11 @@ claims: {power: 140 m, weight: 40 g}
 			fmt.Println(err)
 			continue
 		}
-		watts, _ := rec.Claims.Power.Get()
-		length := rec.Claims.Length
+		sold := rec.Claims[0]
+		watts, _ := sold.Power.Get()
+		length := sold.Length
 		fmt.Printf("%s: %g W; %.4f m, written as %q at %s\n", rec.Cable.Value, watts, length.Value, length.Text, length.At)
-		fmt.Println("plugs claimed:", rec.Claims.Plugs.Known)
+		fmt.Println("plugs claimed:", sold.Plugs.Known)
 		fmt.Printf("%s: %.4f V at %g A\n", rec.Bench[0].Date.Text, rec.Bench[0].Readings[0].VBUS.Value, rec.Bench[0].Readings[0].Current.Value)
 	}
 	// Output:

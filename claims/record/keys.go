@@ -1,10 +1,10 @@
 package record
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"example.com/gainsay/claims/quantity"
 )
@@ -21,16 +21,20 @@ var recordKeys = []key[Record]{
 			if t, ok := d.filled(n, "the id", "give the cable an id of your own"); ok {
 				r.Cable = stated(t, n)
 			}
-		}},
+		}, valid: func(v *checker, r *Record) { v.filled("cable", r.Cable, "the id", "give the cable an id of your own") }},
 	text("label", "free text", "what it is and looks like", func(r *Record) *Stated[string] { return &r.Label }),
 	{name: "about", form: "free keys", help: "seller, model, bought, price, note: anything worth keeping", set: setAbout, shape: aboutShape},
-	section("claims", "what the seller says; leave out what is not said", claimKeys,
-		func(r *Record) *Claims { return &r.Claims }),
+	{name: "claims", form: "keys as below, or a list of such mappings, each with its source",
+		help: "what the seller says; leave out what is not said", set: setClaims, inner: keysOf(claimKeys),
+		shape: func() *shape { return orList(object(claimKeys)) },
+		valid: func(v *checker, r *Record) { checkEach(v, "claims", claimKeys, r.Claims); v.sources(r.Claims) }},
 	section("marker", "what the chip says", markerKeys, func(r *Record) *MarkerWords { return &r.Marker }),
-	{name: "bench", form: "one session or a list of them, oldest first", help: "what was measured",
-		set: setBench, inner: keysOf(sessionKeys), shape: func() *shape { return orList(object(sessionKeys)) }},
+	{name: "bench", form: "one session or a list of them", help: "what was measured",
+		set: setBench, inner: keysOf(sessionKeys), shape: func() *shape { return orList(object(sessionKeys)) },
+		valid: func(v *checker, r *Record) { checkEach(v, "bench", sessionKeys, r.Bench) }},
 	{name: "waive", form: "a list of {rule, reason}", help: "findings to set aside, each with a reason",
-		set: setWaive, inner: keysOf(waiverKeys), shape: func() *shape { return orList(object(waiverKeys)) }},
+		set: setWaive, inner: keysOf(waiverKeys), shape: func() *shape { return orList(object(waiverKeys)) },
+		valid: func(v *checker, r *Record) { checkEach(v, "waive", waiverKeys, r.Waive) }},
 }
 
 var claimKeys = []key[Claims]{
@@ -40,7 +44,7 @@ var claimKeys = []key[Claims]{
 	{name: "data", form: `"40 Gbps" or a standard's name`, help: "the data rate claimed", set: setData,
 		shape: func() *shape {
 			return &shape{Type: []string{"string"}, Pattern: "[0-9]", Examples: []string{"40 Gbps", standards[0].name}}
-		}},
+		}, valid: func(v *checker, c *Claims) { v.data(c.Data) }},
 	amount("length", "the length claimed", quantity.Length, positive, func(c *Claims) *Stated[float64] { return &c.Length }),
 	choice("plugs", "the ends as sold", plugNames, func(c *Claims) *Stated[Plugs] { return &c.Plugs }),
 	truth("active", "sold as an active cable", func(c *Claims) *Stated[bool] { return &c.Active }),
@@ -49,11 +53,12 @@ var claimKeys = []key[Claims]{
 	text("certificate", "12345", "the certification number printed, if any",
 		func(c *Claims) *Stated[string] { return &c.Certificate }),
 	{name: "modes", form: "a list of " + nameList(modeNames), help: "alternate modes claimed", set: setModes,
-		shape: func() *shape { return orList(namesShape(asStrings(modeNames))) }},
+		shape: func() *shape { return orList(namesShape(asStrings(modeNames))) },
+		valid: func(v *checker, c *Claims) { v.modes(c.Modes) }},
 	{name: "video", form: `"8K60" or "3840x2160@60"`, help: "the picture claimed", set: setVideo,
 		shape: func() *shape {
 			return &shape{Type: []string{"string"}, Pattern: "[0-9].*[0-9]", Examples: []string{"8K60", "3840x2160@60"}}
-		}},
+		}, valid: func(v *checker, c *Claims) { v.video(c.Video) }},
 	amount("conductors", "the conductor size claimed", quantity.Area, positive,
 		func(c *Claims) *Stated[float64] { return &c.Conductors }),
 	text("source", `"product page, 2026-10-02"`, "where the claims were read",
@@ -63,10 +68,11 @@ var claimKeys = []key[Claims]{
 var markerKeys = []key[MarkerWords]{
 	pasted("near", "what SOP′ answered: anything that decode reads", func(m *MarkerWords) *Stated[Pasted] { return &m.Near }),
 	pasted("far", "what SOP″ answered", func(m *MarkerWords) *Stated[Pasted] { return &m.Far }),
+	pasted("turned", "what SOP′ answered with the cable turned round", func(m *MarkerWords) *Stated[Pasted] { return &m.Turned }),
 	truth("asked", "true: it was asked, and with no words above nothing answered",
 		func(m *MarkerWords) *Stated[bool] { return &m.Asked }),
 	{name: "revision", form: `"2.0" or "3.0"`, help: "only where the words come without a header", set: setRevision,
-		shape: func() *shape { return exampleText("3.0") }},
+		shape: func() *shape { return exampleText("3.0") }, valid: func(v *checker, m *MarkerWords) { v.revision(m.Revision) }},
 }
 
 var sessionKeys = []key[Session]{
@@ -92,7 +98,13 @@ var sessionKeys = []key[Session]{
 			if len(d.errs) == before {
 				d.checkDrop(&s.Null.Value, n)
 			}
-		}, inner: keysOf(readingKeys), shape: readingShape},
+		}, inner: keysOf(readingKeys), shape: readingShape, valid: func(v *checker, s *Session) {
+			if s.Null.Known {
+				in := v.in("null", &s.Null.Value.At)
+				checkKeys(in, readingKeys, &s.Null.Value)
+				in.drop(&s.Null.Value)
+			}
+		}},
 	{name: "readings", form: "a list of {current: 1 A, vbus: 93.1 mV, ground: 44.9 mV, flip: up}",
 		help: "test current and the drops seen at it, over each conductor or over the loop",
 		set: func(d *decoder, n *node, s *Session) {
@@ -101,7 +113,13 @@ var sessionKeys = []key[Session]{
 				s.Readings = append(s.Readings, Reading{At: item.at})
 				readReading(d, item, &s.Readings[len(s.Readings)-1])
 			})
-		}, inner: keysOf(readingKeys), shape: func() *shape { return orList(readingShape()) }},
+		}, inner: keysOf(readingKeys), shape: func() *shape { return orList(readingShape()) }, valid: func(v *checker, s *Session) {
+			for i := range s.Readings {
+				in := v.in(fmt.Sprintf("readings[%d]", i), &s.Readings[i].At)
+				checkKeys(in, readingKeys, &s.Readings[i])
+				in.reading(&s.Readings[i])
+			}
+		}},
 	amount("vbus", "resistance of VBUS, where the rig prints resistance", quantity.Resistance, notNegative,
 		func(s *Session) *Stated[float64] { return &s.VBUS }),
 	amount("ground", "resistance of ground, where the rig prints resistance", quantity.Resistance, notNegative,
@@ -126,12 +144,14 @@ var waiverKeys = []key[Waiver]{
 			if t, ok := d.filled(n, "the rule", "name the rule to set aside"); ok {
 				w.Rule = stated(t, n)
 			}
-		}},
+		}, valid: func(v *checker, w *Waiver) { v.filled("rule", w.Rule, "the rule", "name the rule to set aside") }},
 	{name: "reason", form: "free text", help: "why it is set aside", required: true, shape: someText,
 		set: func(d *decoder, n *node, w *Waiver) {
 			if t, ok := d.filled(n, "the reason", "say why the finding is set aside"); ok {
 				w.Reason = stated(t, n)
 			}
+		}, valid: func(v *checker, w *Waiver) {
+			v.filled("reason", w.Reason, "the reason", "say why the finding is set aside")
 		}},
 }
 
@@ -144,7 +164,8 @@ func required[T any](k key[T]) key[T] {
 func section[T, U any](name, help string, table []key[U], field func(*T) *U) key[T] {
 	return key[T]{name: name, form: "keys as below", help: help,
 		set:   func(d *decoder, n *node, into *T) { walk(d, n, table, field(into)) },
-		inner: keysOf(table), shape: func() *shape { return object(table) }}
+		inner: keysOf(table), shape: func() *shape { return object(table) },
+		valid: func(v *checker, of *T) { checkKeys(v.in(name, nil), table, field(of)) }}
 }
 
 func keysOf[T any](table []key[T]) func(string) []Key {
@@ -208,21 +229,28 @@ func setAbout(d *decoder, n *node, r *Record) {
 }
 
 func setBench(d *decoder, n *node, r *Record) {
-	var latest time.Time
 	r.Bench = slices.Grow(r.Bench, n.count())
 	each(n, func(item *node) {
 		r.Bench = append(r.Bench, Session{At: item.at})
-		s := &r.Bench[len(r.Bench)-1]
-		walk(d, item, sessionKeys, s)
-		switch date := s.Date; {
-		case !date.Known:
-		case date.Value.Before(latest):
-			d.fail(date.At, item.key("date"), ErrValue, "this session is older than one before it",
-				"write sessions oldest first")
-		default:
-			latest = date.Value
-		}
+		walk(d, item, sessionKeys, &r.Bench[len(r.Bench)-1])
 	})
+	sortSessions(r.Bench)
+}
+
+// sortSessions puts dated sessions in the order of their dates, in the places that dated
+// ones have. Undated ones keep theirs.
+func sortSessions(all []Session) {
+	var places []int
+	var dated []Session
+	for i := range all {
+		if all[i].Date.Known {
+			places, dated = append(places, i), append(dated, all[i])
+		}
+	}
+	slices.SortStableFunc(dated, func(a, b Session) int { return a.Date.Value.Compare(b.Date.Value) })
+	for i, at := range places {
+		all[at] = dated[i]
+	}
 }
 
 func readReading(d *decoder, n *node, r *Reading) {
@@ -238,6 +266,32 @@ func setWaive(d *decoder, n *node, r *Record) {
 		w := Waiver{At: item.at}
 		walk(d, item, waiverKeys, &w)
 		r.Waive = append(r.Waive, w)
+	})
+}
+
+// setClaims reads what the seller says in one place, or in several that are told apart by
+// their sources.
+func setClaims(d *decoder, n *node, r *Record) {
+	r.Claims = make([]Claims, 0, n.count())
+	places := map[string]int{} // the line of each source
+	each(n, func(item *node) {
+		var cl Claims
+		walk(d, item, claimKeys, &cl)
+		if n.count() > 1 {
+			at, source := item.at, strings.TrimSpace(cl.Source.Value)
+			if cl.Source.Known {
+				at = cl.Source.At
+			}
+			switch first := places[source]; {
+			case source == "":
+				d.fail(at, item.key("source"), ErrMissingKey, "these claims have no source", "with several places of claims each needs its source, as in source: label")
+			case first > 0:
+				d.fail(at, item.key("source"), ErrValue, fmt.Sprintf("the source %q stands in line %d too", source, first), "each place of claims needs a source of its own")
+			default:
+				places[source] = at.Line
+			}
+		}
+		r.Claims = append(r.Claims, cl)
 	})
 }
 

@@ -152,7 +152,7 @@ func parseVideo(text string) (VideoClaim, bool) {
 		return VideoClaim{}, false
 	}
 	hz, err := strconv.ParseFloat(rate, 64)
-	if !ok || err != nil || hz < 1 || hz > 1000 {
+	if !ok || err != nil || hz < leastHz || hz > mostHz {
 		return VideoClaim{}, false
 	}
 	return VideoClaim{size[0], size[1], hz}, true

@@ -240,21 +240,44 @@ func (d *decoder) row(columns []column, t *table) (r Reading, null, ok bool) {
 // checkReading says what no single key can: a reading needs a current and a
 // drop.
 func (d *decoder) checkReading(r *Reading, n *node) {
-	switch {
-	case !r.Current.Known:
-		d.fail(r.At, n.key("current"), ErrMissingKey, "no current is given", "write the current that flowed, like 1 A")
-	case r.Current.Value == 0:
-		d.fail(r.Current.At, n.key("current"), ErrValue, "a test current of zero shows no resistance",
-			"write the current that flowed")
-	default:
-		d.checkDrop(r, n)
+	for _, f := range r.faults() {
+		d.fail(f.at, strings.TrimSuffix(n.key(f.key), "."), f.cause, f.wrong, f.want)
 	}
 }
 
 func (d *decoder) checkDrop(r *Reading, n *node) {
-	if !r.VBUS.Known && !r.Ground.Known && !r.Loop.Known {
-		d.fail(r.At, n.path(), ErrMissingKey, "no drop is given", "write vbus, ground or loop")
+	if f := r.noDrop(); f != nil {
+		d.fail(f.at, n.path(), f.cause, f.wrong, f.want)
 	}
+}
+
+// fault is something wrong with a reading as a whole.
+type fault struct {
+	at          Place
+	key         string
+	cause       error
+	wrong, want string
+}
+
+// faults lists what keeps a reading from showing a resistance.
+func (r *Reading) faults() []fault {
+	switch {
+	case !r.Current.Known:
+		return []fault{{r.At, "current", ErrMissingKey, "no current is given", "write the current that flowed, like 1 A"}}
+	case r.Current.Value == 0:
+		return []fault{{r.Current.At, "current", ErrValue, "a test current of zero shows no resistance", "write the current that flowed"}}
+	}
+	if f := r.noDrop(); f != nil {
+		return []fault{*f}
+	}
+	return nil
+}
+
+func (r *Reading) noDrop() *fault {
+	if r.VBUS.Known || r.Ground.Known || r.Loop.Known {
+		return nil
+	}
+	return &fault{r.At, "", ErrMissingKey, "no drop is given", "write vbus, ground or loop"}
 }
 
 // ParseSession puts a session together from texts as they stand on a command

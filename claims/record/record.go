@@ -7,8 +7,10 @@
 //			fmt.Println(err) // everything wrong in one document, a line each
 //			continue
 //		}
-//		if watts, ok := rec.Claims.Power.Get(); ok {
-//			fmt.Println(rec.Cable.Value, watts)
+//		for _, sold := range rec.Claims {
+//			if watts, ok := sold.Power.Get(); ok {
+//				fmt.Println(rec.Cable.Value, watts)
+//			}
 //		}
 //	}
 //
@@ -59,7 +61,7 @@ type Record struct {
 	Cable  Stated[string] // the user's own id
 	Label  Stated[string] // the user's own words for it
 	About  []Note         // in the file's order
-	Claims Claims         // what the seller says
+	Claims []Claims       // what the seller says, by the place it was read in
 	Marker MarkerWords    // what the marker answered
 	Bench  []Session      // oldest first
 	Waive  []Waiver       // findings that the user sets aside
@@ -91,6 +93,7 @@ type Claims struct {
 // MarkerWords is what the marker answered, as pasted.
 type MarkerWords struct {
 	Near, Far Stated[Pasted] // of the plug on SOP′, and the one on SOP″
+	Turned    Stated[Pasted] // of the plug on SOP′ with the cable turned round
 	Asked     Stated[bool]   // with no words: it was asked, and nothing answered
 	Revision  Stated[string] // "2.0" or "3.0" and later, where the words have no header
 }

@@ -152,7 +152,7 @@ func TestDraftHasKeys(t *testing.T) {
 	rest = strings.ReplaceAll(rest, "\n# ", "\n")
 	rest = strings.NewReplacer(`"FF00A041 18602FA1 ..."`, "FF00A081", `far: "..."`, "far: FF00A081").Replace(rest)
 	for rec, err := range Read(strings.NewReader(head+"cable:"+rest), "draft.yaml") {
-		if err != nil || len(rec.Bench) != 1 || !rec.Claims.Certificate.Known || len(rec.Waive) != 1 {
+		if err != nil || len(rec.Bench) != 1 || !rec.Claims[0].Certificate.Known || len(rec.Waive) != 1 {
 			t.Errorf("%+v, %v", rec, err)
 		}
 	}

@@ -3,6 +3,7 @@ package record
 import (
 	"bufio"
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -354,6 +355,8 @@ func (w *writer) verify(before, after []byte) error {
 	}
 	changed := 0
 	for i := range old {
+		asWritten(old[i].Bench)
+		asWritten(now[i].Bench)
 		if reflect.DeepEqual(bare(old[i]), bare(now[i])) {
 			continue
 		}
@@ -396,6 +399,13 @@ func (w *writer) verify(before, after []byte) error {
 		at++
 	}
 	return nil
+}
+
+// asWritten puts sessions in the order of the file.
+func asWritten(all []Session) {
+	slices.SortStableFunc(all, func(a, b Session) int {
+		return cmp.Or(cmp.Compare(a.At.Line, b.At.Line), cmp.Compare(a.At.Column, b.At.Column))
+	})
 }
 
 // squashLine is a line without its indent and the dash of a list.

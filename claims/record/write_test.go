@@ -171,7 +171,6 @@ func TestAddReadingsRefused(t *testing.T) {
 		{"sessions in brackets", "gainsay: 1\ncable: a\nbench: [{vbus: 93 mohm}]\n", "in braces", nil},
 		{"a session in braces", "gainsay: 1\ncable: a\nbench:\n- {vbus: 93 mohm}\n", "in braces", nil},
 		{"readings in brackets", "gainsay: 1\ncable: a\nbench:\n  date: 2026-11-25\n  readings: [{current: 1 A, vbus: 93 mV}]\n", "not written as a list of lines", nil},
-		{"an older date", "gainsay: 1\ncable: a\nbench:\n  date: 2027-01-01\n  vbus: 93 mohm\n", "laid out", nil},
 		{"the session has a voltmeter of its own", "gainsay: 1\ncable: a\nbench:\n  date: 2026-11-25\n  vbus: 93 mohm\n", "keeps what it has",
 			func(a *Addition) { a.Voltmeter = "0.1 %" }},
 	}
@@ -214,4 +213,18 @@ func FuzzAddReadings(f *testing.F) {
 			t.Errorf("%q became %q: %v", text, got, err)
 		}
 	})
+}
+
+// TestAddReadingsOfAnEarlierDay: sessions are read in the order of their dates, so a
+// reading of an earlier day may be added behind a later one.
+func TestAddReadingsOfAnEarlierDay(t *testing.T) {
+	before := "gainsay: 1\ncable: a\nbench:\n  date: 2027-01-01\n  vbus: 93 mohm\n"
+	after, err := AddReadings([]byte(before), "a.yaml", Addition{Date: time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC), Readings: []string{"1 A, vbus 90 mV"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	recs, errs := read(t, string(after), "a.yaml")
+	if len(errs) > 0 || len(recs) != 1 || len(recs[0].Bench) != 2 || recs[0].Bench[0].Date.Text != "2026-11-25" || recs[0].Bench[1].Date.Text != "2027-01-01" {
+		t.Errorf("%v\n%s", errs, after)
+	}
 }

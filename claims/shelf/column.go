@@ -94,8 +94,8 @@ var columns = []*Column{
 	{Name: "shown", Title: "Shown", Help: "rating shown; ? where more evidence could change it", Numeric: true, Dimension: quantity.Power, value: shownValue},
 	textColumn("settled", "Settled", "yes, or no where more evidence could change the rating", func(it *Item) string { return yesNo(it.Rating.Settled) }),
 	textColumn("limited", "Limited by", "the witnesses that limit the rating", limitedBy),
-	{Name: "claims", Title: "Claims", Help: "borne out / contradicted / not shown; sorts by the second", Numeric: true, value: claimsValue},
-	countColumn("borne-out", "Borne out", "claims borne out", func(it *Item) int { return it.Count(claims.BorneOut) }),
+	{Name: "claims", Title: "Claims", Help: "confirmed / contradicted / not shown; sorts by the second", Numeric: true, value: claimsValue},
+	countColumn("confirmed", "Confirmed", "claims confirmed", func(it *Item) int { return it.Count(claims.Confirmed) }),
 	countColumn("contradicted", "Contradicted", "claims contradicted", func(it *Item) int { return it.Count(claims.Contradicted) }),
 	countColumn("not-shown", "Not shown", "claims not shown", func(it *Item) int { return it.Count(claims.NotShown) }),
 	countColumn("against", "Against", "contradictions and breaches", func(it *Item) int { return it.Contradictions + it.Breaches }),
@@ -190,7 +190,7 @@ func shownValue(it *Item) Value {
 
 func claimsValue(it *Item) Value {
 	n := it.Count(claims.Contradicted)
-	return Value{Known: true, Number: float64(n), Text: fmt.Sprintf("%d/%d/%d", it.Count(claims.BorneOut), n, it.Count(claims.NotShown))}
+	return Value{Known: true, Number: float64(n), Text: fmt.Sprintf("%d/%d/%d", it.Count(claims.Confirmed), n, it.Count(claims.NotShown))}
 }
 
 func limitedBy(it *Item) string {

@@ -7,7 +7,7 @@
 //	all.Add(shelf.NewItem(c, c.Report())) // for each case, from claims.CaseBy
 //	condition, err := shelf.ParseFilter("shown>=60 W")
 //	kept := all.Where(condition)
-//	fmt.Println(kept.Summary(shelf.DefaultBands()...).Gainsaid)
+//	fmt.Println(kept.Summary(shelf.DefaultBands()...).Contradicted)
 //
 // What cannot be read (a filter, columns, bands, a load) is an *[Error] with one of
 // the causes of this package, and below it a *[quantity.Error] where a number with

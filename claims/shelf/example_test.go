@@ -56,7 +56,7 @@ func Example() {
 		fmt.Println(it.Cable, it.Rating.PowerW, "W")
 	}
 	s := all.Summary(shelf.DefaultBands()...)
-	fmt.Println(s.Records, "records,", s.Gainsaid, "with a contradiction or a breach")
+	fmt.Println(s.Records, "records,", s.Contradicted, "with a contradiction or a breach")
 	// Output:
 	// NF-014 60 W
 	// NF-027 60 W

@@ -50,7 +50,7 @@ type Item struct {
 type Claim struct {
 	Property claims.Property // the key of the claim
 	Claimed  string          // as the record has it
-	Standing claims.Standing // borne out, contradicted or not shown
+	Standing claims.Standing // confirmed, contradicted or not shown
 }
 
 // Identity is what the near marker calls itself.
@@ -139,8 +139,8 @@ func NewItem(c *claims.Case, r *claims.Report) Item {
 	return it
 }
 
-// Gainsaid tells whether there is a contradiction or a breach.
-func (it *Item) Gainsaid() bool { return it.Contradictions+it.Breaches > 0 }
+// Contradicted reports whether there is a contradiction or a breach.
+func (it *Item) Contradicted() bool { return it.Contradictions+it.Breaches > 0 }
 
 // Count is the number of claims that ended in a standing.
 func (it *Item) Count(s claims.Standing) int {

@@ -38,7 +38,7 @@ next:
 // Summary counts what is on a shelf.
 type Summary struct {
 	Records, Cables int          // a cable is an id
-	Gainsaid        int          // records with a contradiction or a breach
+	Contradicted    int          // records with a contradiction or a breach
 	Unsettled       int          // records whose rating more evidence could change
 	Shown           []ShownCount // by power, the highest first
 	Claims          []ClaimCount // by property
@@ -57,15 +57,15 @@ type ShownCount struct {
 
 // ClaimCount is how the claims of one property ended.
 type ClaimCount struct {
-	Property                         claims.Property // the key of the claims
-	BorneOut, Contradicted, NotShown int             // claims by how they ended
+	Property                          claims.Property // the key of the claims
+	Confirmed, Contradicted, NotShown int             // claims by how they ended
 }
 
 // Group is a number of records with something in common.
 type Group struct {
-	Name              string // empty: not on record
-	Records, Gainsaid int    // in it, and of them with a contradiction or a breach
-	Unsettled         int    // of them with a rating that more evidence could change
+	Name                  string // empty: not on record
+	Records, Contradicted int    // in it, and of them with a contradiction or a breach
+	Unsettled             int    // of them with a rating that more evidence could change
 }
 
 // Repeat is an id that stands on more than one record.
@@ -87,8 +87,8 @@ func (s *Shelf) Summary(bands ...float64) Summary {
 	var order []claims.Property
 	lowest := map[string]Price{}
 	for _, it := range s.items {
-		if it.Gainsaid() {
-			out.Gainsaid++
+		if it.Contradicted() {
+			out.Contradicted++
 		}
 		if !it.Rating.Settled {
 			out.Unsettled++
@@ -102,8 +102,8 @@ func (s *Shelf) Summary(bands ...float64) Summary {
 				order = append(order, c.Property)
 			}
 			switch c.Standing {
-			case claims.BorneOut:
-				n.BorneOut++
+			case claims.Confirmed:
+				n.Confirmed++
 			case claims.Contradicted:
 				n.Contradicted++
 			default:
@@ -144,8 +144,8 @@ func count(m map[string]*Group, name string, it *Item) {
 		m[name] = g
 	}
 	g.Records++
-	if it.Gainsaid() {
-		g.Gainsaid++
+	if it.Contradicted() {
+		g.Contradicted++
 	}
 	if !it.Rating.Settled {
 		g.Unsettled++

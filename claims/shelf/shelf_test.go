@@ -79,7 +79,7 @@ func TestItem(t *testing.T) {
 		row = append(row, c.Name+"="+c.Of(items[0]).Text)
 	}
 	want := []string{"cable=a", "label=", "seller=Tarrowby Electrics", "model=", "batch=", "shown=100 W", "settled=yes", "limited=marker",
-		"claims=3/0/0", "borne-out=3", "contradicted=0", "not-shown=0", "against=0", "doubts=0", "rules=",
+		"claims=3/0/0", "confirmed=3", "contradicted=0", "not-shown=0", "against=0", "doubts=0", "rules=",
 		"vbus=80.00 ± 0.58 mΩ", "ground=30.00 ± 0.29 mΩ", "loop=110.00 ± 0.87 mΩ", "margin=20.0 %", "length=1.01 m", "speed=10 Gbps",
 		"marker=2FA1:0102/0100", "price=9.80 EUR", "per-watt=0.098 EUR", "date=2026-10-05", "file=test.yaml:2:1"}
 	// The uncertainties by hand: a rectangular half-width of 0.5 % + 0.1 mΩ has
@@ -215,18 +215,18 @@ func TestPrice(t *testing.T) {
 
 func TestSummary(t *testing.T) {
 	s := fill(t, three).Summary(5, 10, 20)
-	if s.Records != 3 || s.Cables != 3 || s.Gainsaid != 1 {
-		t.Errorf("%d records, %d cables, %d gainsaid", s.Records, s.Cables, s.Gainsaid)
+	if s.Records != 3 || s.Cables != 3 || s.Contradicted != 1 {
+		t.Errorf("%d records, %d cables, %d contradicted", s.Records, s.Cables, s.Contradicted)
 	}
 	bands := []Group{
-		{Name: "under 5 EUR", Records: 1, Gainsaid: 1},
+		{Name: "under 5 EUR", Records: 1, Contradicted: 1},
 		{Name: "5 to under 10 EUR", Records: 1},
 		{Name: "20 and over PLN", Records: 1, Unsettled: 1},
 	}
 	if diff := cmp.Diff(bands, s.Bands); diff != "" {
 		t.Errorf("bands (-want +got):\n%s", diff)
 	}
-	sellers := []Group{{Name: "Ostrefel Direct", Records: 1, Gainsaid: 1}, {Name: "Tarrowby Electrics", Records: 1}, {Records: 1, Unsettled: 1}}
+	sellers := []Group{{Name: "Ostrefel Direct", Records: 1, Contradicted: 1}, {Name: "Tarrowby Electrics", Records: 1}, {Records: 1, Unsettled: 1}}
 	if diff := cmp.Diff(sellers, s.Sellers); diff != "" {
 		t.Errorf("sellers (-want +got):\n%s", diff)
 	}

@@ -77,7 +77,7 @@ func scriptNames() (out []string) {
 			out = append(out, strings.TrimSpace(fmt.Sprintf("command %s --%s %s", c.name, f.Name, strings.TrimSuffix(f.Value.Type(), "bool"))))
 		})
 	}
-	return append(out, fmt.Sprintf("exit %d done, nothing to gainsay", exitDone), fmt.Sprintf("exit %d something gainsaid", exitGainsaid),
+	return append(out, fmt.Sprintf("exit %d done, no contradiction", exitDone), fmt.Sprintf("exit %d something contradicted", exitContradicted),
 		fmt.Sprintf("exit %d something not done", exitUndone))
 }
 

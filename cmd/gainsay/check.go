@@ -75,7 +75,7 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 			return checked{}, err
 		}
 		r := c.Report()
-		one := checked{gainsaid: r.Gainsaid(), broken: len(r.Broken) > 0}
+		one := checked{contradicted: r.Contradicted(), broken: len(r.Broken) > 0}
 		if out.text == nil {
 			one.of, one.report = c, r
 			return one, nil
@@ -114,26 +114,26 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 // checked is what is kept of a record that was checked: its report in the form asked
 // for where it stands by itself there, else all of it.
 type checked struct {
-	gainsaid bool
-	broken   bool // a rule failed itself
-	text     []byte
-	of       *claims.Case
-	report   *claims.Report
+	contradicted bool
+	broken       bool // a rule failed itself
+	text         []byte
+	of           *claims.Case
+	report       *claims.Report
 }
 
 // tally counts what a run of check came to.
 type tally struct {
-	count    *progress
-	checked  int
-	gainsaid int
-	failed   bool
+	count        *progress
+	checked      int
+	contradicted int
+	failed       bool
 }
 
 func (t *tally) add(one checked) {
 	t.checked++
 	t.count.step()
-	if one.gainsaid {
-		t.gainsaid++
+	if one.contradicted {
+		t.contradicted++
 	}
 	t.failed = t.failed || one.broken
 }
@@ -144,15 +144,15 @@ func (t *tally) undone(e *env, err error) {
 }
 
 func (t *tally) summary() string {
-	return fmt.Sprintf("%d records checked, %d with a contradiction or a breach.", t.checked, t.gainsaid)
+	return fmt.Sprintf("%d records checked, %d with a contradiction or a breach.", t.checked, t.contradicted)
 }
 
 func (t *tally) code() int {
 	switch {
 	case t.failed:
 		return exitUndone
-	case t.gainsaid > 0:
-		return exitGainsaid
+	case t.contradicted > 0:
+		return exitContradicted
 	}
 	return exitDone
 }

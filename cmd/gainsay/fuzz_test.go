@@ -48,7 +48,7 @@ func FuzzRun(f *testing.F) {
 		}
 		var out, errs bytes.Buffer
 		code := run(args, strings.NewReader(piped), &out, &errs)
-		if code != exitDone && code != exitGainsaid && code != exitUndone {
+		if code != exitDone && code != exitContradicted && code != exitUndone {
 			t.Fatalf("%q: exit %d", args, code)
 		}
 		if code == exitUndone && errs.Len() == 0 {

@@ -123,7 +123,7 @@ func runOhms(e *env, fs *pflag.FlagSet) int {
 		fmt.Fprint(e.out, publish.BenchText(report), publish.NoteText(report), publish.BudgetText(report, e.style))
 	}
 	if code == exitDone && over && fs.Changed("at") {
-		return exitGainsaid
+		return exitContradicted
 	}
 	return code
 }

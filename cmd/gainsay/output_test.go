@@ -22,7 +22,7 @@ func TestForms(t *testing.T) {
 	for _, command := range []string{"check", "shelf"} {
 		for _, form := range forms {
 			code, out, errs := gainsay(t, "", command, "--form", form, records)
-			if code != exitGainsaid || errs != "" || !strings.HasPrefix(out, begins[form]) || !strings.Contains(out, "NF-014") && !strings.Contains(out, `NF\-014`) {
+			if code != exitContradicted || errs != "" || !strings.HasPrefix(out, begins[form]) || !strings.Contains(out, "NF-014") && !strings.Contains(out, `NF\-014`) {
 				t.Errorf("%s --form %s: exit %d, stderr %q, %.80q", command, form, code, errs, out)
 			}
 		}
@@ -47,7 +47,7 @@ func TestOutputFile(t *testing.T) {
 	folder := t.TempDir()
 	name := filepath.Join(folder, "page.html")
 	code, out, errs := gainsay(t, "", "check", "--form", "html", "-o", name, records)
-	if code != exitGainsaid || out != "" || errs != "" {
+	if code != exitContradicted || out != "" || errs != "" {
 		t.Errorf("exit %d, stdout %.40q, stderr %q", code, out, errs)
 	}
 	_, want, _ := gainsay(t, "", "check", "--form", "html", records)

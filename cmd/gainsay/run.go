@@ -20,15 +20,15 @@ import (
 //   - Results go to stdout, all else to stderr, as "gainsay: " and a sentence in
 //     lower case.
 //   - "-" is stdin.
-//   - Exit 0: done, and nothing to gainsay. 1: at least one contradiction or
+//   - Exit 0: done, and no contradiction. 1: at least one contradiction or
 //     breach. 2: the work, or part of it, could not be done.
 //   - Text from records and pasted words is escaped before it is shown.
 
 // Exit codes, the same for every command and form of output.
 const (
-	exitDone     = 0
-	exitGainsaid = 1
-	exitUndone   = 2
+	exitDone         = 0
+	exitContradicted = 1
+	exitUndone       = 2
 )
 
 // env is what a command may touch.
@@ -210,7 +210,7 @@ func overview() string {
 	for _, c := range commands() {
 		fmt.Fprintf(&b, "  %-10s  %s\n", c.name, c.summary)
 	}
-	b.WriteString("\n'gainsay COMMAND --help' tells more. Exit status: 0 done and nothing to gainsay,\n" +
+	b.WriteString("\n'gainsay COMMAND --help' tells more. Exit status: 0 done and no contradiction,\n" +
 		"1 a contradiction or a breach was found, 2 something could not be done.\n\n" +
 		"Example:\n  gainsay check examples/records\n")
 	return b.String()

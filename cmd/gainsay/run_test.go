@@ -200,7 +200,7 @@ func shellWords(line string) []string {
 // example value in place.
 func TestDraft(t *testing.T) {
 	_, draft, _ := gainsay(t, "", "draft", "NF-9")
-	if code, out, errs := gainsay(t, draft, "check", "-"); code != exitDone || errs != "" || !strings.HasPrefix(out, "NF-9\n") {
+	if code, out, errs := gainsay(t, draft, "check", "-"); code != exitDone || errs != "" || !strings.HasPrefix(out, "NF-9: No claim recorded. Not measured yet.\n") {
 		t.Errorf("exit %d, stderr %q, stdout %s", code, errs, out)
 	}
 	_, asJSON, _ := gainsay(t, "", "draft", "--json", "NF-9")
@@ -222,7 +222,7 @@ func TestDraft(t *testing.T) {
 	for rec, err := range record.Read(strings.NewReader(text), "draft.yaml") {
 		if err != nil {
 			t.Errorf("filled in: %v\n%s", err, text)
-		} else if !rec.Claims.Power.Known || len(rec.Bench) != 1 {
+		} else if !rec.Claims[0].Power.Known || len(rec.Bench) != 1 {
 			t.Errorf("filled in, but not read:\n%s", text)
 		}
 	}

@@ -180,8 +180,8 @@ func runShelf(e *env, fs *pflag.FlagSet) int {
 	switch whole := done(found); {
 	case failed || !found || !whole:
 		return exitUndone
-	case summary.Gainsaid > 0:
-		return exitGainsaid
+	case summary.Contradicted > 0:
+		return exitContradicted
 	}
 	return exitDone
 }

@@ -10,7 +10,7 @@ const records = "../../examples/records"
 
 func TestShelf(t *testing.T) {
 	code, text, errs := gainsay(t, "", "shelf", records)
-	if code != exitGainsaid || errs != "" {
+	if code != exitContradicted || errs != "" {
 		t.Errorf("exit %d, stderr %s", code, errs)
 	}
 	golden(t, "shelf/records.txt", text)
@@ -42,7 +42,7 @@ func TestShelfExits(t *testing.T) {
 		args             []string
 		code             int
 	}{
-		{"nothing to gainsay", good, "", []string{"-"}, exitDone},
+		{"no contradiction", good, "", []string{"-"}, exitDone},
 		{"a filter that leaves the good", good, "", []string{"--where", "against=0", records, "-"}, exitDone},
 		{"a bad record does not cost the others", good + "---\ngainsay: 1\ncable: b\nclaim: {}\n", "perhaps claims", []string{"-"}, exitUndone},
 		{"no argument", "", "name a file", nil, exitUndone},
@@ -86,7 +86,7 @@ func TestShelfColumns(t *testing.T) {
 func TestShelfCarry(t *testing.T) {
 	for name, load := range map[string]string{"65w": "20 V 3.25 A", "45w": "45 W"} {
 		code, text, errs := gainsay(t, "", "shelf", "--carry", load, records)
-		if code != exitGainsaid || errs != "" {
+		if code != exitContradicted || errs != "" {
 			t.Errorf("%s: exit %d, stderr %s", load, code, errs)
 		}
 		golden(t, "shelf/carry-"+name+".txt", text)
@@ -105,7 +105,7 @@ func TestShelfCarry(t *testing.T) {
 			}
 		}
 	}
-	if err := json.Unmarshal([]byte(all[len(all)-1]), &last); err != nil || code != exitGainsaid || len(last.Summary.Load.Levels) != 4 {
+	if err := json.Unmarshal([]byte(all[len(all)-1]), &last); err != nil || code != exitContradicted || len(last.Summary.Load.Levels) != 4 {
 		t.Fatalf("exit %d, %v: %s", code, err, all[len(all)-1])
 	}
 	for _, n := range last.Summary.Load.Levels {
@@ -193,7 +193,7 @@ func TestDemoShelf(t *testing.T) {
 		t.Error("NF-110 was measured again and is the same")
 	}
 	code, page, errs := gainsay(t, "", "shelf", "--form", "html", "../../examples/shelf")
-	if code != exitGainsaid || errs != "" || strings.Count(page, "<tr data-kind=") != 60 || strings.Count(page, "role=\"img\"") != 5 {
+	if code != exitContradicted || errs != "" || strings.Count(page, "<tr data-kind=") != 60 || strings.Count(page, "role=\"img\"") != 5 {
 		t.Errorf("the page: exit %d, stderr %q, %d rows, %d pictures", code, errs, strings.Count(page, "<tr data-kind="), strings.Count(page, "role=\"img\""))
 	}
 }

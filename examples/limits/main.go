@@ -18,7 +18,7 @@ func stated[T any](v T, text string) record.Stated[T] {
 func main() {
 	rec := &record.Record{
 		Cable:  stated("line 3, piece 118", ""),
-		Claims: record.Claims{Power: stated(100.0, "100 W")},
+		Claims: []record.Claims{{Power: stated(100.0, "100 W")}},
 		Marker: record.MarkerWords{Near: record.Words(0xFF00A041, 0x18602FA1, 0, 0x01020100, 0x00082042)},
 		Bench: []record.Session{{
 			Voltmeter: stated(quantity.Accuracy{Reading: 0.0005, Fixed: 20e-6}, ""),
