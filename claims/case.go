@@ -32,12 +32,14 @@ type Case struct {
 	// Rule decides limits; the zero value is bench.GuardBand.
 	Rule bench.Rule
 
-	views     []*Case               // what ends gives
-	perSource []*Case               // what bySource gives
-	carries   []bench.CableDecision // what was decided already, by Rule
-	decided   bench.Rule
-	warm      *bench.Result // Resistance with the copper bench.RiseKelvin warmer
-	wires     []bench.Wire  // that Resistance is like; nil where not yet asked
+	views []*Case // what ends gives
+	// noIdentity names the plug without an identity, in what ends gives.
+	noIdentity string
+	perSource  []*Case               // what bySource gives
+	carries    []bench.CableDecision // what was decided already, by Rule
+	decided    bench.Rule
+	warm       *bench.Result // Resistance with the copper bench.RiseKelvin warmer
+	wires      []bench.Wire  // that Resistance is like; nil where not yet asked
 }
 
 // Answer is what one plug answered.

@@ -47,7 +47,7 @@ func (c *Case) eachEnd() []*Case {
 			continue
 		}
 		view := *c
-		view.Near = one
+		view.Near, view.noIdentity = one, c.evasive()
 		view.views = []*Case{&view}
 		out = append(out, &view)
 	}
@@ -138,6 +138,9 @@ func (c *Case) plugsDiffer() bool {
 
 // evasive names a plug that answered without an identity, empty if there is none.
 func (c *Case) evasive() string {
+	if c.noIdentity != "" {
+		return c.noIdentity
+	}
 	for i, a := range c.answers() {
 		if !a.Identified && len(a.Replies) > 0 {
 			return [...]string{nearPlug, farPlug, turnedPlug}[i]

@@ -2,6 +2,7 @@ package claims
 
 import (
 	"fmt"
+	"strings"
 
 	"example.com/gainsay/vdo"
 )
@@ -10,8 +11,52 @@ import (
 var activeRules = []*Rule{
 	hubHopsWithoutUSB2, oneLaneAboveGen2, generationBitDisagrees, usb4BelowGen2, asymmetricBelowGen4,
 	isolatedNotOptical, isolatedWithVBUS, vbusNotThrough, shutdownTooLow, temperatureImplausible, sbuMissing,
-	farPlugOneEndActive, farPlugNotDeclared,
+	farPlugOneEndActive, farPlugNotDeclared, usb2Absent, gen3WithoutUSB, thunderboltAgainstSecondWord,
 }
+
+var usb2Absent = activeRule(Rule{
+	ID: "usb-2-absent-though-not-isolated", Sources: []Citation{typeCActive, pdActive2}, Kind: Breach, Property: Data,
+	Title: "USB 2.0 is absent from an active cable that does not isolate its ends",
+	Says:  "The second cable word {word} declares no USB 2.0 in bit 5 and no isolation in bit 2; only an isolated cable may leave USB 2.0 out.",
+	Why:   "A host that falls back to USB 2.0 finds no link.", Next: programmingNext,
+}, vdo.ActiveFormCurrent, func(_ *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
+	return foundIf(!two.USB2() && !two.Isolated(), func() Values { return Values{"word": WordText(uint32(two))} })
+})
+
+var gen3WithoutUSB = activeRule(Rule{
+	ID: "gen-3-declared-without-usb", Sources: []Citation{ownReasoning, pdActive1, pdActive2}, Kind: Doubt, Property: Data,
+	Title: "Gen 3 is declared by a cable that carries neither USB4 nor USB 3.2",
+	Says:  "The first cable word declares {speed}; the second, {word}, declares neither USB4 (bit 8) nor USB 3.2 (bit 4).",
+	Why:   "No host can use the speed declared.", Next: programmingNext,
+}, vdo.ActiveFormCurrent, func(c *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
+	speed, ok := c.Near.Summary.Speed.Get()
+	if !ok || speed < vdo.USB4Gen3 {
+		return notApplicable("no speed above Gen 2 is declared")
+	}
+	return foundIf(!two.USB4() && !two.USB32(), func() Values { return Values{"speed": speed.String(), "word": WordText(uint32(two))} })
+})
+
+var thunderboltAgainstSecondWord = activeRule(Rule{
+	ID: "thunderbolt-word-differs-from-second-word", Sources: []Citation{ownReasoning, typeCTBT, pdActive2}, Kind: Doubt, Property: Activity,
+	Title: "the Thunderbolt mode word and the second cable word describe different electronics",
+	Says:  "The Thunderbolt mode word {tbt} and the second cable word {word} disagree: {differences}.",
+	Why:   "One of the words belongs to another product.", Next: programmingNext,
+}, vdo.ActiveFormCurrent, func(c *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
+	m, ok := c.Near.Summary.Thunderbolt.Get()
+	if !ok {
+		return notApplicable("no Thunderbolt mode word is on record")
+	}
+	var notes []string
+	if m.Optical() != two.Optical() {
+		notes = append(notes, fmt.Sprintf("optical %s and %s", yesOrNo(m.Optical()), yesOrNo(two.Optical())))
+	}
+	if m.Retimer() != two.Retimer() {
+		notes = append(notes, fmt.Sprintf("re-timer %s and %s", yesOrNo(m.Retimer()), yesOrNo(two.Retimer())))
+	}
+	return foundIf(len(notes) > 0, func() Values {
+		return Values{"tbt": WordText(uint32(m)), "word": WordText(uint32(two)), "differences": strings.Join(notes, "; ")}
+	})
+})
 
 // activeRule asks about an active cable whose two words have the given form or a
 // later one.

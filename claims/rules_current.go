@@ -30,7 +30,10 @@ var claimedCurrentAboveMarker = &Rule{
 	Silent:   needsNoMarker(claims3A),
 	Check: func(c *Case) Result {
 		claimed := c.Claims.Current.Value
-		have := float64(c.MarkerSupport().Tier.Amps)
+		have := float64(endSupport(c).Tier.Amps)
+		if plug := c.evasive(); plug != "" && claimed > LeastAmps && claimed <= have {
+			return undecided("the "+plug+" plug gave no identity", MarkerNear)
+		}
 		if claimed <= have && defaultCurrent(c) {
 			return undecided("the marker declares the default current, which shows nothing", MarkerCable)
 		}
@@ -159,6 +162,8 @@ var benchOverAt3A = &Rule{
 	Check: func(c *Case) Result {
 		if p, ok := c.Plugs(); ok && p == record.CCaptive {
 			return notApplicable("a captive cable carries what its device needs")
+		} else if ok && p == record.CToMiniB {
+			return notApplicable("a cable with a Mini-B plug is rated 500 mA (from memory)")
 		}
 		return overLimit(c, LeastAmps)
 	},
@@ -203,6 +208,9 @@ var claimedVoltageAboveMarker = &Rule{
 		v := c.Claims.Voltage.Value
 		s := c.Near.Summary
 		if v <= mostPPSVolts || declaresEPR(s) {
+			if plug := c.evasive(); plug != "" && v > mostPPSVolts {
+				return undecided("the "+plug+" plug gave no identity", MarkerNear)
+			}
 			return pass()
 		}
 		if s.PD2 && s.Amps.Or(tier240.Amps) == tier240.Amps {

@@ -14,10 +14,26 @@ var lengthRules = []*Rule{
 	lengthLongForMarker, claimedLengthLongForData,
 }
 
-// lengthTolerance is the part by which a length may differ from the one claimed
-// before the two contradict each other: sellers round, and measure with or
-// without the plugs (common practice).
-const lengthTolerance = 0.10
+// A length counts with or without the plugs' bodies, each some 2 to 4 cm, and sellers
+// round (common practice): it contradicts a claim only beyond the larger of a tenth of
+// the claim and 6 cm. A tape is read to 1 % and 1 cm.
+const (
+	lengthTolerance      = 0.10
+	lengthToleranceLeast = 0.06 // m
+	tapeTolerance        = 0.01
+	tapeToleranceLeast   = 0.01 // m
+)
+
+// micrometres is a length in whole µm: exact for every length that people write, in
+// metres, feet or inches.
+func micrometres(l float64) int64 { return int64(math.Round(l * 1e6)) }
+
+// lengthsDiffer reports whether a tape contradicts a claim. At the edge it does not.
+func lengthsDiffer(claimed, tape float64) bool {
+	c, t := micrometres(claimed), micrometres(tape)
+	off := max(c-t, t-c)
+	return off*10 > c && off > micrometres(lengthToleranceLeast)
+}
 
 func metres(l float64) string { return quantity.Format(l, quantity.Length, 4) }
 
@@ -37,7 +53,7 @@ var claimedLengthDiffers = &Rule{
 		claimed := c.Claims.Length.Value
 		tape, _ := c.TapeLength()
 		off := math.Abs(tape-claimed) / claimed
-		return foundIf(off > lengthTolerance, func() Values {
+		return foundIf(lengthsDiffer(claimed, tape), func() Values {
 			return Values{"claimed": metres(claimed), "tape": metres(tape),
 				"difference": strconv.FormatFloat(100*off, 'f', 0, 64)}
 		})
@@ -53,24 +69,34 @@ const (
 	legendNsPerMetre = 10
 )
 
-// fits gives the lengths in m that a latency can belong to. Electronics add
-// delay, so the short end holds for passive cables; of an active one that states
-// hundreds of metres, half of it.
-func fits(d vdo.Delay, active bool) (least, most float64) {
+// fits gives the lengths in m that the latency of a passive cable can belong to.
+func fits(d vdo.Delay) (least, most float64) {
 	least, most = float64(d.Over)/legendNsPerMetre, math.Inf(1)
 	if d.UpTo > 0 {
 		most = float64(d.UpTo) / fastestNsPerM
 	}
-	if active && d.UpTo != d.Over {
-		least = 0
-	} else if active {
-		least /= 2
-	}
 	return least, most
 }
 
-// span is a length with the shortest and the longest that it can mean: a seller
-// rounds, a tape does not.
+// mostDelay is the longest delay in ns that a latency can stand for, 0 where it has no
+// upper end. The codes of an active cable of PD 3.x leave a gap between 70 ns and 1000 ns
+// and come in steps of 1000 ns from there: a cable in a gap takes either neighbour.
+func mostDelay(c *Case, d vdo.Delay) int {
+	const lastShort, step, last = 70, 1000, 3000
+	switch s := &c.Near.Summary; {
+	case s.PD2 || !s.Product.Is(isActive):
+		return d.UpTo
+	case d.UpTo == lastShort:
+		return step
+	case d.UpTo >= last:
+		return 0
+	case d.UpTo >= step:
+		return d.UpTo + step
+	}
+	return d.UpTo
+}
+
+// span is a length with the shortest and the longest that it can mean.
 type span struct{ stated, shortest, longest float64 }
 
 // latencyRule asks about a length and the latency declared. The tape counts where
@@ -83,14 +109,15 @@ func latencyRule(r Rule, taped bool, check func(c *Case, l span, d vdo.Delay) Re
 	}
 	r.Check = func(c *Case) Result {
 		tape, ok := c.TapeLength()
-		l := span{tape, tape, tape}
+		l := span{tape, tape*(1-tapeTolerance) - tapeToleranceLeast, tape*(1+tapeTolerance) + tapeToleranceLeast}
 		switch {
 		case taped:
 		case ok:
 			return notApplicable("the length was taped, and the tape counts")
 		default:
 			claimed := c.Claims.Length.Value
-			l = span{claimed, claimed * (1 - lengthTolerance), claimed * (1 + lengthTolerance)}
+			off := max(claimed*lengthTolerance, lengthToleranceLeast)
+			l = span{claimed, claimed - off, claimed + off}
 		}
 		d, ok := c.Near.Summary.Latency.Get()
 		if !ok {
@@ -101,11 +128,12 @@ func latencyRule(r Rule, taped bool, check func(c *Case, l span, d vdo.Delay) Re
 	return &r
 }
 
-func fasterThanLight(_ *Case, l span, d vdo.Delay) Result {
-	if d.UpTo == 0 {
+func fasterThanLight(c *Case, l span, d vdo.Delay) Result {
+	most := mostDelay(c, d)
+	if most == 0 {
 		return notApplicable("the latency declared has no upper end")
 	}
-	return foundIf(l.shortest > float64(d.UpTo)*lightMetrePerNs, func() Values {
+	return foundIf(l.shortest > float64(most)*lightMetrePerNs, func() Values {
 		return Values{"length": metres(l.stated), "latency": DelayText(d),
 			"light": fmt.Sprintf("%.1f ns", l.shortest/lightMetrePerNs), "shortest": metres(l.shortest)}
 	})
@@ -131,7 +159,10 @@ func unlikelyLength(c *Case, l span, d vdo.Delay) Result {
 	if res := fasterThanLight(c, l, d); res.Status == Found {
 		return notApplicable("it is not even possible")
 	}
-	least, most := fits(d, c.Near.Summary.Product.Is(isActive))
+	if c.Near.Summary.Product.Is(isActive) {
+		return notApplicable("the latency of an active cable includes its electronics")
+	}
+	least, most := fits(d)
 	return foundIf(l.longest < least || l.shortest > most, func() Values {
 		v := Values{"length": metres(l.stated), "latency": DelayText(d), "fits": "up to " + metres(most)}
 		switch {

@@ -2,6 +2,7 @@ package claims
 
 import (
 	"fmt"
+	"strings"
 
 	"example.com/gainsay/vdo"
 )
@@ -11,6 +12,7 @@ var markerRules = []*Rule{
 	headerPositionSet, headerReservedBitSet, headerVersionReserved, objectCountWrong,
 	productTypeReserved, productTypeNotACable, plugSaysHost, cableSaysDevice, vpdNotADevice,
 	dfpTypeSet, reservedBitsSet, latencyInvalid, plugTypeReserved, terminationReserved, passiveNeedsVCONN,
+	headerMinorUnder10, modeHeadersWrong, u3PowerReserved, redriverWithoutVCONN,
 	voltageCodeDeprecated, currentCodeInvalid, eprWithout50V5A, fiftyVoltsWithoutEPR, fiveAmps20VClass,
 }
 
@@ -263,11 +265,12 @@ var terminationReserved = markerRule(Rule{
 
 var passiveNeedsVCONN = markerRule(Rule{
 	Window: sincePD3,
-	ID:     "passive-needs-vconn-without-modes", Sources: []Citation{pdPassive}, Kind: Breach,
+	ID:     "passive-needs-vconn-without-modes", Sources: []Citation{commonPractice, pdPassive}, Kind: Doubt,
 	Title: "a passive cable that answers only Discover Identity asks for VCONN to stay on",
 	Needs: []Evidence{MarkerCable},
 	Says:  "The marker supports no alternate modes, and still {word} says \"VCONN required\" in bits 12..11; a plug that knows Discover Identity alone shall say that it is not required.",
-	Why:   "Sources keep VCONN on for nothing.", Next: programmingNext,
+	Why:   "Sources keep VCONN on. Authentication or update of the marker can be the reason.",
+	Next:  "Nothing, if the cable supports either. Else report it to the seller.",
 	Check: func(c *Case) Result {
 		s := c.Near.Summary
 		p, _ := s.Product.Get()
@@ -350,6 +353,81 @@ var fiveAmps20VClass = markerRule(Rule{
 	Next:  "Nothing; keep it for loads up to 100 W.",
 	Check: func(c *Case) Result {
 		s := c.Near.Summary
+		if rate(c).PowerW != tier100.Watts && !in100WClass(c.Claims.Power.Value) {
+			return notApplicable("neither is the class claimed nor the rating shown of it")
+		}
 		return foundIf(s.Amps.Or(0) == 5 && !s.EPR.Or(false) && s.Volts.Or(20) == 20, func() Values { return Values{"declared": declared(c)} })
+	},
+})
+
+var headerMinorUnder10 = markerRule(Rule{
+	ID: "header-minor-version-under-1-0", Sources: []Citation{pdVDMHeader}, Kind: Breach,
+	Title: "the structured version is 1.0 and has minor bits",
+	Needs: []Evidence{MarkerHeader},
+	Says:  "The VDM header {word} has structured version 1.0 and minor bits {minor} in bits 12..11, which are reserved there.",
+	Why:   programmingWhy, Next: programmingNext,
+	Check: func(c *Case) Result {
+		h, _ := c.Near.Identity.Header()
+		return foundIf(h.Major() == 0 && h.Minor() != 0, func() Values { return Values{"word": WordText(uint32(h)), "minor": fmt.Sprint(h.Minor())} })
+	},
+})
+
+var modeHeadersWrong = markerRule(Rule{
+	ID: "mode-header-wrong", Sources: []Citation{pdVDMHeader, pdSVIDs}, Kind: Breach, Property: Modes,
+	Title: "the header of an answer about modes breaks its format",
+	Needs: []Evidence{MarkerSVIDs},
+	Says:  "In the answers about modes: {faults}.",
+	Why:   programmingWhy, Next: programmingNext,
+	Check: func(c *Case) Result {
+		var faults []string
+		for _, r := range c.Near.Replies {
+			h, ok := r.Header()
+			if !ok || r.Identity() || !h.Structured() || h.Command() != vdo.DiscoverSVIDs && h.Command() != vdo.DiscoverModes {
+				continue
+			}
+			word := WordText(uint32(h))
+			if h.Position() != 0 {
+				faults = append(faults, fmt.Sprintf("%s has object position %d in bits 10..8", word, h.Position()))
+			}
+			if h.ReservedBit() {
+				faults = append(faults, word+" has the reserved bit 5 set")
+			}
+			if h.Version() == "" || h.Major() == 0 && h.Minor() != 0 {
+				faults = append(faults, fmt.Sprintf("%s has version codes %d and %d in bits 14..11, which are not assigned", word, h.Major(), h.Minor()))
+			}
+		}
+		return foundIf(len(faults) > 0, func() Values { return Values{"faults": strings.Join(faults, "; ")} })
+	},
+})
+
+var u3PowerReserved = markerRule(Rule{
+	ID: "u3-power-reserved", Sources: []Citation{pdActive2}, Kind: Breach,
+	Title: "the power in U3 is a reserved code",
+	Needs: []Evidence{MarkerCable},
+	Says:  "The second cable word {word} has code 7 for the power in U3 in bits 14..12, which is reserved.",
+	Why:   programmingWhy, Next: programmingNext,
+	Check: func(c *Case) Result {
+		two, ok := c.Near.Identity.Active2()
+		if !ok {
+			return notApplicable("the answer has no second cable word")
+		}
+		const reserved = 7
+		return foundIf(two.U3Power() == reserved, func() Values { return Values{"word": WordText(uint32(two))} })
+	},
+})
+
+var redriverWithoutVCONN = markerRule(Rule{
+	ID: "redriver-without-vconn", Sources: []Citation{ownReasoning, typeCTBT, pdPassive}, Kind: Doubt, Property: Activity,
+	Title: "a cable with linear re-drivers declares that it needs no VCONN",
+	Needs: []Evidence{MarkerCable, MarkerThunderbolt},
+	Says:  "The Thunderbolt mode word {word} declares active electronics; the cable word declares that VCONN is not required.",
+	Why:   "Without VCONN the electronics have no supply.", Next: programmingNext,
+	Check: func(c *Case) Result {
+		s := &c.Near.Summary
+		m, _ := s.Thunderbolt.Get()
+		if !s.LinearRedriver().Or(false) {
+			return notApplicable("the cable has no linear re-drivers")
+		}
+		return foundIf(s.VCONNRequired.Is(isFalse), func() Values { return Values{"word": WordText(uint32(m))} })
 	},
 })

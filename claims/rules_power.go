@@ -83,9 +83,11 @@ var claimedPowerAboveMarker = &Rule{
 		if !ok {
 			return notApplicable("no published tier gives this power")
 		}
-		support := c.MarkerSupport()
-		have := support.Tier
+		have := endSupport(c).Tier
 		if mostWatts(have) >= w {
+			if plug := c.evasive(); plug != "" && w > mostUnmarkedWatts {
+				return undecided("the "+plug+" plug gave no identity", MarkerNear)
+			}
 			if defaultCurrent(c) {
 				return undecided("the marker declares the default current, which shows nothing", MarkerCable)
 			}
@@ -107,7 +109,7 @@ func allowedText(t Tier) string {
 
 // mostWatts is the most power that a tier allows, with a programmable supply.
 func mostWatts(t Tier) float64 {
-	if t.Volts == SPRVolts {
+	if t.Volts == SPRVolts && t.Amps >= LeastAmps {
 		return float64(mostPPSVolts * t.Amps)
 	}
 	return float64(t.Watts)
@@ -261,7 +263,7 @@ var markerPowerAboveClaim = &Rule{
 	Next:     "Measure the copper at 5 A before trusting the marker, and ask the seller which of the two is meant.",
 	Check: func(c *Case) Result {
 		w := c.Claims.Power.Value
-		have := c.MarkerSupport().Tier
+		have := endSupport(c).Tier
 		claimed, ok := tierFor(w)
 		return foundIf(ok && have.Watts > claimed.Watts, func() Values { return Values{"claimed": watts(w), "declared": declared(c), "allowed": have.String()} })
 	},

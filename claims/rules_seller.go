@@ -52,7 +52,7 @@ var powerAboveClaimedCurrent = &Rule{
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerPower, SellerCurrent},
 	Says:     "The seller claims {power} and {current}; a cable for {current} is for {voltage} at most, which gives {most}.",
-	Why:      "More than 20 V goes with 5 A only, so a small current cannot make up for it by voltage.",
+	Why:      "More than 21 V goes with 5 A only, so a small current cannot make up for it by voltage.",
 	Next:     "Expect {most} at most, and ask the seller which of the two is meant.",
 	Check: func(c *Case) Result {
 		cl := c.Claims
@@ -63,7 +63,7 @@ var powerAboveClaimedCurrent = &Rule{
 		case ok && p.Legacy():
 			return notApplicable("over a legacy cable power is at 5 V; see claimed-power-over-legacy-cable")
 		}
-		volts := float64(SPRVolts)
+		volts := float64(mostPPSVolts)
 		if cl.Current.Value >= float64(tier240.Amps) {
 			volts = float64(tier240.Volts)
 		}
@@ -88,6 +88,9 @@ var powerAboveClaimedVoltage = &Rule{
 	Next:     "Expect {product} at most, and ask the seller which of the two is meant.",
 	Check: func(c *Case) Result {
 		cl := c.Claims
+		if p, ok := c.Plugs(); ok && p.Legacy() {
+			return notApplicable("over a legacy cable there is no Power Delivery; see claimed-power-over-legacy-cable")
+		}
 		if cl.Current.Known {
 			return notApplicable(allClaimed)
 		}
@@ -120,7 +123,7 @@ var powerUnpublished = &Rule{
 		case ok && p.Legacy():
 			return notApplicable("the levels are those of Type-C to Type-C cables")
 		}
-		published := slices.ContainsFunc(levels[:], func(l Tier) bool { return float64(l.Watts) == w })
+		published := slices.ContainsFunc(levels[:], func(l Tier) bool { return float64(l.Watts) == w || mostWatts(l) == w })
 		return foundIf(!published, func() Values { return Values{"claimed": watts(w), "levels": levelWatts()} })
 	},
 }
@@ -150,12 +153,15 @@ var voltageWithout5A = &Rule{
 	Property: Voltage,
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerVoltage, SellerCurrent},
-	Says:     "The seller claims {voltage} and {current}; a cable for more than 20 V shall be one for 5 A.",
+	Says:     "The seller claims {voltage} and {current}; a cable for more than 21 V shall be one for 5 A.",
 	Why:      "No marker can declare the two together, so no source will offer the voltage.",
-	Next:     "Expect 20 V at most.",
+	Next:     "Expect 21 V at most.",
 	Check: func(c *Case) Result {
 		cl := c.Claims
-		return foundIf(cl.Voltage.Value > SPRVolts && cl.Current.Value < float64(tier240.Amps), func() Values {
+		if p, ok := c.Plugs(); ok && p.Legacy() {
+			return notApplicable("over a legacy cable there is no Power Delivery; see claimed-power-over-legacy-cable")
+		}
+		return foundIf(cl.Voltage.Value > mostPPSVolts && cl.Current.Value < float64(tier240.Amps), func() Values {
 			return Values{"voltage": voltsText(cl.Voltage.Value), "current": ampsText(cl.Current.Value)}
 		})
 	},

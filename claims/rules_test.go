@@ -436,8 +436,7 @@ func TestHangs(t *testing.T) {
 			bench-over-limit-at-3-a
 			bench-over-limit-at-claimed-current < bench-over-limit-at-3-a
 			bench-over-limit-at-declared-current < bench-over-limit-at-3-a
-			claimed-length-differs-from-tape
-			5-a-20-v-class-deprecated`},
+			claimed-length-differs-from-tape`},
 		"an older connector": {`{gainsay: 1, cable: a, claims: {power: 100 W, current: 5 A, modes: [displayport], video: 4K60, data: 40 Gbps, plugs: c-to-a}}`,
 			`claimed-power-over-legacy-cable
 			claimed-current-over-legacy-cable < claimed-power-over-legacy-cable

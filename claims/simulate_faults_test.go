@@ -314,17 +314,17 @@ var plants = map[string]func(w *world) bool{
 	"claimed-length-differs-from-tape": func(w *world) bool { w.claimLength(w.length * w.between(1.2, 3)); return w.onTape() },
 	"length-faster-than-light": func(w *world) bool {
 		w.claimLength(w.between(3.4, 10))
-		return w.marked && w.offTape() && w.near.set("latency", 1)
+		return w.passive() && w.offTape() && w.near.set("latency", 1)
 	},
 	"tape-length-faster-than-light": func(w *world) bool {
 		return w.marked && w.length > 3.1 && w.onTape() && w.near.set("latency", 1)
 	},
 	"claimed-length-unlikely-for-latency": func(w *world) bool {
 		w.claimLength(w.between(2.7, 3.2))
-		return w.marked && w.offTape() && w.near.set("latency", 1)
+		return w.passive() && w.offTape() && w.near.set("latency", 1)
 	},
 	"tape-length-unlikely-for-latency": func(w *world) bool {
-		return w.marked && w.length > 2.45 && w.length < 2.95 && w.onTape() && w.near.set("latency", 1)
+		return w.passive() && w.length > 2.45 && w.length < 2.95 && w.onTape() && w.near.set("latency", 1)
 	},
 	"length-long-for-declared-speed": func(w *world) bool {
 		w.length = w.between(2.5, 5)
@@ -480,6 +480,7 @@ var plants = map[string]func(w *world) bool{
 	"epr-without-50-v-5-a": func(w *world) bool { return w.epr && w.near.set("max-voltage", 0) },
 	"50-v-without-epr":     func(w *world) bool { return w.epr && w.near.set("epr", 0) },
 	"5-a-20-v-class-deprecated": func(w *world) bool {
+		w.claimPower(100)
 		return w.marked && w.amps == 5 && !w.epr && w.near.set("vbus-current", uint32(vdo.Current5A))
 	},
 	"vbus-not-through-though-not-isolated": func(w *world) bool { return w.marked && w.near.set("vbus-through", 0) },
@@ -488,6 +489,15 @@ var plants = map[string]func(w *world) bool{
 	},
 	"word-count-differs-from-vdo-version": func(w *world) bool {
 		return w.marked && w.near.oneLayout == "active-cable-early" && w.near.set("vdo-version", vdo.VDOVersion12)
+	},
+	"header-minor-version-under-1-0": func(w *world) bool { w.near.minor = 1; return w.pd2() },
+	"mode-header-wrong": func(w *world) bool {
+		w.near.modePosition = 1
+		return w.marked && w.near.svidsAsked && len(w.near.svids) > 0
+	},
+	"u3-power-reserved": func(w *world) bool { return w.marked && w.near.set("u3-power", 7) },
+	"usb-2-absent-though-not-isolated": func(w *world) bool {
+		return w.secondWord() && w.near.set("usb2", 1) && w.near.set("usb2-hub-hops", 0)
 	},
 	"hub-hops-without-usb-2":            func(w *world) bool { return w.marked && w.near.set("usb2", 1) && w.near.set("usb2-hub-hops", 1) },
 	"one-lane-above-gen-2":              func(w *world) bool { return w.secondWord() && w.speed >= vdo.USB4Gen3 && w.near.set("lanes", 0) },

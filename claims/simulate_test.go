@@ -25,23 +25,25 @@ var cables = flag.Int("cables", 4000, "cables the simulation draws of each sort,
 
 // answerWords is what one plug of a simulated cable answers.
 type answerWords struct {
-	structured  string // 1.0, 2.0 or 2.1
-	position    uint32
-	reserved    bool
-	id          uint32
-	cert        uint32
-	product     uint32
-	oneLayout   string
-	one         uint32
-	twoLayout   string // empty: no second word
-	two         uint32
-	svids       []uint16
-	svidsAsked  bool
-	endless     bool // no closing zero
-	tbt, dp     uint32
-	words       int // words given, 0 for all
-	noIdentity  bool
-	extraObject bool
+	structured   string // 1.0, 2.0 or 2.1
+	position     uint32
+	reserved     bool
+	id           uint32
+	cert         uint32
+	product      uint32
+	oneLayout    string
+	one          uint32
+	twoLayout    string // empty: no second word
+	two          uint32
+	svids        []uint16
+	svidsAsked   bool
+	endless      bool // no closing zero
+	tbt, dp      uint32
+	words        int // words given, 0 for all
+	noIdentity   bool
+	extraObject  bool
+	minor        uint32 // minor version bits under 1.0
+	modePosition uint32 // object position in the answer to Discover SVIDs
 }
 
 func compose(layout string, w uint32, field string, raw uint32) uint32 {
@@ -94,6 +96,9 @@ func (a *answerWords) header(svid uint32, command vdo.Command) uint32 {
 func (a *answerWords) text() string {
 	h := a.header(vdo.SVIDPowerDelivery, vdo.DiscoverIdentity)
 	h = compose("vdm-header", h, "object-position", a.position)
+	if a.minor > 0 {
+		h = compose("vdm-header", h, "version-minor", a.minor)
+	}
 	if a.reserved {
 		h = compose("vdm-header", h, "reserved-5", 1)
 	}
@@ -124,7 +129,7 @@ func (a *answerWords) text() string {
 		if len(a.svids) == 0 {
 			words = append(words, compose("vdm-header", a.header(vdo.SVIDPowerDelivery, vdo.DiscoverSVIDs), "command-type", uint32(vdo.NAK)))
 		} else {
-			words = append(words, a.header(vdo.SVIDPowerDelivery, vdo.DiscoverSVIDs))
+			words = append(words, compose("vdm-header", a.header(vdo.SVIDPowerDelivery, vdo.DiscoverSVIDs), "object-position", a.modePosition))
 			for i := 0; i < len(list); i += 2 {
 				words = append(words, uint32(list[i])<<16|uint32(list[i+1]))
 			}

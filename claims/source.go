@@ -96,6 +96,7 @@ var (
 	typeCLegacy    = Citation{docTypeC, "R2.0", "§3.5 and §3.6, legacy cables and adapters", Shall}
 	typeCTBT       = Citation{docTypeC, "R2.0", "Table F-11 and the Thunderbolt 3 Compatibility Updates ECN", Shall}
 	typeCUSB4      = Citation{docTypeC, "R2.0", "note to the table of USB4-compatible cables", Informative}
+	typeCActive    = Citation{docTypeC, "R2.1", "active cables carry USB 2.0 unless optically isolated", Shall}
 	typeCCaptive   = Citation{docTypeC, "R2.0", "captive cables are part of the device; §4.4.1 (from memory)", Shall}
 	usb4v2         = Citation{"USB Promoter Group", "", "USB4 Version 2.0, announced 2022-09: 80 Gbps over passive 40 Gbps cables", Informative}
 	dpCable        = Citation{"VESA DP Alt Mode", "2.1", "Table 4-4 and Figure 5-3", Shall}
@@ -122,7 +123,7 @@ func Citations() []Citation {
 	return []Citation{
 		pdVDMHeader, pdIdentity, pdIDHeader, pdProductType, pdVendorID, pdProduct, pdCertStat, pdPassive, pdActive1, pdActive2,
 		pdVPD, pdCableWord, pd2CableWord, pdSVIDs, pdVersions,
-		typeCDrop, typeCContacts, typeCCables, typeCLengths, typeCEPR, typeCNo5A20V, typeCLegacy, typeCTBT, typeCUSB4, typeCCaptive, usb4v2, dpCable,
+		typeCDrop, typeCContacts, typeCCables, typeCLengths, typeCEPR, typeCNo5A20V, typeCLegacy, typeCTBT, typeCUSB4, typeCActive, typeCCaptive, usb4v2, dpCable,
 		usbifPower, usbifData, ilacG8, jcgm106, gum, iecMillivolt, iec60228, astmB566, natureLight, natureWatt, natureCopper, vesaCVT, vesaDP, ownLogic, ownReasoning, commonPractice,
 	}
 }

@@ -85,16 +85,7 @@ type Support struct {
 func rate(c *Case) Rating {
 	m, b := c.MarkerSupport(), benchSupport(c)
 	r := Rating{LimitedBy: []Witness{}}
-	t := m.Tier
-	if b.Tier.Amps < t.Amps {
-		t = tier60
-		if m.Tier == tierLegacy {
-			t = tierLegacy
-		}
-		if b.Tier.Amps == 0 {
-			t = Tier{}
-		}
-	}
+	t := c.shownTier(m)
 	r.PowerW, r.VoltageV, r.CurrentA = t.Watts, t.Volts, t.Amps
 	if t != tier240 {
 		switch _, seen := c.SeenPlugs(); {

@@ -121,7 +121,7 @@ var (
 		"Contribution.from":            texts(bench.Repeats, bench.AmbientSpec),
 		"Note.kind":                    texts(bench.AccuracyNotStated, bench.GroundAboveVBUS),
 		"ShelfItem.length_by":          {"seller", "tape"},
-		"ShelfVerdict.fit":             texts(shelf.ShownFit, shelf.Unfit),
+		"ShelfVerdict.fit":             texts(claims.ShownFit, claims.Unfit),
 		"ShelfAcross.rule":             {shelf.SameIdentity, shelf.ChangedWords, shelf.SamplesDiffer, shelf.ChangedOhms, shelf.IDGivenTwice},
 		"Source.force":                 texts(claims.Shall, claims.Practice),
 		"Window.from":                  structuredVersions,

@@ -61,9 +61,9 @@ func NewShelfLoad(l shelf.Load, held []shelf.Held) *ShelfLoad {
 		n := LevelCount{Volts: level.Volts, Amps: level.Amps}
 		for _, h := range held {
 			switch h.Verdicts[i].Fit {
-			case shelf.ShownFit:
+			case claims.ShownFit:
 				n.Fit++
-			case shelf.Unsettled:
+			case claims.Unsettled:
 				n.NotSettled++
 			default:
 				n.NotFit++
@@ -91,7 +91,7 @@ func LoadText(l shelf.Load, held []shelf.Held, style Style) string {
 		paragraph(&b, "", "", "These published levels give "+quantity.Format(l.Watts, quantity.Power, 4)+
 			". Below, cables are held against the first, which every source of that power offers.")
 	}
-	for _, fit := range []shelf.Fit{shelf.ShownFit, shelf.Unsettled, shelf.Unfit} {
+	for _, fit := range []claims.Fit{claims.ShownFit, claims.Unsettled, claims.Unfit} {
 		t := grid{head: []gridHead{{"Cable", false}, {"Far end", true}, {"Loss", true}, {"Why", false}}}
 		for _, h := range held {
 			if h.Fit() != fit {
@@ -103,7 +103,7 @@ func LoadText(l shelf.Load, held []shelf.Held, style Style) string {
 		if len(t.rows) == 0 {
 			continue
 		}
-		section(&b, map[shelf.Fit]string{shelf.ShownFit: "Shown fit", shelf.Unsettled: "Not settled", shelf.Unfit: "Not fit"}[fit], style)
+		section(&b, map[claims.Fit]string{claims.ShownFit: "Shown fit", claims.Unsettled: "Not settled", claims.Unfit: "Not fit"}[fit], style)
 		t.write(&b, style)
 	}
 	return b.String()

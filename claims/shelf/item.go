@@ -27,6 +27,9 @@ type Item struct {
 	// names the rules of the contradictions and breaches.
 	Contradictions, Breaches, Doubts int
 	Against                          []string // rule ids
+	// Caveats are findings about power that go with the cable wherever it is listed as
+	// fit, in sentences.
+	Caveats []string
 
 	// Result holds the latest resistances without their budgets; its estimates are
 	// nil where nothing was measured. Rule decides its limits.
@@ -100,6 +103,9 @@ func NewItem(c *claims.Case, r *claims.Report) Item {
 		it.Claims[i] = Claim{o.Property, strings.Clone(o.Claimed), o.Standing}
 	}
 	for _, f := range r.Findings {
+		if f.Waived == "" && aboutPower(f) {
+			it.Caveats = append(it.Caveats, strings.Clone(f.Says))
+		}
 		if f.Waived == "" && (f.Kind == claims.Contradiction || f.Kind == claims.Breach) {
 			it.Against = append(it.Against, f.Rule)
 		}
@@ -137,6 +143,21 @@ func NewItem(c *claims.Case, r *claims.Report) Item {
 		}
 	}
 	return it
+}
+
+// aboutPower reports whether a finding is one that a user of the cable's power needs to
+// know: a contradiction or breach about power, or plugs or readings that disagree.
+func aboutPower(f claims.Finding) bool {
+	switch f.Property {
+	case claims.Power, claims.Current, claims.Voltage:
+	default:
+		return false
+	}
+	switch f.Rule {
+	case "plugs-disagree-on-power", "bench-loop-differs-from-conductors", "bench-orientations-differ":
+		return true
+	}
+	return f.Kind == claims.Contradiction || f.Kind == claims.Breach
 }
 
 // Contradicted reports whether there is a contradiction or a breach.

@@ -95,31 +95,10 @@ func ParseLoad(text string) (Load, error) {
 	return l, nil
 }
 
-// Fit is whether a cable is shown fit for a load.
-type Fit uint8
-
-// The outcomes, in the order they are listed.
-const (
-	ShownFit  Fit = iota // marker and copper both allow it
-	Unsettled            // neither forbids it, and one does not show it
-	Unfit                // marker or copper forbids it
-)
-
-// String names the outcome.
-func (f Fit) String() string {
-	switch f {
-	case ShownFit:
-		return "fit"
-	case Unsettled:
-		return "not settled"
-	}
-	return "not fit"
-}
-
 // Verdict is one cable held against one level.
 type Verdict struct {
-	Level Level // what it is held against
-	Fit   Fit   // what it comes to
+	Level Level      // what it is held against
+	Fit   claims.Fit // the outcome
 	// Why says what keeps the cable from being shown fit, or what shows it.
 	Why []string
 	// FarEndVolt is the voltage left at the far end with the source at the level's
@@ -133,31 +112,10 @@ type Verdict struct {
 // the copper has to keep the limits at its current, and at 3 A where that is more,
 // since every Type-C cable must carry 3 A.
 func (it *Item) Hold(l Level) Verdict {
-	v := Verdict{Level: l, Fit: ShownFit}
-	object := func(f Fit, why string) {
-		if f > v.Fit {
-			v.Fit = f
-		}
-		v.Why = append(v.Why, why)
-	}
-	m := it.Marker
-	switch {
-	case l.Volts <= float64(m.Tier.Volts) && l.Amps <= float64(m.Tier.Amps):
-	case m.Settled:
-		object(Unfit, m.Why)
-	default:
-		object(Unsettled, m.Why)
-	}
-	amps := max(l.Amps, claims.LeastAmps)
-	d := bench.DecideCable(it.Result, amps, it.Rule)
-	switch d.Outcome {
-	case bench.Over:
-		object(Unfit, sentence(d.Why()))
-	case bench.Undecided:
-		object(Unsettled, sentence(d.Why()))
-	}
-	if v.Fit == ShownFit {
-		v.Why = []string{sentence(d.Why())}
+	v := Verdict{Level: l}
+	v.Fit, v.Why = claims.FitFor(it.Marker, it.Result, it.Rule, l.Volts, l.Amps)
+	if v.Fit == claims.ShownFit { // never without what speaks against the cable
+		v.Why = append(v.Why, it.Caveats...)
 	}
 	if loop := it.Result.Loop; loop != nil {
 		v.FarEndVolt = bench.Known(bench.FarEndVolt(l.Volts, l.Amps, loop.Ohm))
@@ -169,14 +127,6 @@ func (it *Item) Hold(l Level) Verdict {
 	return v
 }
 
-// sentence makes a sentence of a clause.
-func sentence(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:] + "."
-}
-
 // Held is one cable held against every level of a load. The first level counts:
 // every source of that power has to offer it.
 type Held struct {
@@ -185,12 +135,12 @@ type Held struct {
 }
 
 // Fit is the outcome at the load's first level.
-func (h Held) Fit() Fit { return h.Verdicts[0].Fit }
+func (h Held) Fit() claims.Fit { return h.Verdicts[0].Fit }
 
 // Hold holds every cable against a load: those shown fit first, then those not
 // settled, each in the order given.
 func (l Load) Hold(items []*Item) []Held {
-	var out [Unfit + 1][]Held
+	var out [claims.Unfit + 1][]Held
 	for _, it := range items {
 		h := Held{Item: it}
 		for _, level := range l.Levels {
@@ -198,5 +148,5 @@ func (l Load) Hold(items []*Item) []Held {
 		}
 		out[h.Fit()] = append(out[h.Fit()], h)
 	}
-	return append(append(out[ShownFit], out[Unsettled]...), out[Unfit]...)
+	return append(append(out[claims.ShownFit], out[claims.Unsettled]...), out[claims.Unfit]...)
 }

@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"example.com/gainsay/claims"
 )
 
 func TestParseLoad(t *testing.T) {
@@ -57,24 +59,24 @@ func TestHold(t *testing.T) {
 	bad := "vbus: 200 mohm, ground: 60 mohm"
 	tests := []struct {
 		name, marker, bench, load string
-		fit                       Fit
+		fit                       claims.Fit
 		says                      string
 	}{
-		{"marker and copper give it", marker100, good, "20 V 5 A", ShownFit, "keep their limits at 5 A"},
-		{"EPR", marker240, good, "48 V 5 A", ShownFit, ""},
-		{"no EPR", marker100, good, "28 V 1 A", Unfit, "without EPR"},
-		{"unmarked is enough", unmarked, good, "20 V 3 A", ShownFit, ""},
-		{"unmarked is not enough", unmarked, good, "20 V 3.25 A", Unfit, "unmarked"},
-		{"unread is enough", unread, good, "20 V 3 A", ShownFit, ""},
-		{"unread is not settled", unread, good, "20 V 3.25 A", Unsettled, "not read"},
-		{"the copper is over", marker100, three, "20 V 5 A", Unfit, "over"},
-		{"the copper is within at less", marker100, three, "20 V 3.25 A", ShownFit, ""},
-		{"too near the limit", marker100, near, "20 V 5 A", Unsettled, "not decided"},
-		{"over at 3 A is fit for nothing", marker100, bad, "5 V 0.5 A", Unfit, "over"},
-		{"not measured", marker100, "plugs: c-to-c", "20 V 3 A", Unsettled, "o resistance"},
-		{"legacy at 5 V", unread, "plugs: c-to-a, " + good, "5 V 3 A", ShownFit, ""},
-		{"legacy has no PD", unread, "plugs: c-to-a, " + good, "9 V 2 A", Unfit, "no Power Delivery"},
-		{"both object, the worse counts", unread, bad, "20 V 5 A", Unfit, "over"},
+		{"marker and copper give it", marker100, good, "20 V 5 A", claims.ShownFit, "keep their limits at 5 A"},
+		{"EPR", marker240, good, "48 V 5 A", claims.ShownFit, ""},
+		{"no EPR", marker100, good, "28 V 1 A", claims.Unfit, "without EPR"},
+		{"unmarked is enough", unmarked, good, "20 V 3 A", claims.ShownFit, ""},
+		{"unmarked is not enough", unmarked, good, "20 V 3.25 A", claims.Unfit, "unmarked"},
+		{"unread is enough", unread, good, "20 V 3 A", claims.ShownFit, ""},
+		{"unread is not settled", unread, good, "20 V 3.25 A", claims.Unsettled, "not read"},
+		{"the copper is over", marker100, three, "20 V 5 A", claims.Unfit, "over"},
+		{"the copper is within at less", marker100, three, "20 V 3.25 A", claims.ShownFit, ""},
+		{"too near the limit", marker100, near, "20 V 5 A", claims.Unsettled, "not decided"},
+		{"over at 3 A is fit for nothing", marker100, bad, "5 V 0.5 A", claims.Unfit, "over"},
+		{"not measured", marker100, "plugs: c-to-c", "20 V 3 A", claims.Unsettled, "o resistance"},
+		{"legacy at 5 V", unread, "plugs: c-to-a, " + good, "5 V 3 A", claims.ShownFit, ""},
+		{"legacy has no PD", unread, "plugs: c-to-a, " + good, "9 V 2 A", claims.Unfit, "no Power Delivery"},
+		{"both object, the worse counts", unread, bad, "20 V 5 A", claims.Unfit, "over"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
