@@ -12,6 +12,9 @@ var currentRules = []*Rule{
 	benchOverAtStatedCurrent, benchOverAtDeclaredCurrent, benchOverAt3A,
 }
 
+// miniBRating: from memory, 85 %.
+const miniBRating = "a cable with a Mini-B plug is rated 500 mA"
+
 func ampsText(a float64) string { return quantity.Format(a, quantity.Current, 4) }
 
 var claimedCurrentAboveMarker = &Rule{
@@ -30,6 +33,9 @@ var claimedCurrentAboveMarker = &Rule{
 	Silent:   needsNoMarker(claims3A),
 	Check: func(c *Case) Result {
 		claimed := c.Claims.Current.Value
+		if p, ok := c.Plugs(); ok && p == record.CCaptive {
+			return notApplicable(captiveKnows)
+		}
 		have := float64(endSupport(c).Tier.Amps)
 		if plug := c.evasive(); plug != "" && claimed > LeastAmps && claimed <= have {
 			return undecided("the "+plug+" plug gave no identity", MarkerNear)
@@ -82,8 +88,11 @@ var claimedCurrentBelowStandard = &Rule{
 	Next:     "Do not use it with a source that offers 3 A until its resistance has been measured.",
 	Check: func(c *Case) Result {
 		a := c.Claims.Current.Value
-		if p, ok := c.Plugs(); ok && p == record.CCaptive {
+		switch p, ok := c.Plugs(); {
+		case ok && p == record.CCaptive:
 			return notApplicable("a captive cable carries what its device needs")
+		case ok && p == record.CToMiniB:
+			return notApplicable(miniBRating)
 		}
 		return foundIf(a < LeastAmps, func() Values { return Values{"claimed": ampsText(a)} })
 	},
@@ -142,7 +151,7 @@ var benchOverAtDeclaredCurrent = &Rule{
 			return notApplicable("the marker declares no valid current")
 		}
 		if p, ok := c.Plugs(); ok && p == record.CCaptive {
-			return notApplicable("the device knows its own cable, and does not go by the marker")
+			return notApplicable(captiveKnows)
 		}
 		return overLimit(c, float64(a))
 	},
@@ -163,7 +172,7 @@ var benchOverAt3A = &Rule{
 		if p, ok := c.Plugs(); ok && p == record.CCaptive {
 			return notApplicable("a captive cable carries what its device needs")
 		} else if ok && p == record.CToMiniB {
-			return notApplicable("a cable with a Mini-B plug is rated 500 mA (from memory)")
+			return notApplicable(miniBRating)
 		}
 		return overLimit(c, LeastAmps)
 	},
@@ -207,6 +216,9 @@ var claimedVoltageAboveMarker = &Rule{
 	Check: func(c *Case) Result {
 		v := c.Claims.Voltage.Value
 		s := c.Near.Summary
+		if p, ok := c.Plugs(); ok && p == record.CCaptive {
+			return notApplicable(captiveKnows)
+		}
 		if v <= mostPPSVolts || declaresEPR(s) {
 			if plug := c.evasive(); plug != "" && v > mostPPSVolts {
 				return undecided("the "+plug+" plug gave no identity", MarkerNear)

@@ -55,6 +55,8 @@ func claims60W(c *Case) bool { return c.Claims.Power.Value <= mostUnmarkedWatts 
 func claims3A(c *Case) bool  { return c.Claims.Current.Value <= LeastAmps }
 func claims20V(c *Case) bool { return c.Claims.Voltage.Value <= mostPPSVolts }
 
+const captiveKnows = "a captive cable is part of its device, which does not go by the marker"
+
 func tierOr240(watts float64) Tier {
 	if t, ok := tierFor(watts); ok {
 		return t
@@ -82,6 +84,9 @@ var claimedPowerAboveMarker = &Rule{
 		need, ok := tierFor(w)
 		if !ok {
 			return notApplicable("no published tier gives this power")
+		}
+		if p, ok := c.Plugs(); ok && p == record.CCaptive {
+			return notApplicable(captiveKnows)
 		}
 		have := endSupport(c).Tier
 		if mostWatts(have) >= w {

@@ -8,6 +8,7 @@ import (
 
 	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/quantity"
+	"example.com/gainsay/claims/record"
 )
 
 // Rules about claims of the seller that cannot hold together.
@@ -62,6 +63,8 @@ var powerAboveClaimedCurrent = &Rule{
 			return notApplicable(allClaimed)
 		case ok && p.Legacy():
 			return notApplicable("over a legacy cable power is at 5 V; see claimed-power-over-legacy-cable")
+		case ok && p == record.CCaptive:
+			return notApplicable("a captive cable carries what its device needs")
 		}
 		volts := float64(mostPPSVolts)
 		if cl.Current.Value >= float64(tier240.Amps) {
@@ -158,8 +161,11 @@ var voltageWithout5A = &Rule{
 	Next:     "Expect 21 V at most.",
 	Check: func(c *Case) Result {
 		cl := c.Claims
-		if p, ok := c.Plugs(); ok && p.Legacy() {
+		switch p, ok := c.Plugs(); {
+		case ok && p.Legacy():
 			return notApplicable("over a legacy cable there is no Power Delivery; see claimed-power-over-legacy-cable")
+		case ok && p == record.CCaptive:
+			return notApplicable("a captive cable carries what its device needs")
 		}
 		return foundIf(cl.Voltage.Value > mostPPSVolts && cl.Current.Value < float64(tier240.Amps), func() Values {
 			return Values{"voltage": voltsText(cl.Voltage.Value), "current": ampsText(cl.Current.Value)}

@@ -25,6 +25,15 @@ var outcomeIDs = map[string]Status{
 	"found": Found, "not-found": Passed, "not-applicable": NotApplicable, "undecided": Undecided, "missing": Missing,
 }
 
+// lawfulID, with a letter or without, is the id of a record of the nearest lawful
+// cable: the one that a standards engineer would bring to prove the rule wrong. The
+// rule is asked about it, and no rule finds a contradiction or a breach. Every rule
+// of these kinds has one, or its fixture says in a line "# no-neighbour: ..." why
+// there is none.
+const lawfulID = "lawful"
+
+var noNeighbour = regexp.MustCompile(`(?m)^# no-neighbour: \S.*\.$`)
+
 var letterSuffix = regexp.MustCompile(`-[b-z]$`)
 
 // alwaysArises says, for rules that never come to "not applicable", why. A rule
@@ -100,9 +109,17 @@ func TestFixtures(t *testing.T) {
 			path := filepath.Join(fixtureFolder, rule.ID+".yaml")
 			seen := map[Status]int{}
 			ids := map[string]bool{}
+			lawful := 0
 			for _, rec := range readFixtures(t, path) {
 				id := rec.Cable.Value
-				want, ok := outcomeIDs[letterSuffix.ReplaceAllString(id, "")]
+				outcome := letterSuffix.ReplaceAllString(id, "")
+				if outcome == lawfulID && !ids[id] {
+					ids[id] = true
+					lawful++
+					holdLawful(t, rule, rec)
+					continue
+				}
+				want, ok := outcomeIDs[outcome]
 				if !ok || ids[id] {
 					t.Errorf("%s: cable %q names no outcome, or names it twice", path, id)
 					continue
@@ -112,6 +129,7 @@ func TestFixtures(t *testing.T) {
 				holdFixture(t, rule, rec, want)
 			}
 			holdExplained(t, path, len(ids))
+			holdNeighbour(t, rule, path, lawful)
 			source := literals[rule.ID]
 			for _, need := range []struct {
 				status Status
@@ -177,6 +195,40 @@ func holdFixture(t *testing.T, rule *Rule, rec *record.Record, want Status) {
 		if res.Status == Undecided && len(res.Missing) == 0 {
 			t.Errorf("%s: undecided, and nothing named that would settle it", rec.Cable.Value)
 		}
+	}
+}
+
+// holdLawful holds that no rule finds a contradiction or a breach in a lawful cable,
+// and that the rule it was brought for was asked.
+func holdLawful(t *testing.T, rule *Rule, rec *record.Record) {
+	t.Helper()
+	c, err := newCase(rec, nil)
+	if err != nil {
+		t.Errorf("%s: %v", rec.Cable.Value, err)
+		return
+	}
+	if res := rule.Ask(c); res.Status == Missing {
+		t.Errorf("%s: %s: the rule is not asked: %v", rec.At, rec.Cable.Value, res.Missing)
+	}
+	for _, r := range catalogue {
+		if res := r.Ask(c); res.Status == Broken || res.Status == Found && (r.Kind == Contradiction || r.Kind == Breach) {
+			t.Errorf("%s: %s: the cable is lawful, and yet %s: %s%s", rec.At, rec.Cable.Value, r.ID, r.Sentence(res.Values), res.Why)
+		}
+	}
+}
+
+// holdNeighbour holds that a rule has a lawful neighbour, or a reason why it has none.
+func holdNeighbour(t *testing.T, rule *Rule, path string, lawful int) {
+	t.Helper()
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return // reported before
+	}
+	switch none := noNeighbour.Match(text); {
+	case none && lawful > 0:
+		t.Errorf("%s has a lawful neighbour, and says why there is none", path)
+	case !none && lawful == 0 && (rule.Kind == Contradiction || rule.Kind == Breach):
+		t.Errorf("%s has neither a lawful neighbour nor a line \"# no-neighbour: reason.\"", path)
 	}
 }
 

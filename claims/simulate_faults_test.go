@@ -195,14 +195,14 @@ var plants = map[string]func(w *world) bool{
 	"claimed-power-above-marker": func(w *world) bool {
 		tier := w.tier()
 		w.claimPower(differing([]float64{100, 140, 180, 240}, float64(tier.Watts)))
-		return w.pd3() && tier != tier240
+		return w.pd3() && !w.captive && tier != tier240
 	},
 	"claimed-power-on-unmarked-cable":   func(w *world) bool { w.claimPower(100); return w.silence() },
-	"claimed-current-above-marker":      func(w *world) bool { w.claimCurrent(5); return w.marked && w.amps == 3 },
+	"claimed-current-above-marker":      func(w *world) bool { w.claimCurrent(5); return w.detachable() && w.amps == 3 },
 	"claimed-current-on-unmarked-cable": func(w *world) bool { w.claimCurrent(5); return w.silence() },
 	"claimed-current-below-3-a":         func(w *world) bool { w.claimCurrent(w.between(0.5, 2.9)); return !w.captive },
 	"claimed-current-unpublished":       func(w *world) bool { w.claimCurrent(w.between(3.1, 4.9)); return true },
-	"claimed-voltage-above-marker":      func(w *world) bool { w.claimVoltage(48); return w.pd3() && !w.epr },
+	"claimed-voltage-above-marker":      func(w *world) bool { w.claimVoltage(48); return w.pd3() && !w.captive && !w.epr },
 	"claimed-voltage-on-unmarked-cable": func(w *world) bool { w.claimVoltage(28); return w.silence() },
 	"claimed-voltage-above-standard":    func(w *world) bool { w.claimVoltage(w.between(51, 100)); return true },
 	"claimed-power-over-legacy-cable":   func(w *world) bool { w.claimPower(60); return w.older() },
@@ -217,16 +217,16 @@ var plants = map[string]func(w *world) bool{
 		w.claimPower(differing([]float64{100, 240}, w.between(60, 240)))
 		w.claimCurrent(3)
 		w.rec.Claims[0].Voltage.Known = false
-		return !w.legacy
+		return !w.legacy && !w.captive
 	},
 	"claimed-power-above-claimed-voltage": func(w *world) bool {
 		w.claimPower(240)
 		w.claimVoltage(20)
 		w.rec.Claims[0].Current.Known = false
-		return true
+		return !w.legacy
 	},
 	"claimed-power-unpublished":       func(w *world) bool { w.claimPower(w.between(61, 99)); return !w.legacy },
-	"claimed-epr-voltage-without-5-a": func(w *world) bool { w.claimVoltage(48); w.claimCurrent(3); return true },
+	"claimed-epr-voltage-without-5-a": func(w *world) bool { w.claimVoltage(48); w.claimCurrent(3); return !w.legacy && !w.captive },
 	"marker-power-above-claim":        func(w *world) bool { w.claimPower(45); return w.marked && w.amps == 5 },
 
 	// Copper.

@@ -308,6 +308,7 @@ func (w *world) drawMarker() {
 		put("vbus-through", 1)
 		put("usb32", 1)
 		put("usb4", 1)
+		put("active-element", 1)
 		put("max-temperature", 70)
 		put("shutdown-temperature", 85)
 	default: // active, VDO version 1.3
@@ -322,6 +323,7 @@ func (w *world) drawMarker() {
 		put("generation", bit(w.speed >= vdo.USB32Gen2))
 		put("usb4", bit(w.speed < vdo.USB32Gen2))
 		put("asymmetric", bit(w.speed == vdo.USB4Gen4 && w.chance(0.5)))
+		put("active-element", bit(w.speed >= vdo.USB4Gen3))
 		put("max-temperature", 60+uint32(w.IntN(20)))
 		put("shutdown-temperature", 85)
 		if w.speed >= vdo.USB4Gen3 {
