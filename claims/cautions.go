@@ -19,7 +19,10 @@ func StandingCautions() []string { return append([]string{}, standingCautions...
 func cautions(c *Case, r *Report) []string {
 	out := StandingCautions()
 	claims5A := c.Claims.Current.Value > LeastAmps || c.Claims.Power.Value > float64(tier60.Watts)
-	marker5A := c.Near.Summary.Amps.Or(0) > LeastAmps
+	marker5A := false
+	for _, end := range c.ends() {
+		marker5A = marker5A || end.Near.Summary.Amps.Or(0) > LeastAmps
+	}
 	if r.Rating.CurrentA < tier100.Amps && (claims5A || marker5A) {
 		out = append(out, "A source may drive up to 5 A through a cable whose marker allows it. Where the copper is not shown to carry 5 A it can overheat: do not use it above what is shown.")
 	}

@@ -21,6 +21,9 @@ func essence(r *Report) []string {
 	for _, f := range r.Findings {
 		out = append(out, string(f.Kind)+" "+f.Rule+": "+nearAndFar.ReplaceAllString(f.Says, "one"))
 	}
+	for _, row := range r.Testimony {
+		out = append(out, fmt.Sprintf("%s: %s", row.Property, row.Marker))
+	}
 	for _, o := range r.Claims {
 		out = append(out, fmt.Sprintf("%s %s by %v", o.Property, o.Standing, o.By))
 	}
@@ -33,8 +36,8 @@ func swapped(rec *record.Record) *record.Record {
 	return &out
 }
 
-// withFarNamed is a record whose answers carry no plug of their own, so that they may
-// stand under either key.
+// holdSwapped holds that a record and the same with its plugs swapped give one report. It
+// reports whether both could be judged.
 func holdSwapped(t *testing.T, what string, rec *record.Record) bool {
 	t.Helper()
 	one, err := Check(rec)

@@ -15,7 +15,7 @@ var activeRules = []*Rule{
 }
 
 var usb2Absent = activeRule(Rule{
-	ID: "usb-2-absent-though-not-isolated", Sources: []Citation{typeCActive, pdActive2}, Kind: Breach, Property: Data,
+	ID: "usb-2-absent-though-not-isolated", Sources: []Citation{typeCActive, pdActive2}, Kind: Doubt, Property: Data,
 	Title: "USB 2.0 is absent from an active cable that does not isolate its ends",
 	Says:  "The second cable word {word} declares no USB 2.0 in bit 5 and no isolation in bit 2; only an isolated cable may leave USB 2.0 out.",
 	Why:   "A host that falls back to USB 2.0 finds no link.", Next: programmingNext,

@@ -373,7 +373,7 @@ var headerMinorUnder10 = markerRule(Rule{
 })
 
 var modeHeadersWrong = markerRule(Rule{
-	ID: "mode-header-wrong", Sources: []Citation{pdVDMHeader, pdSVIDs}, Kind: Breach, Property: Modes,
+	ID: "mode-header-wrong", Sources: []Citation{pdVDMHeader, pdSVIDs, pdModes}, Kind: Breach, Property: Modes,
 	Title: "the header of an answer about modes breaks its format",
 	Needs: []Evidence{MarkerSVIDs},
 	Says:  "In the answers about modes: {faults}.",

@@ -150,7 +150,7 @@ func levelWatts() string {
 
 var voltageWithout5A = &Rule{
 	ID:       "claimed-epr-voltage-without-5-a",
-	Sources:  []Citation{typeCEPR},
+	Sources:  []Citation{typeCEPR, pdPPS},
 	Title:    "more than 20 V is claimed with less than 5 A",
 	Kind:     Breach,
 	Property: Voltage,

@@ -532,17 +532,20 @@ func TestHangs(t *testing.T) {
 	}
 }
 
+// memoryShall is a requirement that nobody read, to try the policy with.
+var memoryShall = Citation{Document: "remembered", Force: Shall, How: Memory}
+
 // fault says in what the rule breaks the policy written beside Force.
 func fault(r *Rule) string {
 	if len(r.Sources) == 0 {
 		return "rests on no source"
 	}
 	for _, c := range r.Sources {
-		if !slices.Contains(Citations(), c) {
+		if c != memoryShall && !slices.Contains(Citations(), c) {
 			return "rests on " + c.String() + ", which is not in the table of clauses"
 		}
 	}
-	force := r.Sources[0].Force
+	force, how := r.Sources[0].Force, r.Sources[0].How
 	switch r.Kind {
 	case Contradiction:
 		if len(r.Between) < 2 && !r.selfDispute {
@@ -557,6 +560,9 @@ func fault(r *Rule) string {
 		}
 		if force != Shall && force != Nature {
 			return "a breach rests on a " + force.String()
+		}
+		if force == Shall && how != Read && how != Relayed {
+			return "a breach rests on a requirement known " + how.String()
 		}
 	case Doubt, Remark:
 		if len(r.Between) == 0 {
@@ -575,26 +581,34 @@ func TestPolicy(t *testing.T) {
 		rule Rule
 		ok   bool
 	}{
-		"contradiction by a requirement": {Rule{Kind: Contradiction, Between: both, Sources: []Citation{pdCableWord}}, true},
-		"contradiction by nature":        {Rule{Kind: Contradiction, Between: both, Sources: []Citation{natureLight}}, true},
-		"contradiction by our reasoning": {Rule{Kind: Contradiction, Between: both, Sources: []Citation{ownReasoning}}, true},
-		"contradiction by information":   {Rule{Kind: Contradiction, Between: both, Sources: []Citation{typeCLengths}}, false},
-		"contradiction by practice":      {Rule{Kind: Contradiction, Between: both, Sources: []Citation{commonPractice}}, false},
-		"contradiction of one witness":   {Rule{Kind: Contradiction, Between: both[:1], Sources: []Citation{pdCableWord}}, false},
-		"breach of a requirement":        {Rule{Kind: Breach, Between: both[:1], Sources: []Citation{pdCableWord}}, true},
-		"breach of nature":               {Rule{Kind: Breach, Between: both[:1], Sources: []Citation{natureLight}}, true},
-		"breach of a recommendation":     {Rule{Kind: Breach, Between: both[:1], Sources: []Citation{ilacG8}}, false},
-		"breach of our reasoning":        {Rule{Kind: Breach, Between: both[:1], Sources: []Citation{ownReasoning}}, false},
-		"breach by two witnesses":        {Rule{Kind: Breach, Between: both, Sources: []Citation{pdCableWord}}, false},
-		"doubt by information":           {Rule{Kind: Doubt, Between: both, Sources: []Citation{typeCLengths}}, true},
-		"remark by practice":             {Rule{Kind: Remark, Between: both[:1], Sources: []Citation{commonPractice}}, true},
-		"no source":                      {Rule{Kind: Remark, Between: both[:1]}, false},
-		"a source outside the table":     {Rule{Kind: Remark, Between: both[:1], Sources: []Citation{{Document: "hearsay", Force: Shall}}}, false},
-		"no witness":                     {Rule{Kind: Remark, Sources: []Citation{ownReasoning}}, false},
-		"no kind":                        {Rule{Between: both, Sources: []Citation{ownReasoning}}, false},
+		"contradiction by a requirement":      {Rule{Kind: Contradiction, Between: both, Sources: []Citation{pdCableWord}}, true},
+		"contradiction by nature":             {Rule{Kind: Contradiction, Between: both, Sources: []Citation{natureLight}}, true},
+		"contradiction by our reasoning":      {Rule{Kind: Contradiction, Between: both, Sources: []Citation{ownReasoning}}, true},
+		"contradiction by information":        {Rule{Kind: Contradiction, Between: both, Sources: []Citation{typeCLengths}}, false},
+		"contradiction by practice":           {Rule{Kind: Contradiction, Between: both, Sources: []Citation{commonPractice}}, false},
+		"contradiction of one witness":        {Rule{Kind: Contradiction, Between: both[:1], Sources: []Citation{pdCableWord}}, false},
+		"breach of a requirement":             {Rule{Kind: Breach, Between: both[:1], Sources: []Citation{pdCableWord}}, true},
+		"breach of a requirement from memory": {Rule{Kind: Breach, Between: both[:1], Sources: []Citation{memoryShall}}, false},
+		"breach of information":               {Rule{Kind: Breach, Between: both[:1], Sources: []Citation{typeCActive, pdCableWord}}, false},
+		"breach of practice":                  {Rule{Kind: Breach, Between: both[:1], Sources: []Citation{commonPractice, pdCableWord}}, false},
+		"contradiction by a recommendation":   {Rule{Kind: Contradiction, Between: both, Sources: []Citation{ilacG8}}, false},
+		"breach of nature":                    {Rule{Kind: Breach, Between: both[:1], Sources: []Citation{natureLight}}, true},
+		"breach of a recommendation":          {Rule{Kind: Breach, Between: both[:1], Sources: []Citation{ilacG8}}, false},
+		"breach of our reasoning":             {Rule{Kind: Breach, Between: both[:1], Sources: []Citation{ownReasoning}}, false},
+		"breach by two witnesses":             {Rule{Kind: Breach, Between: both, Sources: []Citation{pdCableWord}}, false},
+		"doubt by information":                {Rule{Kind: Doubt, Between: both, Sources: []Citation{typeCLengths}}, true},
+		"remark by practice":                  {Rule{Kind: Remark, Between: both[:1], Sources: []Citation{commonPractice}}, true},
+		"no source":                           {Rule{Kind: Remark, Between: both[:1]}, false},
+		"a source outside the table":          {Rule{Kind: Remark, Between: both[:1], Sources: []Citation{{Document: "hearsay", Force: Shall}}}, false},
+		"no witness":                          {Rule{Kind: Remark, Sources: []Citation{ownReasoning}}, false},
+		"no kind":                             {Rule{Between: both, Sources: []Citation{ownReasoning}}, false},
 	}
 	for name, tt := range tests {
-		if got := fault(&tt.rule); (got == "") != tt.ok {
+		got := fault(&tt.rule)
+		if slices.Contains(tt.rule.Sources, memoryShall) && !strings.Contains(got, "from memory") {
+			t.Errorf("%s: %q", name, got)
+		}
+		if (got == "") != tt.ok {
 			t.Errorf("%s: %q", name, got)
 		}
 	}
@@ -604,7 +618,7 @@ func TestPolicy(t *testing.T) {
 func TestCitations(t *testing.T) {
 	seen := map[string]bool{}
 	for _, c := range Citations() {
-		if c.Document == "" || c.Force.String() == "unset" || seen[c.String()] {
+		if c.Document == "" || c.Force.String() == "unset" || c.How.String() == "unset" || seen[c.String()] {
 			t.Errorf("%+v is incomplete or stands twice", c)
 		}
 		seen[c.String()] = true

@@ -46,6 +46,35 @@ type Citation struct {
 	Revision string // as "R3.2 V1.2"; empty where the document has none
 	Clause   string // clause or table, with its heading
 	Force    Force  // what it can carry a finding to
+	How      How    // how it is known here
+}
+
+// How is how a source is known to the writers of the catalogue.
+type How uint8
+
+const (
+	Read      How = iota + 1 // the clause was read in the document itself
+	Relayed                  // the clause was read in a published relay that names it
+	Memory                   // from memory; no text was at hand
+	Reasoned                 // worked out here from sourced facts
+	Unsourced                // common practice; nobody published it
+)
+
+// String names how the source is known, as reports show it.
+func (h How) String() string {
+	switch h {
+	case Read:
+		return "read"
+	case Relayed:
+		return "relayed"
+	case Memory:
+		return "from memory"
+	case Reasoned:
+		return "reasoned here"
+	case Unsourced:
+		return "no source"
+	}
+	return "unset"
 }
 
 // String gives the citation in one line.
@@ -69,61 +98,63 @@ const (
 
 // The table of clauses. Table and section numbers move between revisions; each
 // is named for the revision it was read in, by heading first. The USB-IF texts
-// were not at hand: every row was read in a published relay that names it.
+// were not at hand: their rows are relayed or from memory, and each says which.
 var (
-	pdVDMHeader   = Citation{docPD, "R3.2 V1.2", "Structured VDM Header table (T 6.33)", Shall}
-	pdIdentity    = Citation{docPD, "R3.2 V1.2", "Discover Identity (6.4.12.3)", Shall}
-	pdIDHeader    = Citation{docPD, "R3.2 V1.2", "ID Header VDO table (T 6.34)", Shall}
-	pdProductType = Citation{docPD, "R3.2", "Product Types, cable plug and VPD (T 6.35)", Shall}
-	pdVendorID    = Citation{docPD, "R3.2 V1.2", "6.1.5, vendor ID 0xFFFF", Shall}
-	pdProduct     = Citation{docPD, "R3.2 V1.0", "Product VDO table (T 6-39)", Shall}
-	pdCertStat    = Citation{docPD, "R3.2 V1.0", "Cert Stat VDO table (T 6-38)", Shall}
-	pdPassive     = Citation{docPD, "R3.2 V1.2", "Passive Cable VDO table (T 6.42)", Shall}
-	pdActive1     = Citation{docPD, "R3.2 V1.0", "Active Cable VDO 1 table (T 6-43)", Shall}
-	pdActive2     = Citation{docPD, "R3.2 V1.0", "Active Cable VDO 2 table (T 6-44)", Shall}
-	pdVPD         = Citation{docPD, "R3.2 V1.0", "VPD VDO table (T 6-45)", Shall}
-	pdCableWord   = Citation{docPD, "R3.x", "Passive and Active Cable VDO tables", Shall}
-	pd2CableWord  = Citation{docPD, "R2.0 V1.3", "Cable VDO tables (T 6-28, T 6-29)", Shall}
-	pdSVIDs       = Citation{docPD, "R3.2 V1.2", "Discover SVIDs (6.4.12.4)", Shall}
-	pdVersions    = Citation{docPD, "R3.2 V1.2", "8.5.1, structured VDM versions", Shall}
+	pdVDMHeader   = Citation{docPD, "R3.2 V1.2", "Structured VDM Header table (T 6.33)", Shall, Relayed}
+	pdIdentity    = Citation{docPD, "R3.2 V1.2", "Discover Identity (6.4.12.3)", Shall, Relayed}
+	pdIDHeader    = Citation{docPD, "R3.2 V1.2", "ID Header VDO table (T 6.34)", Shall, Relayed}
+	pdProductType = Citation{docPD, "R3.2", "Product Types, cable plug and VPD (T 6.35)", Shall, Relayed}
+	pdVendorID    = Citation{docPD, "R3.2 V1.2", "6.1.5, vendor ID 0xFFFF", Shall, Relayed}
+	pdProduct     = Citation{docPD, "R3.2 V1.0", "Product VDO table (T 6-39)", Shall, Relayed}
+	pdCertStat    = Citation{docPD, "R3.2 V1.0", "Cert Stat VDO table (T 6-38)", Shall, Relayed}
+	pdPassive     = Citation{docPD, "R3.2 V1.2", "Passive Cable VDO table (T 6.42)", Shall, Relayed}
+	pdActive1     = Citation{docPD, "R3.2 V1.0", "Active Cable VDO 1 table (T 6-43)", Shall, Relayed}
+	pdActive2     = Citation{docPD, "R3.2 V1.0", "Active Cable VDO 2 table (T 6-44)", Shall, Relayed}
+	pdVPD         = Citation{docPD, "R3.2 V1.0", "VPD VDO table (T 6-45)", Shall, Relayed}
+	pdCableWord   = Citation{docPD, "R3.x", "Passive and Active Cable VDO tables", Shall, Relayed}
+	pd2CableWord  = Citation{docPD, "R2.0 V1.3", "Cable VDO tables (T 6-28, T 6-29)", Shall, Relayed}
+	pdSVIDs       = Citation{docPD, "R3.2 V1.2", "Discover SVIDs (6.4.12.4)", Shall, Relayed}
+	pdModes       = Citation{docPD, "R3.2 V1.2", "Discover Modes (6.4.12.5)", Shall, Relayed}
+	pdVersions    = Citation{docPD, "R3.2 V1.2", "8.5.1, structured VDM versions", Shall, Relayed}
 
-	typeCDrop      = Citation{docTypeC, "R2.0", "§4.4.1, IR drop", Shall}
-	typeCContacts  = Citation{docTypeC, "R2.0", "§3.7.8.1, contact resistance", Shall}
-	typeCCables    = Citation{docTypeC, "R2.0", "Table 3-1, cable assemblies and marking", Shall}
-	typeCLengths   = Citation{docTypeC, "R2.0", "Table 3-1, practical lengths", Informative}
-	typeCEPR       = Citation{docTypeC, "R2.1", "§3.11.1 and §3.11.2, EPR cables", Shall}
-	typeCNo5A20V   = Citation{docTypeC, "R2.1", "Table 3-1, note on 5 A cables", Informative}
-	typeCLegacy    = Citation{docTypeC, "R2.0", "§3.5 and §3.6, legacy cables and adapters", Shall}
-	typeCTBT       = Citation{docTypeC, "R2.0", "Table F-11 and the Thunderbolt 3 Compatibility Updates ECN", Shall}
-	typeCUSB4      = Citation{docTypeC, "R2.0", "note to the table of USB4-compatible cables", Informative}
-	typeCActive    = Citation{docTypeC, "R2.1", "active cables carry USB 2.0 unless optically isolated", Shall}
-	typeCCaptive   = Citation{docTypeC, "R2.0", "captive cables are part of the device; §4.4.1 (from memory)", Shall}
-	usb4v2         = Citation{"USB Promoter Group", "", "USB4 Version 2.0, announced 2022-09: 80 Gbps over passive 40 Gbps cables", Informative}
-	dpCable        = Citation{"VESA DP Alt Mode", "2.1", "Table 4-4 and Figure 5-3", Shall}
-	vesaCVT        = Citation{"VESA CVT", "1.2", "reduced blanking version 2", Informative}
-	vesaDP         = Citation{"VESA DisplayPort", "2.0", "Table 2-157, compressed bit rates", Informative}
-	usbifPower     = Citation{docUSBIF, "", "certified cable power marks, announced autumn 2021", Informative}
-	usbifData      = Citation{docUSBIF, "", "certified cable speed marks, autumn 2022", Informative}
-	ilacG8         = Citation{"ILAC-G8", "09/2019", "4.2.3, decision with guard bands", Should}
-	jcgm106        = Citation{"JCGM 106", "2012", "7.3, probability of conformity", Should}
-	gum            = Citation{"JCGM 100 (GUM)", "2008", "5.1, combined standard uncertainty", Should}
-	iecMillivolt   = Citation{"IEC 60512-2-1", "2002", "test 2a, resistance between access points is subtracted", Shall}
-	iec60228       = Citation{"IEC 60228", "", "maximum conductor resistance", Shall}
-	astmB566       = Citation{"ASTM B566", "", "copper-clad aluminium wire, classes 10A and 15A", Informative}
-	natureLight    = Citation{"SI", "", "speed of light in vacuum, 299 792 458 m/s exactly", Nature}
-	natureWatt     = Citation{"SI", "", "watt = volt × ampere", Nature}
-	natureCopper   = Citation{"IEC 60028", "", "resistivity of annealed copper, 1/58 Ω·mm²/m at 20 °C", Nature}
-	ownLogic       = Citation{docOwn, "", "logic: two different statements of one thing cannot both be right", Nature}
-	ownReasoning   = Citation{docOwn, "", "our reasoning from the sourced facts", Own}
-	commonPractice = Citation{"common practice", "", "", Practice}
+	typeCDrop      = Citation{docTypeC, "R2.0", "§4.4.1, IR drop", Shall, Relayed}
+	typeCContacts  = Citation{docTypeC, "R2.0", "§3.7.8.1, contact resistance", Shall, Relayed}
+	typeCCables    = Citation{docTypeC, "R2.0", "Table 3-1, cable assemblies and marking", Shall, Relayed}
+	typeCLengths   = Citation{docTypeC, "R2.0", "Table 3-1, practical lengths", Informative, Relayed}
+	typeCEPR       = Citation{docTypeC, "R2.1", "§3.11.1 and §3.11.2, EPR cables", Shall, Relayed}
+	typeCNo5A20V   = Citation{docTypeC, "R2.1", "Table 3-1, note on 5 A cables", Informative, Relayed}
+	typeCLegacy    = Citation{docTypeC, "R2.0", "§3.5 and §3.6, legacy cables and adapters", Shall, Relayed}
+	typeCActive    = Citation{docTypeC, "R2.1", "active cables: VCONN power, and VBUS, CC and USB 2.0 wires", Informative, Relayed} // no relay gives the verb
+	pdPPS          = Citation{docPD, "R3.x", "Programmable Power Supply, 3.3 V to 21 V at 3 A or 5 A", Informative, Memory}
+	typeCTBT       = Citation{docTypeC, "R2.0", "Table F-11 and the Thunderbolt 3 Compatibility Updates ECN", Shall, Relayed}
+	typeCUSB4      = Citation{docTypeC, "R2.0", "note to the table of USB4-compatible cables", Informative, Relayed}
+	typeCCaptive   = Citation{docTypeC, "R2.0", "captive cables are part of the device; §4.4.1", Shall, Memory}
+	usb4v2         = Citation{"USB Promoter Group", "", "USB4 Version 2.0, announced 2022-09: 80 Gbps over passive 40 Gbps cables", Informative, Relayed}
+	dpCable        = Citation{"VESA DP Alt Mode", "2.1", "Table 4-4 and Figure 5-3", Shall, Relayed}
+	vesaCVT        = Citation{"VESA CVT", "1.2", "reduced blanking version 2", Informative, Memory}
+	vesaDP         = Citation{"VESA DisplayPort", "2.0", "Table 2-157, compressed bit rates", Informative, Memory}
+	usbifPower     = Citation{docUSBIF, "", "certified cable power marks, announced autumn 2021", Informative, Relayed}
+	usbifData      = Citation{docUSBIF, "", "certified cable speed marks, autumn 2022", Informative, Relayed}
+	ilacG8         = Citation{"ILAC-G8", "09/2019", "4.2.3, decision with guard bands", Should, Read}
+	jcgm106        = Citation{"JCGM 106", "2012", "7.3, probability of conformity", Should, Relayed}
+	gum            = Citation{"JCGM 100 (GUM)", "2008", "5.1, combined standard uncertainty", Should, Relayed}
+	iecMillivolt   = Citation{"IEC 60512-2-1", "2002", "test 2a, resistance between access points is subtracted", Shall, Relayed}
+	iec60228       = Citation{"IEC 60228", "", "maximum conductor resistance", Shall, Relayed}
+	astmB566       = Citation{"ASTM B566", "", "copper-clad aluminium wire, classes 10A and 15A", Informative, Relayed}
+	natureLight    = Citation{"SI", "", "speed of light in vacuum, 299 792 458 m/s exactly", Nature, Memory}
+	natureWatt     = Citation{"SI", "", "watt = volt × ampere", Nature, Memory}
+	natureCopper   = Citation{"IEC 60028", "", "resistivity of annealed copper, 1/58 Ω·mm²/m at 20 °C", Nature, Relayed}
+	ownLogic       = Citation{docOwn, "", "logic: two different statements of one thing cannot both be right", Nature, Reasoned}
+	ownReasoning   = Citation{docOwn, "", "our reasoning from the sourced facts", Own, Reasoned}
+	commonPractice = Citation{"common practice", "", "", Practice, Unsourced}
 )
 
 // Citations lists the table of clauses.
 func Citations() []Citation {
 	return []Citation{
 		pdVDMHeader, pdIdentity, pdIDHeader, pdProductType, pdVendorID, pdProduct, pdCertStat, pdPassive, pdActive1, pdActive2,
-		pdVPD, pdCableWord, pd2CableWord, pdSVIDs, pdVersions,
-		typeCDrop, typeCContacts, typeCCables, typeCLengths, typeCEPR, typeCNo5A20V, typeCLegacy, typeCTBT, typeCUSB4, typeCActive, typeCCaptive, usb4v2, dpCable,
+		pdVPD, pdCableWord, pd2CableWord, pdSVIDs, pdModes, pdVersions, pdPPS,
+		typeCDrop, typeCContacts, typeCCables, typeCLengths, typeCEPR, typeCNo5A20V, typeCLegacy, typeCActive, typeCUSB4, typeCCaptive, usb4v2, typeCTBT, dpCable,
 		usbifPower, usbifData, ilacG8, jcgm106, gum, iecMillivolt, iec60228, astmB566, natureLight, natureWatt, natureCopper, vesaCVT, vesaDP, ownLogic, ownReasoning, commonPractice,
 	}
 }

@@ -54,9 +54,24 @@ func markerSays(c *Case) sayings {
 		return out
 	}
 	out.add(Marking, "answers")
-	if !c.Near.Identified {
-		return out
+	ends := c.ends()
+	for _, p := range questions {
+		var texts []string // of each plug, in the order of ends
+		for _, end := range ends {
+			if text := endSays(end).of(p); text != "" {
+				texts = appendNew(texts, text)
+			}
+		}
+		if len(texts) > 0 {
+			out.add(p, strings.Join(texts, " or "))
+		}
 	}
+	return out
+}
+
+// endSays is what one plug declares, which is Near.
+func endSays(c *Case) sayings {
+	out := make(sayings, 0, len(questions))
 	s := c.Near.Summary
 	if a, ok := s.Amps.Get(); ok {
 		out.add(Current, strconv.Itoa(a)+" A")
@@ -68,7 +83,7 @@ func markerSays(c *Case) sayings {
 		}
 		out.add(Voltage, strconv.Itoa(v)+" V"+epr)
 	}
-	if t := c.MarkerSupport().Tier; t.Watts > 0 && s.Amps.Known() {
+	if t := endSupport(c).Tier; t.Watts > 0 && s.Amps.Known() {
 		out.add(Power, strconv.Itoa(t.Watts)+" W")
 	}
 	if v, ok := s.Speed.Get(); ok {

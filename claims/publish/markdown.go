@@ -104,7 +104,7 @@ func ReportMarkdown(r *claims.Report) string {
 	} else {
 		t := grid{head: []gridHead{{"Claim", false}, {"As claimed", false}, {"Ends", false}}}
 		for _, c := range r.Claims {
-			t.add(string(c.Property), c.Claimed, claimText(c))
+			t.add(string(c.Property), claimed(c), claimText(c))
 		}
 		markedGrid(&b, t)
 	}

@@ -100,9 +100,10 @@ func writeClaims(b *strings.Builder, cs []claims.ClaimOutcome, style Style) {
 	}
 	width := 0
 	for _, c := range cs {
-		width = max(width, min(columns(Plain(c.Claimed)), 20))
+		width = max(width, min(columns(Plain(claimed(c))), 20))
 	}
 	for _, c := range cs {
+		c.Claimed = claimed(c)
 		text, code := claimText(c), yellow
 		switch c.Standing {
 		case claims.Confirmed:
@@ -133,6 +134,14 @@ func writeClaims(b *strings.Builder, cs []claims.ClaimOutcome, style Style) {
 			}
 		}
 	}
+}
+
+// claimed is a claim as written, with the place it was read in where there are several.
+func claimed(c claims.ClaimOutcome) string {
+	if c.Of == "" {
+		return c.Claimed
+	}
+	return c.Claimed + " (" + c.Of + ")"
 }
 
 // claimText says how a claim ends, by whom, and if it is not shown, why.

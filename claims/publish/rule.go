@@ -29,6 +29,7 @@ type Source struct {
 	Revision string `json:"revision,omitempty"` // as "R3.2 V1.2"
 	Clause   string `json:"clause,omitempty"`   // clause or table, with its heading
 	Force    string `json:"force"`              // how strongly it speaks, as claims.Force
+	How      string `json:"how"`                // how it is known, as claims.How
 }
 
 // NewRule gives the published form of a rule.
@@ -42,7 +43,7 @@ func NewRule(r *claims.Rule) Rule {
 		out.Needs = append(out.Needs, string(e))
 	}
 	for _, c := range r.Sources {
-		out.Sources = append(out.Sources, Source{c.Document, c.Revision, c.Clause, c.Force.String()})
+		out.Sources = append(out.Sources, Source{c.Document, c.Revision, c.Clause, c.Force.String(), c.How.String()})
 	}
 	return out
 }
@@ -73,8 +74,10 @@ func RuleText(r *claims.Rule, style Style) string {
 			label = "Source"
 		}
 		says := c.String()
-		if !strings.Contains(says, c.Force.String()) { // as "common practice" does
-			says += " (" + c.Force.String() + ")"
+		switch {
+		case c.How == claims.Reasoned || c.How == claims.Unsourced: // the citation says so itself
+		default:
+			says += " (" + c.Force.String() + "; " + c.How.String() + ")"
 		}
 		row(label, says)
 	}
