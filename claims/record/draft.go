@@ -46,8 +46,7 @@ func DraftWith(cable string, m MarkerDraft) string {
 	var b strings.Builder
 	b.WriteString("# yaml-language-server: $schema=" + SchemaName + "\n" +
 		"## The line above is for editors; 'gainsay schema -o " + SchemaName + "'\n## writes the file that it names.\n")
-	b.WriteString("# A record of one cable. Take the # off what you know and leave the rest:\n" +
-		"# leave out what you do not know.\n")
+	b.WriteString("# A record of one cable. Take the # off what you know, and leave out what you do\n## not know.\n")
 	b.WriteString("gainsay: " + strconv.Itoa(Version) + "\n")
 	b.WriteString("cable: " + strconv.Quote(cable) + "\n")
 	for _, k := range Keys() {
