@@ -499,7 +499,7 @@ const MostGbps = 80
 func rateAbilities(gbps float64) (meant, others []Ability) {
 	switch {
 	case gbps <= vdo.USB2.Gbps():
-		return []Ability{CanUSB2}, nil
+		return []Ability{CanUSB2}, []Ability{CanUSB32Gen1, CanUSB32Gen2, CanUSB4Gen2, CanThunderbolt3}
 	case gbps <= 5:
 		return []Ability{CanUSB32Gen1}, []Ability{CanUSB4Gen2, CanThunderbolt3}
 	case gbps <= 10:

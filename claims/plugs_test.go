@@ -128,3 +128,42 @@ func TestEqualAnswersAreOne(t *testing.T) {
 		}
 	}
 }
+
+// TestAClaimRaisedStaysContradicted: a claim raised step by step is never confirmed again
+// once it was contradicted, over markers of every revision.
+func TestAClaimRaisedStaysContradicted(t *testing.T) {
+	const copper = "bench: {ohmmeter: 0.01 mΩ, vbus: 60 mohm, ground: 30 mohm}\n"
+	steps := map[string][]string{
+		"data":    {"480 Mbps", "5 Gbps", "10 Gbps", "20 Gbps", "40 Gbps", "80 Gbps", "120 Gbps", "400 Gbps"},
+		"power":   {"15 W", "60 W", "63 W", "65 W", "100 W", "105 W", "140 W", "240 W", "300 W"},
+		"current": {"3 A", "4 A", "5 A", "6 A"},
+		"voltage": {"5 V", "20 V", "21 V", "28 V", "48 V", "60 V"},
+		"modes":   {"thunderbolt-3", "thunderbolt-4", "thunderbolt-5"},
+		"video":   {"1080p60", "4K60", "4K120", "8K60", "16K60"},
+	}
+	confirmed := 0
+	for seed := range uint64(lawTries) {
+		w := simulated(seed)
+		if !w.marked {
+			continue
+		}
+		words := w.near.text()
+		for key, values := range steps {
+			contradicted := ""
+			for _, value := range values {
+				c := caseOf(t, "claims: {"+key+": "+value+"}\nmarker: {near: \""+words+"\"}\n"+copper)
+				switch got := c.Report().Claims[0].Standing; {
+				case got == Contradicted:
+					contradicted = value
+				case got == Confirmed && contradicted != "":
+					t.Errorf("seed %d: %s %s is contradicted, and %s confirmed: %s", seed, key, contradicted, value, words)
+				case got == Confirmed:
+					confirmed++
+				}
+			}
+		}
+	}
+	if confirmed == 0 {
+		t.Error("no claim was confirmed")
+	}
+}

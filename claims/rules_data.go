@@ -190,7 +190,7 @@ var claimedDataAboveStandard = &Rule{
 
 var usb32ByTunnelOnly = &Rule{
 	ID:       "claimed-usb-3-only-inside-a-tunnel",
-	Sources:  []Citation{usb4v2, pdActive2},
+	Sources:  []Citation{ownReasoning, pdActive2},
 	Title:    "USB 3.2 is claimed for an active cable that carries it only inside USB4 or Thunderbolt",
 	Kind:     Doubt,
 	Property: Data,

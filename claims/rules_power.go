@@ -247,6 +247,9 @@ var claimed100WClass = &Rule{
 	Next:     "Treat it as 20 V and 5 A at most.",
 	Check: func(c *Case) Result {
 		w := c.Claims.Power.Value
+		if p, ok := c.Plugs(); ok && p != record.CToC {
+			return notApplicable("the class is one of Type-C to Type-C cables")
+		}
 		return foundIf(in100WClass(w), func() Values { return Values{"claimed": watts(w)} })
 	},
 }

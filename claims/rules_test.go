@@ -48,7 +48,7 @@ var neverPasses = map[string]string{
 
 func init() {
 	for why, ids := range map[string]string{
-		"every power claimed is a number to hold against the tiers":              `claimed-power-above-standard claimed-100-w-class-withdrawn claimed-power-above-claimed-voltage-and-current`,
+		"every power claimed is a number to hold against the tiers":              `claimed-power-above-standard claimed-power-above-claimed-voltage-and-current`,
 		"every current claimed is a number to hold against the classes":          `claimed-current-below-3-a claimed-current-unpublished`,
 		"every voltage claimed is a number to hold against what markers declare": `claimed-voltage-above-standard claimed-epr-voltage-without-5-a`,
 		"a current claimed and a resistance are all it asks for":                 `bench-over-limit-at-claimed-current bench-over-limit-at-stated-current`,
@@ -494,8 +494,7 @@ func TestHangs(t *testing.T) {
 			claimed-current-over-legacy-cable < claimed-power-over-legacy-cable
 			claimed-data-over-legacy-cable < claimed-power-over-legacy-cable
 			claimed-modes-over-legacy-cable < claimed-power-over-legacy-cable
-			claimed-video-over-legacy-cable < claimed-power-over-legacy-cable
-			claimed-100-w-class-withdrawn`},
+			claimed-video-over-legacy-cable < claimed-power-over-legacy-cable`},
 		"a marker at fault is the root of the claims it falls short of": {`{gainsay: 1, cable: a,
 			marker: {near: "FF00A041 18602FA1 00000000 01020100 000A2042"}, claims: {power: 240 W, voltage: 48 V}}`,
 			`epr-without-50-v-5-a
