@@ -47,6 +47,7 @@ var accessors = []struct {
 			"Host": raw("usb-host"), "Device": raw("usb-device"), "Product": raw("product-type"), "Modal": raw("modal"),
 			"DFP": raw("product-type-dfp"), "Connector": raw("connector"), "VendorID": raw("vendor-id"),
 		},
+		derived: []string{"OfCable"},
 	},
 	{
 		word: func(w uint32) any { return CertStat(w) }, layouts: []string{"cert-stat"},

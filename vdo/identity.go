@@ -58,6 +58,18 @@ func (w IDHeader) Device() bool { return idDevice.is(uint32(w)) }
 // Product is the product type code, read as a cable plug's.
 func (w IDHeader) Product() ProductType { return ProductType(idProduct.get(uint32(w))) }
 
+// OfCable reports whether a word can be the ID header of a cable plug or a VPD: its
+// product type is one of theirs, and bits 20..16, which every revision of PD reserves,
+// are zero. This tells an ID header from a VDM header under a vendor's SVID, whose bits
+// 20..16 are part of the SVID: 0x1E4EA043 is an answer to Discover Modes.
+func (w IDHeader) OfCable() bool {
+	switch w.Product() {
+	case PassiveType, ActiveType, VPDType:
+		return idHeaderLayout.ReservedMask()&uint32(w) == 0
+	}
+	return false
+}
+
 // Modal tells whether the sender says it supports alternate modes.
 func (w IDHeader) Modal() bool { return idModal.is(uint32(w)) }
 

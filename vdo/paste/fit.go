@@ -26,7 +26,7 @@ func header(w uint32) bool {
 		const specific = 16 // the first command of an SVID's own
 		return h.Command() >= vdo.DiscoverModes && h.Command() <= vdo.Attention || h.Command() >= specific
 	}
-	return h.Command() == vdo.DiscoverModes && h.Type() == vdo.ACK && !cableType(w) && h.SVID() != 0
+	return h.Command() == vdo.DiscoverModes && h.Type() == vdo.ACK && !vdo.IDHeader(w).OfCable() && h.SVID() != 0
 }
 
 // vendorMode tells whether a header is one only by being a possible answer to
@@ -113,9 +113,5 @@ func fitWords(words []uint32, ctx vdo.Context) int {
 // identity tells whether words without a header can be a cable's identity.
 func identity(words []uint32, ctx vdo.Context) bool {
 	r := vdo.Decode(words, ctx)
-	return cableType(words[0]) && words[0]&idReserved == 0 && r.Got() == r.Objects()
+	return vdo.IDHeader(words[0]).OfCable() && r.Got() == r.Objects()
 }
-
-// idReserved are the bits of an ID header that every revision reserves: those of
-// PD 3.x, since PD 2.0 reserves more.
-var idReserved = vdo.LayoutNamed("id-header").ReservedMask()
