@@ -142,7 +142,7 @@ func TestAClaimRaisedStaysContradicted(t *testing.T) {
 		"video":   {"1080p60", "4K60", "4K120", "8K60", "16K60"},
 	}
 	confirmed := 0
-	for seed := range uint64(lawTries) {
+	for seed := range uint64(lawTries / 4) {
 		w := simulated(seed)
 		if !w.marked {
 			continue

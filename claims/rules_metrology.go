@@ -2,6 +2,7 @@ package claims
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -266,11 +267,29 @@ func wireRule(r Rule, p bench.Plausibility) *Rule {
 				texts = append(texts, w.Text())
 			}
 		}
+		if len(texts) == 0 && p == bench.TooMuchResistance && !thinnerExcluded(c) {
+			return undecided("copper one gauge thinner would have this resistance too", BenchDrop)
+		}
 		return foundIf(len(texts) > 0, func() Values {
 			return Values{"claimed": c.Claims.Conductors.Text, "length": length, "wires": strings.Join(texts, "; ")}
 		})
 	}
 	return &r
+}
+
+// gaugeStep is the ratio of the areas of neighbouring gauges, 92 to the power of 2/39
+// (ASTM B258). Sizes in mm² are further apart.
+var gaugeStep = math.Pow(92, 2.0/39)
+
+// thinnerExcluded reports whether VBUS has less resistance than copper one gauge thinner
+// than claimed would have: only then is the size shown.
+func thinnerExcluded(c *Case) bool {
+	l, taped := c.TapeLength()
+	if !taped {
+		l = c.Claims.Length.Value * (1 - lengthTolerance)
+	}
+	w, ok := bench.CheckWire(c.Resistance.Result, bench.VBUS, c.Claims.Conductors.Value/gaugeStep, l, 0)
+	return ok && w.Plausibility == bench.TooLittleResistance
 }
 
 var claimedConductorsTooThin = wireRule(Rule{
