@@ -303,7 +303,12 @@ var currentCodeInvalid = markerRule(Rule{
 	Says:  "The {layout} {word} has current code {raw} in bits {bits}: {meaning}.",
 	Why:   "A receiver shall assume 3 A.",
 	Next:  "Treat the cable as 3 A.",
-	Check: func(c *Case) Result { return codeRule(c, "vbus-current", vdo.Reserved) },
+	Check: func(c *Case) Result {
+		if s := &c.Near.Summary; s.PD2 && s.Through.Is(isFalse) {
+			return notApplicable("VBUS does not run through, and PD 2.0 does not say what the code is then")
+		}
+		return codeRule(c, "vbus-current", vdo.Reserved)
+	},
 })
 
 var eprWithout50V5A = markerRule(Rule{
