@@ -397,8 +397,13 @@ var modeAbility = map[record.Mode]Ability{record.DisplayPort: CanDisplayPort, re
 	record.Thunderbolt4: CanThunderbolt4, record.Thunderbolt5: CanThunderbolt5}
 
 func (c *Case) canDisplayPort() Answerable {
-	rate, ok := c.Near.Summary.DisplayPortRate().Get()
+	s := &c.Near.Summary
+	rate, ok := s.DisplayPortRate().Get()
 	switch {
+	case !ok && s.HasSVID(vdo.SVIDThunderbolt).Or(false) && !s.Thunderbolt.Known():
+		return open(dpCable, "the cable lists Thunderbolt, and only the Thunderbolt mode word tells a passive cable from a linear re-driver, which carries no DisplayPort", MarkerThunderbolt)
+	case !ok && s.PD2 && s.Thunderbolt.Known():
+		return open(dpCable, whyAskPD3, MarkerNear)
 	case !ok:
 		return open(dpCable, "the answers on record do not decide about DisplayPort", MarkerSVIDs, MarkerDisplayPort)
 	case rate.LaneGbps > 0:

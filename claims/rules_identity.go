@@ -172,6 +172,9 @@ var wordCountAgainstVersion = markerRule(Rule{
 			return notApplicable("from version 1.3 the number of words is fixed; see object-count-wrong")
 		}
 		_, two := c.Near.Identity.Active2()
+		if two && w.Version() == vdo.VDOVersion10 {
+			return notApplicable("the version is reserved; see vdo-version-reserved")
+		}
 		v := Values{"word": WordText(uint32(w)), "version": fmt.Sprint(w.Version()), "count": "alone",
 			"published": "only version 1.0 stands alone"}
 		if two {

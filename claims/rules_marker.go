@@ -2,6 +2,7 @@ package claims
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/gainsay/vdo"
@@ -380,30 +381,46 @@ var headerMinorUnder10 = markerRule(Rule{
 var modeHeadersWrong = markerRule(Rule{
 	ID: "mode-header-wrong", Sources: []Citation{pdVDMHeader, pdSVIDs, pdModes}, Kind: Breach, Property: Modes,
 	Title: "the header of an answer about modes breaks its format",
-	Needs: []Evidence{MarkerSVIDs},
+	Needs: []Evidence{MarkerAsked},
 	Says:  "In the answers about modes: {faults}.",
 	Why:   programmingWhy, Next: programmingNext,
 	Check: func(c *Case) Result {
+		if c.Marker() == MarkerAbsent {
+			return notApplicable("the cable is unmarked")
+		}
 		var faults []string
-		for _, r := range c.Near.Replies {
-			h, ok := r.Header()
-			if !ok || r.Identity() || !h.Structured() || h.Command() != vdo.DiscoverSVIDs && h.Command() != vdo.DiscoverModes {
-				continue
-			}
-			word := WordText(uint32(h))
-			if h.Position() != 0 {
-				faults = append(faults, fmt.Sprintf("%s has object position %d in bits 10..8", word, h.Position()))
-			}
-			if h.ReservedBit() {
-				faults = append(faults, word+" has the reserved bit 5 set")
-			}
-			if h.Version() == "" || h.Major() == 0 && h.Minor() != 0 {
-				faults = append(faults, fmt.Sprintf("%s has version codes %d and %d in bits 14..11, which are not assigned", word, h.Major(), h.Minor()))
+		some := false
+		for _, a := range c.answers() { // a plug that gave no identity too
+			for _, r := range a.Replies {
+				h, ok := r.Header()
+				if ok && !r.Identity() && h.Structured() && (h.Command() == vdo.DiscoverSVIDs || h.Command() == vdo.DiscoverModes) {
+					some = true
+					faults = append(faults, modeHeaderFaults(h)...)
+				}
 			}
 		}
+		if !some {
+			return notApplicable("no answer about modes is on record")
+		}
+		slices.Sort(faults)
+		faults = slices.Compact(faults)
 		return foundIf(len(faults) > 0, func() Values { return Values{"faults": strings.Join(faults, "; ")} })
 	},
 })
+
+func modeHeaderFaults(h vdo.VDMHeader) (faults []string) {
+	word := WordText(uint32(h))
+	if h.Position() != 0 {
+		faults = append(faults, fmt.Sprintf("%s has object position %d in bits 10..8", word, h.Position()))
+	}
+	if h.ReservedBit() {
+		faults = append(faults, word+" has the reserved bit 5 set")
+	}
+	if h.Version() == "" || h.Major() == 0 && h.Minor() != 0 {
+		faults = append(faults, fmt.Sprintf("%s has version codes %d and %d in bits 14..11, which are not assigned", word, h.Major(), h.Minor()))
+	}
+	return faults
+}
 
 var u3PowerReserved = markerRule(Rule{
 	ID: "u3-power-reserved", Sources: []Citation{pdActive2}, Kind: Breach,

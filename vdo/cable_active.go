@@ -76,14 +76,14 @@ func (w ActiveCable1) FarPlug() bool { return active1FarPlug.is(uint32(w)) }
 // Speed is the highest USB speed code. Reserved in the PD R3.0 V1.2 form.
 func (w ActiveCable1) Speed() Speed { return Speed(active1Speed.get(uint32(w))) }
 
-// active1Fields builds one of the three forms: e is bit 17, sbu bits 8 to 7,
-// speed bits 2 to 0.
-func active1Fields(e Field, sbu []Field, speed Field) []Field {
+// active1Fields builds one of the three forms: versions are the meanings of bits 23 to
+// 21, e is bit 17, sbu bits 8 to 7, speed bits 2 to 0.
+func active1Fields(versions *values, e Field, sbu []Field, speed Field) []Field {
 	noThrough := func(w uint32) bool { return !ActiveCable1(w).Through() }
 	fields := []Field{
 		{bits: active1Hardware, Name: "hardware-version", Title: "Hardware version", vals: numbers},
 		{bits: active1Firmware, Name: "firmware-version", Title: "Firmware version", vals: numbers},
-		{bits: active1Version, Name: "vdo-version", Title: "VDO version", vals: activeVersions},
+		{bits: active1Version, Name: "vdo-version", Title: "VDO version", vals: versions},
 		{bits: active1Reserved20, Name: "reserved-20", Title: "Reserved"},
 		{bits: active1End, Name: "plug-type", Title: "Plug leads to", vals: ends},
 		e,
@@ -115,7 +115,7 @@ var (
 var activeEarlyLayout = Layout{
 	name: "active-cable-early", title: "Active Cable VDO, standing alone", since: "early PD R3.0, VDO version 1.0",
 	source: "PD R3.0, Active Cable VDO before the second word (one relay)",
-	fields: active1Fields(active1Reserved17,
+	fields: active1Fields(earlyVersions, active1Reserved17,
 		[]Field{{bits: active1Reserved8, Name: "reserved-8-7", Title: "Reserved"}},
 		active1SpeedField),
 }
@@ -123,14 +123,14 @@ var activeEarlyLayout = Layout{
 var active1V12Layout = Layout{
 	name: "active-cable-1-v12", title: "Active Cable VDO 1, VDO version 1.2", since: "PD R3.0 V1.2",
 	source: "PD R3.0 V1.2, Active Cable VDO1 table (T 6-36)",
-	fields: active1Fields(active1Reserved17, active1SBU,
+	fields: active1Fields(activeVersions, active1Reserved17, active1SBU,
 		Field{bits: active1Speed, Name: "reserved-2-0", Title: "Reserved", Note: "the speed is in the second word"}),
 }
 
 var active1Layout = Layout{
 	name: "active-cable-1", title: "Active Cable VDO 1", since: "PD R3.0 V2.0 and later, VDO version 1.3",
 	source: "PD R3.2 V1.0, Active Cable VDO 1 table (T 6-43)",
-	fields: active1Fields(
+	fields: active1Fields(activeVersions,
 		Field{bits: active1EPR, Name: "epr", Title: "EPR capable", vals: yesNo, Note: "reserved before PD R3.1"},
 		active1SBU, active1SpeedField),
 }

@@ -55,7 +55,9 @@ var (
 // Latency is the delay code of a cable word. Zero is invalid on the wire.
 type Latency uint8
 
-// Delay is a range of one-way delay.
+// Delay is a range of one-way delay. The codes leave a gap: no code stands for a delay of
+// more than 70 and less than 1000 ns, as an optical cable of some 15 to 200 m has, so a
+// code next to the gap says less about such a cable than its numbers do.
 type Delay struct {
 	Over, UpTo int // ns; UpTo is 0 where the code gives no upper end
 }
@@ -141,10 +143,9 @@ var (
 		{uint32(Current5A), "5 A", Defined},
 		{0b11, "invalid, to be read as 3 A", Reserved},
 	}}
-	// Relays disagree on 00b of the active word: one gives the Type-C default
-	// current, one calls it invalid.
+	// 00b is in PD R3.0 V2.0 (T 6-39), and invalid in later relays.
 	activeCurrents = &values{codes: []Code{
-		{0b00, "Type-C default current, rated for neither 3 A nor 5 A", Defined},
+		{0b00, "Type-C default current in PD R3.0 V2.0, invalid later; neither 3 A nor 5 A", Defined},
 		{uint32(Current3A), "3 A", Defined},
 		{uint32(Current5A), "5 A", Defined},
 		{0b11, "reserved (3)", Reserved},
@@ -333,11 +334,14 @@ const (
 )
 
 var (
-	versionOne     = &values{codes: []Code{{VDOVersion10, "1.0", Defined}}}
-	activeVersions = &values{codes: []Code{
-		{VDOVersion10, "1.0", Defined},
+	versionOne    = &values{codes: []Code{{VDOVersion10, "1.0", Defined}}}
+	earlyVersions = &values{codes: append([]Code{{VDOVersion10, "1.0", Defined}}, laterVersions...)}
+	// With two cable words 000b is reserved.
+	activeVersions = &values{codes: append([]Code{
+		{VDOVersion10, "reserved; version 1.0 has one cable word", Reserved}}, laterVersions...)}
+	laterVersions = []Code{
 		{0b001, "1.1", Defined},
 		{VDOVersion12, "1.2", Defined},
 		{VDOVersion13, "1.3", Defined},
-	}}
+	}
 )

@@ -95,6 +95,7 @@ var (
 		{uint32(NotACable), "undefined", Defined},
 		{uint32(PassiveType), "passive cable", Defined},
 		{uint32(ActiveType), "active cable", Defined},
+		{uint32(VPDType), "VCONN-powered USB device, of PD 3.x", Defined}, // asked by a PD 2.0 port
 	}}
 	productTypesPartner = &values{codes: []Code{
 		{0b000, "not a USB device", Defined},

@@ -8,7 +8,7 @@ type Context struct {
 	// structured version in a VDM header counts more, since a PD 3.x marker may
 	// answer in the PD 2.0 layout.
 	Revision Revision
-	// Headerless says that the words begin at the ID header.
+	// Headerless says that the words begin at the ID header. First finds out.
 	Headerless bool
 }
 
@@ -77,7 +77,7 @@ var kinds = [4][8]kind{kindsPD2, kindsPD3, kindsPD3, kindsPD3}
 
 var (
 	kindsPD2 = [8]kind{identityKind, identityKind, identityKind, PassiveType: pd2Kind,
-		ActiveType: pd2Kind, identityKind, identityKind, identityKind}
+		ActiveType: pd2Kind, identityKind, VPDType: vpdKind, identityKind}
 	kindsPD3 = [8]kind{identityKind, identityKind, identityKind, PassiveType: passiveKind,
 		ActiveType: activeKind, identityKind, VPDType: vpdKind, identityKind}
 )
@@ -170,7 +170,8 @@ func (r Reply) Active2() (ActiveCable2, bool) {
 	return ActiveCable2(w), ok
 }
 
-// VPD is the word of a VCONN-powered USB device.
+// VPD is the word of a VCONN-powered USB device. PD 2.0 does not define it; a VPD that
+// answers with structured version 1.0 is read in the layout of PD 3.x.
 func (r Reply) VPD() (VPD, bool) { return VPD(r.cable), r.kind == vpdKind }
 
 // ActiveForm says which form the words of a PD 3.x active cable have.
@@ -289,9 +290,7 @@ func (r Reply) Objects() int {
 		}
 		return 5
 	case VPDType:
-		if !r.PD2Layout() {
-			return 5
-		}
+		return 5
 	}
 	return 0
 }
@@ -324,6 +323,14 @@ const (
 	RevisionFromCaller
 	// AssumedVersion2: the structured version is reserved and was read as 2.x.
 	AssumedVersion2
+	// AssumedEarlyForm: one cable word of an active cable stands alone, so it is read in
+	// the early form of PD R3.0, VDO version 1.0.
+	AssumedEarlyForm
+	// AssumedVPD: PD 2.0 defines no VPD, so its word is read in the layout of PD 3.x.
+	AssumedVPD
+	// ForeignIdentity: an answer to Discover Identity came under another SVID than
+	// 0xFF00, so its words are data.
+	ForeignIdentity
 	// AssumedForm: the VDO version of an active cable fits no published form with
 	// this number of objects; the nearest was used.
 	AssumedForm
@@ -344,6 +351,12 @@ func (a Assumption) String() string {
 		return "no VDM header: the layouts follow the PD revision given beside the words"
 	case AssumedVersion2:
 		return "the structured version is a reserved code: the layouts of version 2.x are assumed"
+	case AssumedEarlyForm:
+		return "one cable word of an active cable: the early form of PD R3.0 is assumed, which has no second word"
+	case AssumedVPD:
+		return "PD 2.0 defines no VPD: its word is read in the layout of PD 3.x; the maximum voltage, a later field, is left out"
+	case ForeignIdentity:
+		return "an identity is answered under SVID 0xFF00; this one came under another, so its words are shown as data"
 	case AssumedForm:
 		return "the VDO version does not go with this number of words: the nearest published form is used"
 	case SurplusObjects:
@@ -362,6 +375,9 @@ func (r Reply) Assumptions() []Assumption {
 		if h.Structured() && h.Major() > 1 {
 			as = append(as, AssumedVersion2)
 		}
+		if h.Structured() && h.SVID() != SVIDPowerDelivery && h.Command() == DiscoverIdentity && h.Type() == ACK {
+			as = append(as, ForeignIdentity)
+		}
 		return as
 	}
 	if !headed {
@@ -377,9 +393,15 @@ func (r Reply) Assumptions() []Assumption {
 	if w, ok := r.Active1(); ok {
 		_, two := r.Active2()
 		v := w.Version()
-		if two && (v < VDOVersion12 || v > VDOVersion13) || !two && v != VDOVersion10 {
+		switch {
+		case two && (v < VDOVersion12 || v > VDOVersion13), !two && v != VDOVersion10:
 			as = append(as, AssumedForm)
+		case !two:
+			as = append(as, AssumedEarlyForm)
 		}
+	}
+	if _, ok := r.VPD(); ok && r.PD2Layout() {
+		as = append(as, AssumedVPD)
 	}
 	if want := r.Objects(); want != 0 {
 		switch got := r.Got(); {

@@ -52,6 +52,12 @@ var replies = []struct {
 	{
 		name: "active, early PD 3.0, VDO 1.0", words: []uint32{ack20, idActive, 0, 0, activeWord(0)},
 		layouts: []string{"vdm-header", "id-header", "cert-stat", "product", "active-cable-early"}, objects: 5,
+		assumed: []Assumption{AssumedEarlyForm},
+	},
+	{
+		name: "an identity under a vendor's SVID", words: []uint32{0x1E4EA041, idPassive, 0, 0, 0x120A2643},
+		layouts: []string{"vdm-header", "data", "data", "data", "data"}, objects: 0,
+		assumed: []Assumption{ForeignIdentity},
 	},
 	{
 		name: "active, VDO 1.2", words: []uint32{ack20, idActive, 0, 0, activeWord(2), 0x46500009},
@@ -96,8 +102,9 @@ var replies = []struct {
 		layouts: []string{"vdm-header", "id-header", "cert-stat", "product", "vpd"}, objects: 5,
 	},
 	{
-		name: "VPD under PD 2.0, where the type is reserved", words: []uint32{ack10, idVPD, 0, 0, 0x110050C3},
-		layouts: []string{"vdm-header", "id-header-pd2", "cert-stat", "product", "data"}, objects: 0,
+		name: "VPD that a PD 2.0 port asked", words: []uint32{ack10, idVPD, 0, 0, 0x110050C3},
+		layouts: []string{"vdm-header", "id-header-pd2", "cert-stat", "product", "vpd"}, objects: 5,
+		assumed: []Assumption{AssumedVPD},
 	},
 	{
 		name: "not a cable", words: []uint32{ack20, idNothing, 0, 0},

@@ -130,7 +130,7 @@ func (s *Summary) identity(r Reply) {
 	}
 	s.PD2 = r.PD2Layout()
 	p := id.Product()
-	if p == NotACable || p == PassiveType || p == ActiveType || p == VPDType && !s.PD2 {
+	if p == NotACable || p == PassiveType || p == ActiveType || p == VPDType {
 		s.Product = Some(p)
 	}
 	s.VendorID = Some(id.VendorID())
@@ -224,11 +224,14 @@ func (s *Summary) active(w ActiveCable1, r Reply) {
 }
 
 func (s *Summary) vpd(w VPD) {
-	s.Volts = Some(Max20V.Volts())
+	if !s.PD2 { // the field came with PD 3.x
+		s.Volts = Some(Max20V.Volts())
+	}
 	s.ChargeThrough = Some(w.ChargeThrough())
 	if w.ChargeThrough() {
 		s.Amps = Some(w.ChargeThroughAmps())
-		s.VBUSMilliohm, s.GroundMilliohm = Some(w.VBUSMilliohm()), Some(w.GroundMilliohm())
+		s.VBUSMilliohm = maybe(w.VBUSMilliohm(), w.VBUSMilliohm() >= vpdLeast)
+		s.GroundMilliohm = maybe(w.GroundMilliohm(), w.GroundMilliohm() >= vpdLeast)
 	}
 }
 
@@ -300,9 +303,11 @@ type DisplayPortRate struct {
 	Declared bool    // by a DisplayPort mode word, not concluded without one
 }
 
-// DisplayPortRate is what a host concludes from the mode word, or from the cable
-// word where the cable does not answer to the DisplayPort SVID (DP Alt Mode 2.1,
-// Figure 5-3). It is absent where the answers do not decide.
+// DisplayPortRate is what a host concludes from the mode word, or from the cable word
+// and the Thunderbolt word where the cable does not answer to the DisplayPort SVID (DP
+// Alt Mode 2.1, Figure 5-3). It is absent where the answers do not decide: the modes were
+// not asked for, or a Thunderbolt word is missing or was answered under PD 2.0, so that a
+// linear re-driver, which carries no DisplayPort, is not told from a passive cable.
 func (s Summary) DisplayPortRate() Maybe[DisplayPortRate] {
 	if m, ok := s.DisplayPort.Get(); ok {
 		return Some(DisplayPortRate{m.LaneGbps(), true})
@@ -315,22 +320,25 @@ func (s Summary) DisplayPortRate() Maybe[DisplayPortRate] {
 	if s.Modal.Or(false) && !dp.known {
 		return Maybe[DisplayPortRate]{} // modes are open until asked: a linear re-driver looks passive too
 	}
-	if m, ok := s.Thunderbolt.Get(); ok {
-		if m.Retimer() || m.Active() {
-			return maybe(DisplayPortRate{}, dp.known)
-		}
-		if product == PassiveType {
-			return Some(DisplayPortRate{LaneGbps: m.displayPortGbps()})
-		}
+	speed, fast := s.Speed.Get()
+	tbt, moded := s.Thunderbolt.Get()
+	switch {
+	case product == PassiveType && fast && speed == USB2:
+		return Some(DisplayPortRate{}) // no pairs for it, whatever a Thunderbolt word says
+	case moded && (tbt.Retimer() || tbt.Active()):
+		return maybe(DisplayPortRate{}, dp.known)
+	case !moded && s.HasSVID(SVIDThunderbolt).Or(false):
+		return Maybe[DisplayPortRate]{} // its mode word tells a linear re-driver from a passive cable
+	case moded && s.PD2:
+		return Maybe[DisplayPortRate]{} // bit 25 came with PD 3.x, so its 0 says nothing here
 	}
 	switch product {
 	case PassiveType:
-		speed, ok := s.Speed.Get()
 		switch {
-		case !ok:
+		case moded:
+			return Some(DisplayPortRate{LaneGbps: tbt.displayPortGbps()})
+		case !fast:
 			return Maybe[DisplayPortRate]{}
-		case speed == USB2:
-			return Some(DisplayPortRate{})
 		case speed <= USB32Gen2:
 			return Some(DisplayPortRate{LaneGbps: 10})
 		}
@@ -339,7 +347,7 @@ func (s Summary) DisplayPortRate() Maybe[DisplayPortRate] {
 		if modal, ok := s.Modal.Get(); ok && !modal {
 			return Some(DisplayPortRate{})
 		}
-		if tbt := s.HasSVID(SVIDThunderbolt); tbt.known && !tbt.value { // so the list is known, and DisplayPort is not in it either
+		if svid := s.HasSVID(SVIDThunderbolt); svid.known && !svid.value { // so the list is known, and DisplayPort is not in it either
 			return Some(DisplayPortRate{})
 		}
 	}

@@ -180,6 +180,12 @@ var summaries = []struct {
 		 Amps=5; Volts=20; ChargeThrough=true; VBUSMilliohm=66; GroundMilliohm=33`,
 	},
 	{
+		"VPD that a PD 2.0 port asked: no voltage, and an impedance of 8 mΩ declares nothing",
+		[]Reply{identity(0xFF008041, 0x7000F055, 0, 0, 0x11000243)},
+		`Product=VCONN-powered USB device; PD2; VendorID=F055; CertificationID=0; ProductID=0; Release=0; Host=false; Device=true; Modal=false;
+		 Amps=3; ChargeThrough=true; GroundMilliohm=33`,
+	},
+	{
 		"VPD without charge-through; its old 50 V code is deprecated",
 		[]Reply{identity(0xFF00A041, 0x7060F055, 0, 0, 0x1101D0C2)},
 		`Product=VCONN-powered USB device; VendorID=F055; CertificationID=0; ProductID=0; Release=0; Host=false; Device=true; Modal=false;
@@ -433,6 +439,12 @@ func TestDisplayPortRate(t *testing.T) {
 		{"active, modal, no SVID at all", []Reply{activeModal, svidsNone}, none},
 		{"Thunderbolt with re-timer, no DisplayPort SVID", []Reply{activeModal, svidsTBT, tbtRetimed}, none},
 		{"Thunderbolt linear re-driver, no DisplayPort SVID", []Reply{passiveGen3, svidsTBT, tbtLRD}, none},
+		{"Thunderbolt listed, its word not on record", []Reply{passiveGen3, svidsTBT}, open},
+		{"Thunderbolt listed over USB 2.0, its word not on record", []Reply{passiveUSB2, svidsTBT}, none},
+		{"USB 2.0 with a passive Thunderbolt word", []Reply{passiveUSB2, svidsTBT, tbtPassive}, none},
+		{"PD 2.0, bit 25 clear, which says nothing there", []Reply{passivePD2, svidsTBT, tbtPassive}, open},
+		{"PD 2.0, bit 25 set", []Reply{passivePD2, svidsTBT, tbtLRD}, none},
+		{"Gen 2 by its cable word, 20 Gbps by its Thunderbolt word", []Reply{passiveGen2, svidsTBT, tbtPassive}, concluded(20)},
 		{"Thunderbolt linear re-driver, SVIDs not asked", []Reply{passiveGen3, tbtLRD}, open},
 		{"Thunderbolt linear re-driver with a DisplayPort SVID not asked about", []Reply{passiveGen3, svidsBoth, tbtLRD}, open},
 		{"Thunderbolt linear re-driver with DisplayPort", []Reply{passiveGen3, svidsBoth, tbtLRD, dpPassive}, said(20)},

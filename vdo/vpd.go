@@ -3,8 +3,9 @@ package vdo
 // VPD is the word of a VCONN-powered USB device, which may pass charging
 // current through.
 //
-// Source: PD R3.2 V1.0, VPD VDO table (T 6-45). Relays disagree on the ground
-// impedance step (1 or 2 mΩ); this is the 1 mΩ that two of three uses show.
+// Source: PD R3.2 V1.0, VPD VDO table (T 6-45). VBUS is in steps of 2 mΩ and ground in
+// steps of 1 mΩ, as two chip makers' firmware headers quote it; one other relay has 2 mΩ
+// for ground.
 type VPD uint32
 
 const (
@@ -53,13 +54,14 @@ const (
 	vpdLeast      = 10 // mΩ
 )
 
-func milliohms(step uint32) func(uint32) string {
-	return func(n uint32) string {
-		if n*step < vpdLeast {
-			return decimal(n*step) + " mΩ, below the " + decimal(vpdLeast) + " mΩ allowed"
-		}
-		return decimal(n*step) + " mΩ"
+// impedances are the meanings of an impedance in steps of step mΩ. Those below 10 mΩ are
+// reserved.
+func impedances(step uint32) *values {
+	v := &values{number: func(n uint32) string { return decimal(n*step) + " mΩ" }}
+	for n := uint32(0); n*step < vpdLeast; n++ {
+		v.codes = append(v.codes, Code{n, decimal(n*step) + " mΩ, below the " + decimal(vpdLeast) + " mΩ allowed", Reserved})
 	}
+	return v
 }
 
 func noChargeThrough(w uint32) bool { return !VPD(w).ChargeThrough() }
@@ -83,9 +85,9 @@ var vpdLayout = Layout{
 			vals: &values{codes: []Code{{0, "3 A", Defined}, {1, "5 A", Defined}}},
 			off:  noChargeThrough, Note: "ignored without charge-through"},
 		{bits: vpdReserved13, Name: "reserved-13", Title: "Reserved"},
-		{bits: vpdVBUS, Name: "vbus-impedance", Title: "VBUS impedance", vals: &values{number: milliohms(vpdVBUSStep)},
+		{bits: vpdVBUS, Name: "vbus-impedance", Title: "VBUS impedance", vals: impedances(vpdVBUSStep),
 			off: noChargeThrough, Note: "ignored without charge-through"},
-		{bits: vpdGround, Name: "ground-impedance", Title: "Ground impedance", vals: &values{number: milliohms(vpdGroundStep)},
+		{bits: vpdGround, Name: "ground-impedance", Title: "Ground impedance", vals: impedances(vpdGroundStep),
 			off: noChargeThrough, Note: "ignored without charge-through"},
 		{bits: vpdThrough, Name: "charge-through", Title: "Charge-through", vals: yesNo},
 	},

@@ -2,59 +2,11 @@ package paste
 
 import "example.com/gainsay/vdo"
 
-// header tells whether a word can only be a structured VDM header, not an ID
-// header or a cable word: a known SVID in front, a valid version and a command
-// that a cable answers. Under another vendor's SVID it must be the answer to
-// Discover Modes and not look like an ID header.
+// header tells whether a word may be a VDM header, as vdo.First reads one that stands
+// alone.
 func header(w uint32) bool {
-	h := vdo.VDMHeader(w)
-	if !h.Structured() {
-		return false
-	}
-	if h.SVID() == vdo.SVIDPowerDelivery {
-		// As an ID header or a cable word this would hold reserved codes, so it is a
-		// header even where its version or its reserved bit is at fault.
-		return h.Command() >= vdo.DiscoverIdentity && h.Command() <= vdo.Attention
-	}
-	if h.Major() > 1 || h.Minor() > 1 || h.ReservedBit() {
-		return false
-	}
-	switch h.SVID() {
-	case vdo.SVIDDisplayPort, vdo.SVIDThunderbolt:
-		// 7 to 15 are reserved; without them no pair of SVIDs in a list, as FF018087,
-		// looks like a header.
-		const specific = 16 // the first command of an SVID's own
-		return h.Command() >= vdo.DiscoverModes && h.Command() <= vdo.Attention || h.Command() >= specific
-	}
-	return h.Command() == vdo.DiscoverModes && h.Type() == vdo.ACK && !vdo.IDHeader(w).OfCable() && h.SVID() != 0
-}
-
-// vendorMode tells whether a header is one only by being a possible answer to
-// Discover Modes under a vendor's SVID: a weak sign.
-func vendorMode(w uint32) bool {
-	switch vdo.VDMHeader(w).SVID() {
-	case vdo.SVIDPowerDelivery, vdo.SVIDDisplayPort, vdo.SVIDThunderbolt:
-		return false
-	}
-	return true
-}
-
-// identityGoesOn tells whether a message that begins with these words is an
-// identity that has not all its words yet. An XID or a cable word there may look
-// like a vendor's header: 0x0008A043 is a passive cable of 5 A and Gen 3 too.
-func identityGoesOn(words []word) bool {
-	at := 0
-	if header(words[0].value) {
-		if !identityACK(words[0].value) {
-			return false
-		}
-		at = 1
-	}
-	objects := 4
-	if len(words) > at && vdo.IDHeader(words[at].value).Product() == vdo.ActiveType {
-		objects = 5
-	}
-	return len(words) < at+objects
+	_, headerless := vdo.First([]uint32{w})
+	return !headerless
 }
 
 // identityACK tells the header of an answer to Discover Identity.
@@ -93,7 +45,7 @@ func fitWords(words []uint32, ctx vdo.Context) int {
 		}
 		points = fitIdentity
 	} else {
-		if !header(words[0]) {
+		if _, headerless := vdo.First(words); headerless {
 			return 0
 		}
 		points = fitHeader

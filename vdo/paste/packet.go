@@ -66,7 +66,7 @@ func (p *packet) fit() int {
 // newPacket is a packet of words without a message header.
 func newPacket(words []word, l label) packet {
 	p := packet{words: words, label: l}
-	p.headerless = !header(words[0].value)
+	_, p.headerless = vdo.First(p.values())
 	p.extent = extent{words[0].start, words[len(words)-1].end}
 	return p
 }
@@ -203,41 +203,21 @@ func (p *packet) from() string {
 	return s + ", from the port"
 }
 
-// packets cuts words into messages: one begins at every word that can only be a
-// structured VDM header.
+// packets cuts words into messages, as vdo.First says.
 func packets(words []word, l label) []packet {
 	var out []packet
+	values := make([]uint32, len(words))
+	for i, w := range words {
+		values[i] = w.value
+	}
 	for i := 0; i < len(words); {
-		end := i + 1
-		for end < len(words) && (!header(words[end].value) || vendorMode(words[end].value) && identityGoesOn(words[i:end])) {
-			end++
-		}
-		if n := oneIdentity(words[i:end]); n > 0 && oneIdentity(words[i+n:end]) > 0 {
-			end = i + n // another follows
-		}
-		out = append(out, newPacket(words[i:end:end], l))
+		n, headerless := vdo.First(values[i:])
+		end := i + n
+		out = append(out, packet{words: words[i:end:end], label: l, headerless: headerless,
+			extent: extent{words[i].start, words[end-1].end}})
 		i = end
 	}
 	return out
-}
-
-// oneIdentity tells how many words a whole identity without VDM header has that
-// stands in front, 0 for none.
-func oneIdentity(words []word) int {
-	const fewest = 4 // ID header, Cert Stat, Product, one of the product type
-	if len(words) < fewest || header(words[0].value) {
-		return 0
-	}
-	ctx := vdo.Context{Headerless: true}
-	values := func(n int) []uint32 {
-		p := packet{words: words[:n]}
-		return p.values()
-	}
-	n := vdo.Decode(values(fewest), ctx).Objects() - 1
-	if n < fewest || n > len(words) || !identity(values(n), ctx) {
-		return 0
-	}
-	return n
 }
 
 const (

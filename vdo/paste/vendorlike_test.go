@@ -14,6 +14,11 @@ func TestVendorLikeWords(t *testing.T) {
 		"FF00A041 1C602FA1 00000000 01020100 00082042 0008A043 00000001": {5, 2},
 		"FF00A041 1C602FA1 FF00A042 80870000":                            {2, 2}, // cut short, then SVIDs
 		"FF00A042 80870000 0008A043 00000001":                            {2, 2},
+		"1C60A043 90310119":                                              {2}, // too few words for an identity
+		"FF00A041 1C602FA1 00000000 01020100 00082042 1C60A043 90310119": {5, 2},
+		"FF00A042 8087FF01 00000000 8087A063 00030001":                   {3, 2}, // the reserved bit is set
+		"FF00A042 8087FF01 8087A163 00030001":                            {2, 2}, // an object position too
+		"1E4EA041 1C60FFFF 00000000 01000100 00082042":                   {5},    // an identity under a vendor's SVID
 	}
 	for text, want := range tests {
 		res, err := Read(text)
