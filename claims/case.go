@@ -297,7 +297,7 @@ func (c *Case) alike() []bench.Wire {
 	return c.wires
 }
 
-// Has tells whether a piece of evidence is there. Where the question does not
+// Has reports whether a piece of evidence is there. Where the question does not
 // arise it says why.
 func (c *Case) Has(e Evidence) (have bool, notApplicable string) {
 	cl := c.Claims

@@ -334,7 +334,9 @@ func TestBetterCopperNeverRatesWorse(t *testing.T) {
 
 // TestMoreEvidenceNeverRemoves: take any one piece of evidence away, and what is
 // contradicted or breached without it is so with it, by the same rule or by one
-// that this piece of evidence lets take its place.
+// that this piece of evidence lets take its place, and a settled rating is not higher
+// without it. With no ends on record a cable is taken for a detachable Type-C cable, of
+// which other rules hold than of a captive or a legacy one.
 func TestMoreEvidenceNeverRemoves(t *testing.T) {
 	cl := func(f func(*record.Claims)) func(*record.Record) {
 		return func(r *record.Record) { r.Claims = slices.Clone(r.Claims); f(&r.Claims[0]) }
@@ -379,7 +381,11 @@ func TestMoreEvidenceNeverRemoves(t *testing.T) {
 				}
 				continue
 			}
-			for _, f := range report(t, &less).Findings {
+			lesser := report(t, &less)
+			if with.Rating.Settled && lesser.Rating.Settled && lesser.Rating.PowerW > with.Rating.PowerW {
+				t.Errorf("seed %d: settled at %d W without the evidence %q, at %d W with it", seed, lesser.Rating.PowerW, name, with.Rating.PowerW)
+			}
+			for _, f := range lesser.Findings {
 				if f.Kind != Contradiction && f.Kind != Breach {
 					continue
 				}

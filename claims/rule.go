@@ -52,7 +52,7 @@ type Window struct {
 	Until string `json:"until,omitempty"` // the first version it no longer holds for
 }
 
-// Holds tells whether a version is in the window.
+// Holds reports whether a version is in the window.
 func (w Window) Holds(version string) bool {
 	return (w.From == "" || version >= w.From) && (w.Until == "" || version < w.Until)
 }

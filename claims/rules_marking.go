@@ -114,14 +114,20 @@ var claimedActiveDiffers = &Rule{
 			return notApplicable("the marker is neither a passive nor an active cable")
 		}
 		claimed := c.Claims.Active.Value
-		if claimed == (p == vdo.ActiveType) || s.LinearRedriver().Or(false) {
+		switch {
+		case p == vdo.ActiveType && claimed:
 			return pass()
-		}
-		if claimed && s.PD2 && s.Thunderbolt.Known() {
+		case p == vdo.ActiveType:
+		case s.LinearRedriver().Or(false) && claimed:
+			return pass()
+		case s.LinearRedriver().Or(false):
+			return notApplicable("the marker declares linear re-drivers, which are passive in the ID header and active in the Thunderbolt mode word")
+		case s.PD2 && s.Thunderbolt.Known():
 			return undecided("bit 25 of the Thunderbolt mode word is clear, and PD 2.0 does not define it; ask it again under PD 3.x", MarkerNear)
-		}
-		if claimed && c.modesOpen(vdo.SVIDThunderbolt) {
-			return undecided("a cable with linear re-drivers calls itself passive in the ID header; its Thunderbolt mode word would tell", MarkerThunderbolt)
+		case c.modesOpen(vdo.SVIDThunderbolt):
+			return undecided("a cable with linear re-drivers is passive in the ID header too; its Thunderbolt mode word would tell", MarkerThunderbolt)
+		case !claimed:
+			return pass()
 		}
 		words := map[bool]string{true: "active", false: "passive"}
 		return found(Values{"claimed": words[claimed], "product": articled(p)})

@@ -168,7 +168,7 @@ var thunderboltLane = map[record.Mode]float64{record.Thunderbolt3: 10, record.Th
 
 const noThunderbolt = "Thunderbolt is not claimed"
 
-// hasThunderbolt tells whether the near marker answers for Thunderbolt; known is
+// hasThunderbolt reports whether the near marker answers for Thunderbolt; known is
 // false where it was not asked.
 func hasThunderbolt(s vdo.Summary) (has, known bool) {
 	if s.Modal.Is(isFalse) && !s.SVIDs.Known() && !s.Thunderbolt.Known() {

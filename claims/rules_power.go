@@ -254,7 +254,7 @@ var claimed100WClass = &Rule{
 	},
 }
 
-// in100WClass tells whether a power needs more than the 60 W class, and the 100 W class
+// in100WClass reports whether a power needs more than the 60 W class, and the 100 W class
 // gives it.
 func in100WClass(w float64) bool { return w > float64(tier60.Watts) && w <= float64(tier100.Watts) }
 

@@ -168,12 +168,14 @@ type world struct {
 	marked    bool
 	near, far answerWords
 	farAsked  bool
+	turned    bool // read with the cable turned round too
 
 	// How the bench measures.
 	unmeasured bool
 	printed    bool
 	loopOnly   bool
 	taped      bool
+	tape       float64 // m, 0 to draw one
 	seen       bool
 }
 
@@ -211,8 +213,11 @@ func honest(rng *rand.Rand) *world {
 	w.drawCopper()
 	w.drawBench()
 	w.drawClaims()
+	w.vary()
 	return w
 }
+
+func newRand(seed, stream uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, stream)) }
 
 func (w *world) drawMarker() {
 	a := &w.near
@@ -537,10 +542,16 @@ func (w *world) record() *record.Record {
 			text := w.far.text()
 			r.Marker.Far = say(record.Pasted{Text: text}, text)
 		}
+		if w.turned {
+			r.Marker.Turned = r.Marker.Near
+		}
 	}
 	var s record.Session
 	if w.taped {
 		s.Length = amount(w.length*w.between(0.995, 1.005), quantity.Length)
+		if w.tape > 0 {
+			s.Length = amount(w.tape, quantity.Length)
+		}
 	}
 	if w.seen {
 		s.Plugs = say(w.plugs(), string(w.plugs()))
@@ -588,7 +599,7 @@ func (w *world) measure(s *record.Session) {
 	s.Null = say(read(0), "")
 }
 
-// nearLimit tells whether the bench's uncertainty reaches over a limit at the
+// nearLimit reports whether the bench's uncertainty reaches over a limit at the
 // cable's current: the guard band, in which an honest cable may be contradicted, at a
 // risk of one in forty.
 func nearLimit(w *world, c *Case) bool {
@@ -617,10 +628,15 @@ type tally struct {
 	bandContradicted int
 	doubts           map[string]int
 	faults           []string
+
+	raised, raisedContradicted int // cables with one claim raised above what is so
+	bandRated, bandOverrated   int // reports within the guard band, and those rated above the truth
+	falselyConfirmed           map[Property]int
 }
 
 func newTally() *tally {
-	return &tally{planted: map[string]int{}, caught: map[string]int{}, contradicted: map[string]int{}, doubts: map[string]int{}}
+	return &tally{planted: map[string]int{}, caught: map[string]int{}, contradicted: map[string]int{}, doubts: map[string]int{},
+		falselyConfirmed: map[Property]int{}}
 }
 
 func (t *tally) fault(format string, args ...any) {
@@ -642,6 +658,13 @@ func (t *tally) add(o *tally) {
 	for id, n := range o.doubts {
 		t.doubts[id] += n
 	}
+	for p, n := range o.falselyConfirmed {
+		t.falselyConfirmed[p] += n
+	}
+	t.raised += o.raised
+	t.raisedContradicted += o.raisedContradicted
+	t.bandRated += o.bandRated
+	t.bandOverrated += o.bandOverrated
 	t.honest += o.honest
 	t.inBand += o.inBand
 	t.bandContradicted += o.bandContradicted
@@ -649,7 +672,8 @@ func (t *tally) add(o *tally) {
 }
 
 func (t *tally) honestCable(seed uint64) {
-	w := honest(rand.New(rand.NewPCG(seed, 1)))
+	w := honest(newRand(seed, 1))
+	w.toEdge()
 	c, err := newCase(w.record(), nil)
 	if err != nil {
 		t.fault("seed %d: %v", seed, err)
@@ -679,6 +703,12 @@ func (t *tally) honestCable(seed uint64) {
 	if contradicted {
 		t.bandContradicted++
 	}
+	r, fault := Check(&w.rec)
+	if fault != nil {
+		t.fault("seed %d: %v", seed, fault)
+		return
+	}
+	t.judged(fmt.Sprintf("seed %d, honest", seed), w, c, r)
 }
 
 // plantedCable draws cables until one is fit for the fault, plants it and asks
@@ -700,6 +730,21 @@ func (t *tally) plantedCable(seed uint64, rule *Rule, plant func(*world) bool) {
 		} else {
 			t.fault("seed %d, try %d: %s is %s: %s %v\n%s", seed, try, rule.ID, res.Status, res.Why, res.Missing, w.rec.Marker.Near.Text)
 		}
+		r, fault := Check(&w.rec)
+		if fault != nil {
+			t.fault("seed %d, %s: %v", seed, rule.ID, fault)
+			return
+		}
+		lie := []Property{}
+		if rule.Kind == Contradiction && slices.Contains(rule.Between, Seller) {
+			if len(w.rec.Claims) == 1 { // of several sources the lower may be right
+				lie = append(lie, rule.Property)
+			}
+			if !slices.ContainsFunc(r.Claims, func(o ClaimOutcome) bool { return o.Property == rule.Property && o.Standing == Contradicted }) {
+				t.fault("seed %d, try %d: %s is found, and no claim about %s is contradicted", seed, try, rule.ID, rule.Property)
+			}
+		}
+		t.judged(fmt.Sprintf("seed %d, try %d, %s", seed, try, rule.ID), w, c, r, lie...)
 		return
 	}
 	t.fault("%s: no cable was fit for the fault", rule.ID)
@@ -731,6 +776,10 @@ func TestSimulation(t *testing.T) {
 				part.honestCable(uint64(i))
 				id := ids[i%len(ids)]
 				part.plantedCable(uint64(i), RuleNamed(id), plants[id])
+				part.raisedCable(uint64(i))
+				for id, plant := range edgeFaults {
+					part.plantedCable(uint64(i), RuleNamed(id), plant)
+				}
 			}
 			mu.Lock()
 			defer mu.Unlock()
@@ -752,6 +801,11 @@ func TestSimulation(t *testing.T) {
 	t.Logf("honest cables %d, %d of them in the guard band of a limit; contradicted outside it %d, within it %d",
 		total.honest, total.inBand, sum(total.contradicted), total.bandContradicted)
 	t.Logf("faults planted %d, found %d, for %d rules", planted, caught, len(ids))
+	t.Logf("claims raised %d, contradicted %d, confirmed %d: %v", total.raised, total.raisedContradicted, sum(total.falselyConfirmed), total.falselyConfirmed)
+	t.Logf("reports in the guard band of 3 A or 5 A %d, rated above the truth %d", total.bandRated, total.bandOverrated)
+	if total.bandOverrated > total.bandRated/40 {
+		t.Errorf("%d of %d cables in the guard band are rated above the truth, more than one in forty", total.bandOverrated, total.bandRated)
+	}
 	for _, r := range catalogue {
 		if n := total.doubts[r.ID]; n > 0 {
 			t.Logf("doubt on honest cables: %-45s %7d, %.2f %%", r.ID, n, 100*float64(n)/float64(total.honest))
@@ -762,7 +816,7 @@ func TestSimulation(t *testing.T) {
 	}
 }
 
-func sum(m map[string]int) (n int) {
+func sum[K comparable](m map[K]int) (n int) {
 	for _, v := range m {
 		n += v
 	}

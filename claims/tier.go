@@ -195,7 +195,7 @@ func defaultCurrent(c *Case) bool {
 
 func isFalse(b bool) bool { return !b }
 
-// declaresEPR tells whether a marker makes a whole EPR claim: the bit, 50 V and
+// declaresEPR reports whether a marker makes a whole EPR claim: the bit, 50 V and
 // 5 A together.
 func declaresEPR(s vdo.Summary) bool {
 	return s.EPR.Or(false) && s.Volts.Or(0) == vdo.Max50V.Volts() && s.Amps.Or(0) == 5
@@ -267,7 +267,7 @@ func numbers(c *Case, d bench.CableDecision) string {
 	return s
 }
 
-// loopOnly tells whether the loop alone is known.
+// loopOnly reports whether the loop alone is known.
 func loopOnly(r bench.Result) bool { return r.VBUS == nil && r.Ground == nil && r.Loop != nil }
 
 // unsensed is the conductor that is not known while the other one is.

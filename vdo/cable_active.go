@@ -41,7 +41,7 @@ func (w ActiveCable1) Version() int { return int(active1Version.get(uint32(w))) 
 // End is what the plug leads to: Type-C or captive; other codes are reserved.
 func (w ActiveCable1) End() End { return End(active1End.get(uint32(w))) }
 
-// EPR tells whether the cable says it is built for Extended Power Range.
+// EPR reports whether the cable says it is built for Extended Power Range.
 // Reserved before PD R3.1.
 func (w ActiveCable1) EPR() bool { return active1EPR.is(uint32(w)) }
 
@@ -56,21 +56,21 @@ func (w ActiveCable1) Termination() Termination {
 // MaxVoltage is the code of the highest VBUS voltage.
 func (w ActiveCable1) MaxVoltage() MaxVoltage { return MaxVoltage(active1Voltage.get(uint32(w))) }
 
-// SBU tells whether the sideband wires are supported; the bit says so with 0.
+// SBU reports whether the sideband wires are supported; the bit says so with 0.
 // Not in the early word.
 func (w ActiveCable1) SBU() bool { return !active1NoSBU.is(uint32(w)) }
 
-// SBUActive tells whether the sideband wires pass electronics. It counts only
+// SBUActive reports whether the sideband wires pass electronics. It counts only
 // where SBU is true.
 func (w ActiveCable1) SBUActive() bool { return active1SBUActive.is(uint32(w)) }
 
 // Current is the VBUS current code. It counts only where Through is true.
 func (w ActiveCable1) Current() Current { return Current(active1Current.get(uint32(w))) }
 
-// Through tells whether VBUS runs through the cable.
+// Through reports whether VBUS runs through the cable.
 func (w ActiveCable1) Through() bool { return active1Through.is(uint32(w)) }
 
-// FarPlug tells whether a SOP″ controller is present.
+// FarPlug reports whether a SOP″ controller is present.
 func (w ActiveCable1) FarPlug() bool { return active1FarPlug.is(uint32(w)) }
 
 // Speed is the highest USB speed code. Reserved in the PD R3.0 V1.2 form.
@@ -173,42 +173,42 @@ func (w ActiveCable2) Shutdown() int { return int(active2Shutdown.get(uint32(w))
 // U3Power is the raw code of the power drawn in U3 or CLd.
 func (w ActiveCable2) U3Power() int { return int(active2U3Power.get(uint32(w))) }
 
-// U3ToU0ViaU3S tells whether the cable leaves U3 by way of U3S.
+// U3ToU0ViaU3S reports whether the cable leaves U3 by way of U3S.
 func (w ActiveCable2) U3ToU0ViaU3S() bool { return active2U3U0.is(uint32(w)) }
 
-// Optical tells whether the medium is optical rather than copper. Reserved in
+// Optical reports whether the medium is optical rather than copper. Reserved in
 // the V1.2 form.
 func (w ActiveCable2) Optical() bool { return active2Optical.is(uint32(w)) }
 
-// Retimer tells whether the active element is a re-timer rather than a
+// Retimer reports whether the active element is a re-timer rather than a
 // re-driver. Reserved in the V1.2 form.
 func (w ActiveCable2) Retimer() bool { return active2Retimer.is(uint32(w)) }
 
-// USB4 tells whether USB4 is supported; the bit says so with 0. Reserved in the
+// USB4 reports whether USB4 is supported; the bit says so with 0. Reserved in the
 // V1.2 form.
 func (w ActiveCable2) USB4() bool { return !active2NoUSB4.is(uint32(w)) }
 
 // HubHops is the number of USB 2.0 hub hops the cable uses up, 0 to 3.
 func (w ActiveCable2) HubHops() int { return int(active2Hops.get(uint32(w))) }
 
-// USB2 tells whether USB 2.0 is supported; the bit says so with 0.
+// USB2 reports whether USB 2.0 is supported; the bit says so with 0.
 func (w ActiveCable2) USB2() bool { return !active2NoUSB2.is(uint32(w)) }
 
-// USB32 tells whether USB 3.2 is supported; the bit says so with 0.
+// USB32 reports whether USB 3.2 is supported; the bit says so with 0.
 func (w ActiveCable2) USB32() bool { return !active2NoUSB32.is(uint32(w)) }
 
 // Lanes is the number of USB 3.2 lanes supported, 1 or 2.
 func (w ActiveCable2) Lanes() int { return 1 + int(active2TwoLanes.get(uint32(w))) }
 
-// Isolated tells whether the cable is optically isolated. Reserved in the V1.2
+// Isolated reports whether the cable is optically isolated. Reserved in the V1.2
 // form.
 func (w ActiveCable2) Isolated() bool { return active2Isolated.is(uint32(w)) }
 
-// Asymmetric tells whether USB4 asymmetric mode is supported. Reserved before
+// Asymmetric reports whether USB4 asymmetric mode is supported. Reserved before
 // late PD R3.1.
 func (w ActiveCable2) Asymmetric() bool { return active2Asymmetric.is(uint32(w)) }
 
-// Gen2 tells whether the cable says it is USB Gen 2 or higher. The exact
+// Gen2 reports whether the cable says it is USB Gen 2 or higher. The exact
 // generation is in the first word.
 func (w ActiveCable2) Gen2() bool { return active2Gen2.is(uint32(w)) }
 

@@ -34,7 +34,7 @@ func (w PassiveCable) Version() int { return int(passiveVersion.get(uint32(w))) 
 // End is what the plug leads to: Type-C or captive; other codes are reserved.
 func (w PassiveCable) End() End { return End(passiveEnd.get(uint32(w))) }
 
-// EPR tells whether the cable says it is built for Extended Power Range. The
+// EPR reports whether the cable says it is built for Extended Power Range. The
 // bit was reserved before PD R3.1.
 func (w PassiveCable) EPR() bool { return passiveEPR.is(uint32(w)) }
 

@@ -40,25 +40,25 @@ func (w CablePD2) Latency() Latency { return Latency(pd2Latency.get(uint32(w))) 
 // Termination is the raw termination code.
 func (w CablePD2) Termination() Termination { return Termination(pd2Termination.get(uint32(w))) }
 
-// SSTX1 tells whether the lane's direction is configurable.
+// SSTX1 reports whether the lane's direction is configurable.
 func (w CablePD2) SSTX1() bool { return pd2SSTX1.is(uint32(w)) }
 
-// SSTX2 tells whether the lane's direction is configurable.
+// SSTX2 reports whether the lane's direction is configurable.
 func (w CablePD2) SSTX2() bool { return pd2SSTX2.is(uint32(w)) }
 
-// SSRX1 tells whether the lane's direction is configurable.
+// SSRX1 reports whether the lane's direction is configurable.
 func (w CablePD2) SSRX1() bool { return pd2SSRX1.is(uint32(w)) }
 
-// SSRX2 tells whether the lane's direction is configurable.
+// SSRX2 reports whether the lane's direction is configurable.
 func (w CablePD2) SSRX2() bool { return pd2SSRX2.is(uint32(w)) }
 
 // Current is the VBUS current code.
 func (w CablePD2) Current() Current { return Current(pd2Current.get(uint32(w))) }
 
-// Through tells whether VBUS runs through the cable.
+// Through reports whether VBUS runs through the cable.
 func (w CablePD2) Through() bool { return pd2Through.is(uint32(w)) }
 
-// FarPlug tells whether an active cable has a SOP″ controller.
+// FarPlug reports whether an active cable has a SOP″ controller.
 func (w CablePD2) FarPlug() bool { return pd2FarPlug.is(uint32(w)) }
 
 // Speed is the signalling code; codes above USB32Gen2 are reserved here.

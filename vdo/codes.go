@@ -177,7 +177,7 @@ func (v MaxVoltage) Volts() int {
 	return 20
 }
 
-// Deprecated tells whether the code is one of those no longer in use.
+// Deprecated reports whether the code is one of those no longer in use.
 func (v MaxVoltage) Deprecated() bool { return v == Max30V || v == Max40V }
 
 // String gives the voltage, and of a deprecated code what it is now to be read as.
@@ -245,7 +245,7 @@ func (s Speed) Gbps() float64 {
 	return s.LaneGbps()
 }
 
-// Valid tells whether the code is assigned.
+// Valid reports whether the code is assigned.
 func (s Speed) Valid() bool { return s <= USB4Gen4 }
 
 // String is the standard's name, as "USB4 Gen 3", or says that the code is reserved.

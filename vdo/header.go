@@ -133,7 +133,7 @@ func (h VDMHeader) ReservedBit() bool { return hdrReserved.is(uint32(h)) }
 // askedMask has the bits that say what a header asks or answers.
 var askedMask = hdrSVID.mask() | hdrStructured.mask() | hdrType.mask() | hdrCommand.mask()
 
-// Is tells whether the header answers or asks the given command under the given
+// Is reports whether the header answers or asks the given command under the given
 // SVID.
 func (h VDMHeader) Is(svid uint16, c Command, t CommandType) bool {
 	// One comparison for all fields: every message goes through here.

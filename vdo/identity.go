@@ -48,10 +48,10 @@ func (p ProductType) ID() string {
 // String is the product type in words, as "passive cable".
 func (p ProductType) String() string { return productTypes.name(uint32(p)) }
 
-// Host tells whether the sender says it can act as a USB host. A plug says no.
+// Host reports whether the sender says it can act as a USB host. A plug says no.
 func (w IDHeader) Host() bool { return idHost.is(uint32(w)) }
 
-// Device tells whether the sender says it can enumerate as a USB device. A
+// Device reports whether the sender says it can enumerate as a USB device. A
 // passive or active cable says no, a VPD yes.
 func (w IDHeader) Device() bool { return idDevice.is(uint32(w)) }
 
@@ -70,7 +70,7 @@ func (w IDHeader) OfCable() bool {
 	return false
 }
 
-// Modal tells whether the sender says it supports alternate modes.
+// Modal reports whether the sender says it supports alternate modes.
 func (w IDHeader) Modal() bool { return idModal.is(uint32(w)) }
 
 // DFP is the product type of a downstream-facing port. A cable plug has no use

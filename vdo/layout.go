@@ -79,7 +79,7 @@ func (f Field) Low() int { return int(f.bits.low()) }
 // Most is the largest number the field holds.
 func (f Field) Most() uint32 { return f.bits.most() }
 
-// Reserved tells whether the whole run of bits is reserved.
+// Reserved reports whether the whole run of bits is reserved.
 func (f Field) Reserved() bool { return f.vals == nil }
 
 // Codes lists the values that have a meaning of their own, in order. A field
@@ -91,7 +91,7 @@ func (f Field) Codes() []Code {
 	return append([]Code(nil), f.vals.codes...)
 }
 
-// Numeric tells whether values that Codes does not list are plain numbers;
+// Numeric reports whether values that Codes does not list are plain numbers;
 // otherwise they are reserved.
 func (f Field) Numeric() bool { return f.vals != nil && f.vals.number != nil }
 

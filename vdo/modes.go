@@ -76,16 +76,16 @@ func (w ThunderboltCable) Speed() TBTSpeed { return TBTSpeed(tbtSpeed.get(uint32
 // for third generation non-rounded only.
 func (w ThunderboltCable) Rounded() int { return int(tbtRounded.get(uint32(w))) }
 
-// Optical tells whether the medium is optical.
+// Optical reports whether the medium is optical.
 func (w ThunderboltCable) Optical() bool { return tbtOptical.is(uint32(w)) }
 
-// Retimer tells whether the cable has a re-timer.
+// Retimer reports whether the cable has a re-timer.
 func (w ThunderboltCable) Retimer() bool { return tbtRetimer.is(uint32(w)) }
 
-// UnidirectionalTraining tells whether link training over LSRX runs one way.
+// UnidirectionalTraining reports whether link training over LSRX runs one way.
 func (w ThunderboltCable) UnidirectionalTraining() bool { return tbtTraining.is(uint32(w)) }
 
-// Active tells whether the cable has electronics. Only cables of PD 3.x set it;
+// Active reports whether the cable has electronics. Only cables of PD 3.x set it;
 // a passive ID header with this bit set is a linear re-driver, not a lie.
 func (w ThunderboltCable) Active() bool { return tbtActive.is(uint32(w)) }
 
@@ -152,7 +152,7 @@ func (w DisplayPortCable) Version() int { return int(dpVersion.get(uint32(w))) }
 // re-driver, 3 optical.
 func (w DisplayPortCable) Component() int { return int(dpComponent.get(uint32(w))) }
 
-// UHBR13 tells whether 13.5 Gbps a lane is supported.
+// UHBR13 reports whether 13.5 Gbps a lane is supported.
 func (w DisplayPortCable) UHBR13() bool { return dpUHBR13.is(uint32(w)) }
 
 // UFPPins is the mask of pin assignments at the sink side, bit 0 for A.

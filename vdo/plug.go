@@ -54,6 +54,6 @@ func (r Revision) String() string {
 	return "unknown"
 }
 
-// pd2 tells whether the revision means the layouts of PD 2.0, where no VDM header
+// pd2 reports whether the revision means the layouts of PD 2.0, where no VDM header
 // says so.
 func (r Revision) pd2() bool { return r == Revision1 || r == Revision2 }

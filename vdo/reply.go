@@ -96,7 +96,7 @@ func (r Reply) Header() (VDMHeader, bool) {
 	return VDMHeader(r.words[0]), true
 }
 
-// Identity tells whether this is an ACK to Discover Identity, or is taken for
+// Identity reports whether this is an ACK to Discover Identity, or is taken for
 // one because it has no header.
 func (r Reply) Identity() bool { return r.kind != otherKind }
 
@@ -117,7 +117,7 @@ func (r Reply) object(i int) (uint32, bool) {
 	return r.words[i], true
 }
 
-// PD2Layout tells whether the cable word is to be read in the layout of PD 2.0.
+// PD2Layout reports whether the cable word is to be read in the layout of PD 2.0.
 func (r Reply) PD2Layout() bool {
 	if h, ok := r.Header(); ok {
 		return h.Structured() && h.Major() == 0
@@ -298,7 +298,7 @@ func (r Reply) Objects() int {
 // Got is the number of data objects received, counted like Objects.
 func (r Reply) Got() int { return len(r.words) + 1 - r.first() }
 
-// Blank tells whether every word after the header is zero, as in a marker that
+// Blank reports whether every word after the header is zero, as in a marker that
 // was never programmed.
 func (r Reply) Blank() bool {
 	for _, w := range r.words[min(r.first(), len(r.words)):] {

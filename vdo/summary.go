@@ -13,7 +13,7 @@ func Some[T any](v T) Maybe[T] { return Maybe[T]{v, true} }
 // Get gives the value and whether it was declared.
 func (m Maybe[T]) Get() (T, bool) { return m.value, m.known }
 
-// Known tells whether the value was declared.
+// Known reports whether the value was declared.
 func (m Maybe[T]) Known() bool { return m.known }
 
 // Or gives the value, or another where none was declared.
@@ -24,7 +24,7 @@ func (m Maybe[T]) Or(other T) T {
 	return other
 }
 
-// Is tells whether the value was declared and meets the condition.
+// Is reports whether the value was declared and meets the condition.
 func (m Maybe[T]) Is(cond func(T) bool) bool { return m.known && cond(m.value) }
 
 // Summary is what a marker declares, whatever the revision it answered in. What
@@ -235,7 +235,7 @@ func (s *Summary) vpd(w VPD) {
 	}
 }
 
-// HasSVID tells whether the plug answered that it supports an SVID: by listing
+// HasSVID reports whether the plug answered that it supports an SVID: by listing
 // it, or by answering with its mode. It is absent where neither was asked.
 func (s Summary) HasSVID(svid uint16) Maybe[bool] {
 	if svid == SVIDThunderbolt && s.Thunderbolt.known || svid == SVIDDisplayPort && (s.DisplayPort.known || s.displayPortMode) {
@@ -253,7 +253,7 @@ func (s Summary) HasSVID(svid uint16) Maybe[bool] {
 	return Some(false)
 }
 
-// LinearRedriver tells whether this is a cable with linear re-drivers, which
+// LinearRedriver reports whether this is a cable with linear re-drivers, which
 // calls itself passive in the ID header and active, without a re-timer, in its
 // Thunderbolt mode word. That is how such cables are to answer, not a
 // contradiction. Absent without a mode word.

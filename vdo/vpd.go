@@ -34,7 +34,7 @@ func (w VPD) Version() int { return int(vpdVersion.get(uint32(w))) }
 // deprecated by PD R3.2 V1.0.
 func (w VPD) MaxVoltage() MaxVoltage { return MaxVoltage(vpdVoltage.get(uint32(w))) }
 
-// ChargeThrough tells whether charging current passes through.
+// ChargeThrough reports whether charging current passes through.
 func (w VPD) ChargeThrough() bool { return vpdThrough.is(uint32(w)) }
 
 // ChargeThroughAmps is 3 or 5. It counts only where ChargeThrough is true.
