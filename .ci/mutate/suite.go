@@ -44,7 +44,7 @@ var suites = []suite{
 	{"claims/bench", []string{"[a-r]*.go", "se*.go", "wire.go"}, []tests{
 		{"claims/bench", ""}, {"claims", quick}, {"claims/publish", ""}, {"claims/shelf", ""}, {"cmd/gainsay", ""}, {"claims", ""},
 	}},
-	{"claims", []string{"case.go", "marker.go", "rule.go", "rules_*.go", "tier.go", "video.go", "witness.go"}, []tests{
+	{"claims", []string{"ability.go", "case.go", "fit.go", "marker.go", "not_examined.go", "plugs.go", "rule.go", "rules_*.go", "sources.go", "tier.go", "verdict.go", "video.go", "witness.go"}, []tests{
 		{"claims", quick}, {"claims/publish", ""}, {"claims/shelf", ""}, {"cmd/gainsay", ""}, {"claims", ""},
 	}},
 }
