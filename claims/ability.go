@@ -57,6 +57,7 @@ const (
 	ByMarker                // the marker declares less
 	BySilence               // a cable with the ability must be marked, and no marker answers
 	ByEnds                  // an older connector does not carry it
+	ByStandard              // no published cable carries it
 )
 
 // Answerable is what the table says of one ability.
@@ -433,6 +434,9 @@ func standardAbility(standard string) Ability { return Ability(standard) }
 // CanRate asks for a bare rate in Gbps. The ability meant is the fastest that a seller
 // names by that rate; others that reach it leave the claim open.
 func (c *Case) CanRate(gbps float64) Answerable {
+	if aboveStandard(record.DataClaim{Gbps: gbps}) {
+		return excluded(ByStandard, usb4v2, fmt.Sprintf("no published cable carries more than %d Gbps both ways, or %d Gbps one way", MostGbps, AsymmetricGbps))
+	}
 	meant, others := rateAbilities(gbps)
 	var best Answerable
 	for i, a := range meant {

@@ -88,6 +88,8 @@ var claimedDataOnUnmarked = &Rule{
 		switch {
 		case can.State == Excluded && can.By == BySilence:
 			return found(Values{"claimed": c.Claims.Data.Text})
+		case can.By == ByStandard:
+			return notApplicable("no published cable carries it; see claimed-data-above-standard")
 		case can.State == Excluded:
 			return notApplicable("the ends exclude it; see claimed-data-over-legacy-cable")
 		case c.Claims.Data.Value.Gbps <= vdo.USB2.Gbps():
