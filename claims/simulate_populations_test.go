@@ -34,7 +34,7 @@ func (w *world) toEdge() {
 	switch x := w.Float64(); {
 	case x < 0.05:
 		w.edgeOfLength()
-	case x < 0.08:
+	case x < 0.08 && !w.lesser: // whose copper keeps the limits of the better plug
 		w.edgeOfLimit()
 	}
 }
@@ -67,7 +67,7 @@ func (w *world) lesserPlug() bool {
 	if w.chance(0.5) {
 		w.near.one, w.far.one = w.far.one, w.near.one
 	}
-	w.amps, w.epr = 3, false
+	w.amps, w.epr, w.lesser = 3, false, true
 	claims := &w.rec.Claims[0]
 	claims.Power, claims.Current, claims.Voltage = record.Stated[float64]{}, record.Stated[float64]{}, record.Stated[float64]{}
 	w.claimPower(60)
@@ -132,27 +132,42 @@ func (w *world) silentDevice() bool {
 		return false
 	}
 	w.marked, w.farAsked, w.seen = false, false, true
+	w.near = answerWords{}
 	w.rec.Claims[0].Marked = record.Stated[bool]{}
 	w.rec.Claims[0].Certified, w.rec.Claims[0].Certificate = record.Stated[bool]{}, record.Stated[string]{}
 	return true
 }
 
-// edgeMillimetres is what a claimed length may be off: the larger of 10 % and 6 cm, the
-// edge included (common practice). In mm, so that it is exact.
-func edgeMillimetres(claimed int) int { return max((claimed+5)/10, 60) }
+// edgeMillimetres is what a claimed length in mm may be off: the larger of 10 % and 6 cm,
+// the edge included (common practice).
+func edgeMillimetres(claimed int) int { return max(claimed/10, 60) }
 
-// edgeOfLength is a cable whose tape reading lies on the edge of the tolerance, or one
-// millimetre within it.
-func (w *world) edgeOfLength() bool {
-	const step = 10 // claims in cm, whose tenth is whole in mm
-	claimed := int(math.Round(w.length*1000/step)) * step
+// edgeOfLength is a cable whose claim is off by all that the tolerance allows, or one
+// millimetre less.
+func (w *world) edgeOfLength() bool { return w.lengthOff(-w.IntN(2)) }
+
+// lengthOff claims a length in whole centimetres, whose tenth is whole in mm, that is off
+// by the tolerance and some millimetres more. The tape shows the true length but for the
+// last centimetre.
+func (w *world) lengthOff(more int) bool {
+	const step = 10
+	length, sign := w.length*1000, 1
+	if w.chance(0.5) {
+		sign = -1
+	}
+	claimed := int(length) / step * step
+	for claimed+sign*edgeMillimetres(claimed) > int(length) {
+		claimed -= step
+	}
+	for claimed+sign*edgeMillimetres(claimed) < int(length)-step {
+		claimed += step
+	}
+	if claimed <= 0 {
+		return false
+	}
 	w.taped = true
 	w.claimLength(float64(claimed) / 1000)
-	off := edgeMillimetres(claimed) - w.IntN(2)
-	if w.chance(0.5) {
-		off = -off
-	}
-	w.tape = float64(claimed+off) / 1000
+	w.tape = float64(claimed+sign*(edgeMillimetres(claimed)+more)) / 1000
 	return w.tape > 0
 }
 
@@ -169,18 +184,7 @@ func (w *world) edgeOfLimit() bool {
 
 // The edges from outside: one count above a tolerance is found, by the rule of its name.
 var edgeFaults = map[string]func(*world) bool{
-	"claimed-length-differs-from-tape": func(w *world) bool {
-		if !w.edgeOfLength() {
-			return false
-		}
-		claimed := int(math.Round(w.rec.Claims[0].Length.Value * 1000))
-		off := edgeMillimetres(claimed) + 1
-		if w.chance(0.5) {
-			off = -off
-		}
-		w.tape = float64(claimed+off) / 1000
-		return w.tape > 0
-	},
+	"claimed-length-differs-from-tape": func(w *world) bool { return w.lengthOff(1) },
 }
 
 // raisings each raise one claim above what is so. They report the property, empty where

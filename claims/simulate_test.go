@@ -168,6 +168,7 @@ type world struct {
 	marked    bool
 	near, far answerWords
 	farAsked  bool
+	lesser    bool // one plug declares less than the other
 	turned    bool // read with the cable turned round too
 
 	// How the bench measures.
