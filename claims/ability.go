@@ -53,11 +53,11 @@ func (s State) String() string { return [...]string{"open", "shown", "excluded"}
 type Ground uint8
 
 const (
-	ByNothing Ground = iota // it is not excluded
-	ByMarker                // the marker declares less
-	BySilence               // a cable with the ability must be marked, and no marker answers
-	ByEnds                  // an older connector does not carry it
-	ByStandard              // no published cable carries it
+	ByNothing  Ground = iota // it is not excluded
+	ByMarker                 // the marker declares less
+	BySilence                // a cable with the ability must be marked, and no marker answers
+	ByEnds                   // an older connector does not carry it
+	ByStandard               // no published cable carries it
 )
 
 // Answerable is what the table says of one ability.
@@ -189,12 +189,12 @@ func (c *Case) canPassive(a Ability, speed vdo.Speed) Answerable {
 	lane := c.thunderboltLane()
 	gen3 := speed >= vdo.USB4Gen3 || lane == tbtMostLaneGbps
 	switch {
-	case a == CanUSB4Asymmetric && (gen3 || speed >= need):
+	case speed == vdo.USB2 && a != CanUSB2:
+		return c.below(a, speed)
+	case a == CanUSB4Asymmetric && gen3:
 		return open(usb4v2, "passive wires have no direction, and no marker of a passive cable declares asymmetric mode", MarkerCable)
 	case speed >= need:
 		return shown(pdCableWord)
-	case speed == vdo.USB2:
-		return c.below(a, speed)
 	case a == CanUSB4Gen3 && lane == tbtMostLaneGbps:
 		return shown(typeCTBT)
 	case need <= vdo.USB32Gen2:
@@ -375,6 +375,8 @@ func (c *Case) thunderboltSpeed(a Ability) Answerable {
 	}
 	need := thunderboltLane[abilityMode[a]]
 	switch {
+	case lane >= need && passive && declared && speed == vdo.USB2:
+		return open(typeCTBT, "the cable word declares USB 2.0 only, and the Thunderbolt mode word a rate over fast pairs; one of the words is wrong", MarkerCable)
 	case lane >= need:
 		return shown(typeCTBT)
 	case a == CanThunderbolt5 && passive && lane == tbtMostLaneGbps && !s.LinearRedriver().Or(false):
