@@ -84,8 +84,8 @@ func open(source Citation, why string, missing ...Evidence) Answerable {
 
 // The reasons that several abilities share.
 const (
-	whyAskPD3   = "the marker answered in the PD 2.0 layout, which ends at USB 3.1 Gen 2; ask it again under PD 3.x"
-	whyAskModes = "the marker supports modes, and its Thunderbolt mode word is not on record"
+	whyAskPD3   = "the marker answered in the PD 2.0 layout, which ends at USB 3.1 Gen 2; read the marker again under PD 3.x"
+	whyAskModes = "the marker declares modes, and its Thunderbolt mode word is not recorded"
 	whyNoSpeed  = "the marker declares no valid speed"
 )
 
@@ -132,7 +132,7 @@ func (c *Case) canUnmarked(a Ability) Answerable {
 	}
 	switch {
 	case c.Marker() != MarkerAbsent:
-		return open(pdIdentity, "no marker's identity is on record", MarkerNear)
+		return open(pdIdentity, "no marker's identity is recorded", MarkerNear)
 	case known && p == record.CCaptive:
 		return open(typeCCaptive, "a captive cable needs no marker, and nothing else shows it", MarkerNear)
 	case a == CanUSB2:
@@ -143,7 +143,7 @@ func (c *Case) canUnmarked(a Ability) Answerable {
 	return excluded(BySilence, typeCCables, "a Type-C cable that carries it must be marked, and no marker answers")
 }
 
-const plugsUnknown = "no plugs are on record, and a cable with an older connector may carry this without a marker"
+const plugsUnknown = "no plugs are recorded, and a cable with an older connector may carry this without a marker"
 
 // canMarked is the table for one plug that gave an identity.
 func (c *Case) canMarked(a Ability) Answerable {
@@ -219,7 +219,7 @@ func (c *Case) below(a Ability, speed vdo.Speed) Answerable {
 func (c *Case) canActive(a Ability, speed vdo.Speed, declared bool) Answerable {
 	s := &c.Near.Summary
 	no := func(bit int, what string) Answerable {
-		return excluded(ByMarker, pdActive2, fmt.Sprintf("bit %d of the marker's second word says that %s is not supported", bit, what))
+		return excluded(ByMarker, pdActive2, fmt.Sprintf("bit %d of the second cable word declares no %s", bit, what))
 	}
 	switch a {
 	case CanUSB2:
@@ -248,7 +248,7 @@ func (c *Case) canActive(a Ability, speed vdo.Speed, declared bool) Answerable {
 	case two && !stated:
 		return open(pdActive2, "the answer does not state the number of lanes", MarkerCable)
 	case two && lanes < 2:
-		return excluded(ByMarker, pdActive2, "it takes two lanes, and bit 3 of the marker's second word says one")
+		return excluded(ByMarker, pdActive2, "it needs two lanes, and bit 3 of the second cable word declares one")
 	default:
 		return shown(pdActive2)
 	}
@@ -275,14 +275,14 @@ func (c *Case) canActiveUSB4(a Ability, speed vdo.Speed, declared bool) Answerab
 		if modal, ok := s.Modal.Get(); ok && !modal && speed == vdo.USB2 {
 			return c.below(a, speed)
 		}
-		return open(pd2CableWord, "the marker answered in the PD 2.0 layout, which does not say whether an active cable carries USB4; ask it again under PD 3.x", MarkerNear)
+		return open(pd2CableWord, "the marker answered in the PD 2.0 layout, which does not declare whether an active cable carries USB4; read the marker again under PD 3.x", MarkerNear)
 	case stated && !usb4:
-		return excluded(ByMarker, pdActive2, "bit 8 of the marker's second word says that USB4 is not supported")
+		return excluded(ByMarker, pdActive2, "bit 8 of the second cable word declares no USB4")
 	case !stated:
 		return c.canOldActiveUSB4(byTBT)
 	case declared && speed >= need:
 		if a == CanUSB4Asymmetric && s.Asymmetric.Is(isFalse) {
-			return excluded(ByMarker, pdActive2, "bit 1 of the marker's second word says that asymmetric mode is not supported")
+			return excluded(ByMarker, pdActive2, "bit 1 of the second cable word declares no asymmetric mode")
 		}
 		return shown(pdActive2)
 	case byTBT:
@@ -311,7 +311,7 @@ func (c *Case) canOldActiveUSB4(fastEnough bool) Answerable {
 	case known && !has:
 		return excluded(ByMarker, typeCTBT, "an active cable from before VDO version 1.3 carries USB4 only with a Thunderbolt mode word, and it has none")
 	}
-	return open(typeCTBT, "the Thunderbolt mode word is not on record", MarkerThunderbolt)
+	return open(typeCTBT, "the Thunderbolt mode word is not recorded", MarkerThunderbolt)
 }
 
 // modesOpen reports whether the marker may still state something under an SVID: it
@@ -346,7 +346,7 @@ func (c *Case) canThunderbolt(a Ability) Answerable {
 		out = speed
 	}
 	if out.State == Shown && a != CanThunderbolt3 {
-		return open(typeCTBT, "no answer of a marker states a generation above Thunderbolt 3", MarkerThunderbolt)
+		return open(typeCTBT, "no marker declares a generation above Thunderbolt 3", MarkerThunderbolt)
 	}
 	return out
 }
@@ -357,7 +357,7 @@ func (c *Case) thunderboltMode(a Ability) Answerable {
 	case has:
 		return shown(typeCTBT)
 	case !known:
-		return open(typeCTBT, "the marker was not asked for its modes", MarkerSVIDs)
+		return open(typeCTBT, "the modes of the marker were not read", MarkerSVIDs)
 	case a == CanThunderbolt3 && c.Near.Summary.Product.Is(isPassive):
 		return open(typeCTBT, "passive cables may run Thunderbolt 3 without the mode, and nothing shows that this one does", MarkerThunderbolt)
 	}
@@ -408,7 +408,7 @@ func (c *Case) canDisplayPort() Answerable {
 	case !ok && s.PD2 && s.Thunderbolt.Known():
 		return open(dpCable, whyAskPD3, MarkerNear)
 	case !ok:
-		return open(dpCable, "the answers on record do not decide about DisplayPort", MarkerSVIDs, MarkerDisplayPort)
+		return open(dpCable, "the recorded answers do not decide DisplayPort", MarkerSVIDs, MarkerDisplayPort)
 	case rate.LaneGbps > 0:
 		return shown(dpCable)
 	}

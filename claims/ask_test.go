@@ -68,8 +68,8 @@ func TestNoIdentityInWords(t *testing.T) {
 	for words, want := range map[string]string{
 		"FF00A081":          "NAK to Discover Identity",
 		"FF00A0C1":          "BUSY to Discover Identity",
-		"FF00A042 80870000": "in words that are no reply to Discover Identity",
-		"118F FF000081":     "in words that are no reply to Discover Identity",
+		"FF00A042 80870000": "in words that are not a reply to Discover Identity",
+		"118F FF000081":     "in words that are not a reply to Discover Identity",
 	} {
 		res := noIdentity.Ask(caseOf(t, "marker: {near: \""+words+"\"}\n"))
 		if res.Status != Found || res.Values["answer"] != want {

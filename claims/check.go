@@ -244,8 +244,8 @@ var aboutClaims = sync.OnceValue(func() map[Property][]int {
 
 // unshowable says, for claims that no rule can confirm, why.
 var unshowable = map[Property]string{
-	Certified:   "certification can be looked up by its number; neither marker nor bench can show it",
-	Certificate: "a printed number can be looked up; neither marker nor bench can show what it stands for",
+	Certified:   "certification can be looked up by its number; neither marker nor bench can confirm it",
+	Certificate: "a printed number can be looked up; neither marker nor bench can confirm it",
 }
 
 // why says, as part of a sentence, what keeps a claim from being confirmed.
@@ -272,7 +272,7 @@ func lacking(es []Evidence) string {
 	for i, e := range es {
 		parts[i] = e.What()
 	}
-	return strings.Join(parts, " and ") + verbFor(parts) + " not on record"
+	return strings.Join(parts, " and ") + verbFor(parts) + " not recorded"
 }
 
 func verbFor(parts []string) string {

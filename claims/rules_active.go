@@ -18,7 +18,7 @@ var usb2Absent = activeRule(Rule{
 	ID: "usb-2-absent-though-not-isolated", Sources: []Citation{typeCActive, pdActive2}, Kind: Doubt, Property: Data,
 	Title: "USB 2.0 is absent from an active cable that does not isolate its ends",
 	Says:  "The second cable word {word} declares no USB 2.0 in bit 5 and no isolation in bit 2; only an isolated cable may leave USB 2.0 out.",
-	Why:   "A host that falls back to USB 2.0 finds no link.", Next: programmingNext,
+	Why:   "A host that falls back to USB 2.0 gets no link.", Next: programmingNext,
 }, vdo.ActiveFormCurrent, func(_ *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
 	return foundIf(!two.USB2() && !two.Isolated(), func() Values { return Values{"word": WordText(uint32(two))} })
 })
@@ -44,7 +44,7 @@ var thunderboltAgainstSecondWord = activeRule(Rule{
 }, vdo.ActiveFormCurrent, func(c *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
 	m, ok := c.Near.Summary.Thunderbolt.Get()
 	if !ok {
-		return notApplicable("no Thunderbolt mode word is on record")
+		return notApplicable("no Thunderbolt mode word is recorded")
 	}
 	var notes []string
 	if m.Optical() != two.Optical() {
@@ -65,7 +65,7 @@ func activeRule(r Rule, since vdo.ActiveForm, check func(c *Case, one vdo.Active
 	r.Check = func(c *Case) Result {
 		one, ok := c.Near.Identity.Active1()
 		if !ok {
-			return notApplicable("the marker is no active cable of PD 3.x")
+			return notApplicable("the marker is not an active cable of PD 3.x")
 		}
 		two, ok := c.Near.Identity.Active2()
 		switch {
@@ -82,7 +82,7 @@ func activeRule(r Rule, since vdo.ActiveForm, check func(c *Case, one vdo.Active
 var hubHopsWithoutUSB2 = activeRule(Rule{
 	ID: "hub-hops-without-usb-2", Sources: []Citation{pdActive2}, Kind: Breach, Property: Data,
 	Title: "USB 2.0 hub hops are counted in a cable that carries no USB 2.0",
-	Says:  "The second cable word {word} counts {hops} USB 2.0 hub hops in bits 7..6, and says in bit 5 that it carries no USB 2.0; then the count shall be 0.",
+	Says:  "The second cable word {word} counts {hops} USB 2.0 hub hops in bits 7..6 and declares no USB 2.0 in bit 5. Without USB 2.0 the count shall be 0.",
 	Why:   programmingWhy, Next: programmingNext,
 }, vdo.ActiveFormV12, func(_ *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
 	return foundIf(!two.USB2() && two.HubHops() != 0, func() Values { return Values{"word": WordText(uint32(two)), "hops": fmt.Sprint(two.HubHops())} })
@@ -91,8 +91,8 @@ var hubHopsWithoutUSB2 = activeRule(Rule{
 var oneLaneAboveGen2 = activeRule(Rule{
 	ID: "one-lane-above-gen-2", Sources: []Citation{ownReasoning, pdActive2}, Kind: Doubt, Property: Data,
 	Title: "a speed above Gen 2 is declared over one lane",
-	Says:  "The marker declares {speed}, which runs over two lanes; the second cable word {word} says one lane in bit 3.",
-	Why:   "Hosts may set up one lane and so half the rate, or none.", Next: programmingNext,
+	Says:  "The marker declares {speed}, which uses two lanes; the second cable word {word} declares one lane in bit 3.",
+	Why:   "Hosts may use one lane, which halves the rate, or none.", Next: programmingNext,
 }, vdo.ActiveFormCurrent, func(c *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
 	speed, ok := c.Near.Summary.Speed.Get()
 	if !ok || speed < vdo.USB4Gen3 {
@@ -104,8 +104,8 @@ var oneLaneAboveGen2 = activeRule(Rule{
 var generationBitDisagrees = activeRule(Rule{
 	ID: "generation-bit-differs-from-speed", Sources: []Citation{ownReasoning, pdActive1, pdActive2}, Kind: Doubt, Property: Data,
 	Title: "the two words of an active cable disagree on its USB generation",
-	Says:  "The first cable word declares {speed}; the second, {word}, says {generation} in bit 0.",
-	Why:   "Hosts that go by one word set another rate than those that go by the other.", Next: programmingNext,
+	Says:  "The first cable word declares {speed}; the second, {word}, declares {generation} in bit 0.",
+	Why:   "Hosts that use one word set a different rate than hosts that use the other.", Next: programmingNext,
 }, vdo.ActiveFormCurrent, func(c *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
 	speed, ok := c.Near.Summary.Speed.Get()
 	if !ok || speed == vdo.USB2 {
@@ -121,7 +121,7 @@ var generationBitDisagrees = activeRule(Rule{
 var usb4BelowGen2 = activeRule(Rule{
 	ID: "usb4-declared-below-gen-2", Sources: []Citation{ownReasoning, pdActive2}, Kind: Doubt, Property: Data,
 	Title: "an active cable declares USB4 and a speed that USB4 does not have",
-	Says:  "The second cable word {word} says in bit 8 that USB4 is supported; the first declares {speed}, and USB4 begins at Gen 2.",
+	Says:  "The second cable word {word} declares USB4 in bit 8; the first declares {speed}. USB4 begins at Gen 2.",
 	Why:   "Hosts may try USB4 over a cable that was not built for it.", Next: programmingNext,
 }, vdo.ActiveFormCurrent, func(c *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
 	s := c.Near.Summary
@@ -134,7 +134,7 @@ var usb4BelowGen2 = activeRule(Rule{
 	case s.Thunderbolt.Known():
 		return notApplicable("the Thunderbolt mode word states the rate")
 	case s.Modal.Or(false) && !s.HasSVID(vdo.SVIDThunderbolt).Is(isFalse):
-		return undecided("an active Thunderbolt cable states its rate in its mode word, which is not on record", MarkerThunderbolt)
+		return undecided("an active Thunderbolt cable states its rate in its mode word, which is not recorded", MarkerThunderbolt)
 	}
 	return found(Values{"word": WordText(uint32(two)), "speed": speed.String()})
 })
@@ -142,8 +142,8 @@ var usb4BelowGen2 = activeRule(Rule{
 var asymmetricBelowGen4 = activeRule(Rule{
 	ID: "asymmetric-mode-below-gen-4", Sources: []Citation{ownReasoning, pdActive2}, Kind: Doubt, Property: Data,
 	Title: "USB4 asymmetric mode is declared below Gen 4",
-	Says:  "The second cable word {word} says in bit 1 that it supports USB4 asymmetric mode, which Gen 4 brought; the first declares {speed}.",
-	Why:   "The bit was reserved before late PD R3.1; the word may follow another revision than the rest.", Next: programmingNext,
+	Says:  "The second cable word {word} declares USB4 asymmetric mode in bit 1; the first declares {speed}. The mode exists only with Gen 4.",
+	Why:   "The bit was reserved before late PD R3.1, so the word may follow a different revision than the rest.", Next: programmingNext,
 }, vdo.ActiveFormCurrent, func(c *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
 	speed, ok := c.Near.Summary.Speed.Get()
 	if !ok {
@@ -155,7 +155,7 @@ var asymmetricBelowGen4 = activeRule(Rule{
 var isolatedNotOptical = activeRule(Rule{
 	ID: "isolated-but-not-optical", Sources: []Citation{ownReasoning, pdActive2}, Kind: Doubt, Property: Activity,
 	Title: "optical isolation is declared in a copper cable",
-	Says:  "The second cable word {word} says optically isolated in bit 2 and copper in bit 10.",
+	Says:  "The second cable word {word} declares optical isolation in bit 2 and copper in bit 10.",
 	Why:   programmingWhy, Next: programmingNext,
 }, vdo.ActiveFormCurrent, func(_ *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
 	return foundIf(two.Isolated() && !two.Optical(), func() Values { return Values{"word": WordText(uint32(two))} })
@@ -164,9 +164,9 @@ var isolatedNotOptical = activeRule(Rule{
 var isolatedWithVBUS = activeRule(Rule{
 	ID: "isolated-but-vbus-through", Sources: []Citation{ownReasoning, pdActive1, pdActive2}, Kind: Doubt, Property: Activity,
 	Under: []string{"isolated-but-not-optical"},
-	Title: "a cable that isolates its ends says that VBUS runs through it",
-	Says:  "The second cable word {second} says optically isolated in bit 2; the first, {first}, says in bit 4 that VBUS runs through.",
-	Why:   "A cable with VBUS and ground through it isolates nothing.", Next: programmingNext,
+	Title: "VBUS runs through a cable that declares isolated ends",
+	Says:  "The second cable word {second} declares optical isolation in bit 2; the first, {first}, declares in bit 4 that VBUS runs through.",
+	Why:   "A cable that carries VBUS and ground is not isolated.", Next: programmingNext,
 }, vdo.ActiveFormCurrent, func(_ *Case, one vdo.ActiveCable1, two vdo.ActiveCable2) Result {
 	return foundIf(two.Isolated() && one.Through(), func() Values { return Values{"first": WordText(uint32(one)), "second": WordText(uint32(two))} })
 })
@@ -176,15 +176,15 @@ var vbusNotThrough = markerRule(Rule{
 	Under: []string{"bench-vbus-conducts-against-marker"},
 	Title: "VBUS does not run through a cable that does not isolate its ends",
 	Needs: []Evidence{MarkerCable},
-	Says:  "The marker says that VBUS does not run through the cable, and {isolation}; any other Type-C cable carries VBUS.",
-	Why:   "A source that goes by it offers no power over the cable.", Next: programmingNext,
+	Says:  "The marker declares that VBUS does not run through the cable, and {isolation}. Every other Type-C cable carries VBUS.",
+	Why:   "A source that follows the marker offers no power over the cable.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		s := c.Near.Summary
 		through, ok := s.Through.Get()
 		if !ok {
 			return notApplicable("the cable word has no such field")
 		}
-		isolation := "nothing in it says that the ends are isolated"
+		isolation := "nothing declares that the ends are isolated"
 		if s.Isolated.Known() {
 			isolation = "that the ends are not isolated"
 		}
@@ -200,7 +200,7 @@ const hottestPlug = 110
 var shutdownTooLow = activeRule(Rule{
 	ID: "shutdown-not-above-operating-temperature", Sources: []Citation{ownReasoning, pdActive2}, Kind: Doubt,
 	Under: []string{"temperature-not-plausible"},
-	Title: "the cable would shut down at a temperature at which it may work",
+	Title: "the shutdown temperature is not above the operating temperature",
 	Says:  "The second cable word {word} states operation up to {most} and shutdown at {shutdown}.",
 	Why:   programmingWhy, Next: programmingNext,
 }, vdo.ActiveFormV12, func(_ *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
@@ -217,8 +217,8 @@ func temperatures(two vdo.ActiveCable2) Values {
 
 var temperatureImplausible = activeRule(Rule{
 	ID: "temperature-not-plausible", Sources: []Citation{ownReasoning, pdActive2}, Kind: Doubt,
-	Title: "the temperatures stated are not those of a plug",
-	Says:  "The second cable word {word} states operation up to {most} and shutdown at {shutdown}; inside a plug more than 0 °C and at most about {hottest} are expected.",
+	Title: "the temperatures declared are unusual for a plug",
+	Says:  "The second cable word {word} states operation up to {most} and shutdown at {shutdown}; usual values inside a plug are above 0 °C and up to about {hottest}.",
 	Why:   "The shutdown that should protect the cable may never come.", Next: programmingNext,
 }, vdo.ActiveFormV12, func(_ *Case, _ vdo.ActiveCable1, two vdo.ActiveCable2) Result {
 	v := temperatures(two)
@@ -228,9 +228,9 @@ var temperatureImplausible = activeRule(Rule{
 
 var sbuMissing = activeRule(Rule{
 	ID: "sideband-missing-for-its-modes", Sources: []Citation{commonPractice, pdActive1}, Kind: Doubt, Property: Modes,
-	Title: "the sideband wires are missing that its modes need",
-	Says:  "The cable word {word} says in bit 8 that the sideband wires are not supported; {mode} needs them.",
-	Why:   "Without sideband wires the mode cannot be set up.", Next: programmingNext,
+	Title: "the marker declares no sideband wires, which its modes need",
+	Says:  "The cable word {word} declares no sideband wires in bit 8; {mode} needs them.",
+	Why:   "Without sideband wires the mode does not work.", Next: programmingNext,
 }, vdo.ActiveFormV12, func(c *Case, one vdo.ActiveCable1, _ vdo.ActiveCable2) Result {
 	s := c.Near.Summary
 	mode := ""
@@ -252,7 +252,7 @@ var farPlugOneEndActive = markerRule(Rule{
 	Title: "a second controller is declared in a cable with one active end",
 	Needs: []Evidence{MarkerCable},
 	Says:  "The cable word {word} declares a SOP″ controller in bit 3, and only one active end in bits 12..11.",
-	Why:   "A source may address a plug that is not there, or miss one that is.", Next: programmingNext,
+	Why:   "A source may address a controller that does not exist, or miss one that does.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		r := c.Near.Identity
 		if one, ok := r.Active1(); ok {
@@ -261,7 +261,7 @@ var farPlugOneEndActive = markerRule(Rule{
 		if w, ok := r.PD2(); ok && c.Near.Summary.Product.Is(isActive) {
 			return foundIf(w.FarPlug() && w.Termination() == vdo.OneEndActive, func() Values { return Values{"word": WordText(uint32(w))} })
 		}
-		return notApplicable("the marker is no active cable")
+		return notApplicable("the marker is not an active cable")
 	},
 })
 
@@ -271,10 +271,10 @@ func isPassive(p vdo.ProductType) bool { return p == vdo.PassiveType }
 
 var farPlugNotDeclared = markerRule(Rule{
 	ID: "far-plug-answers-though-not-declared", Sources: []Citation{pdCableWord}, Kind: Breach,
-	Title: "the far plug answers, though the near one says there is none",
+	Title: "the far plug answers, though the near plug declares no controller there",
 	Needs: []Evidence{MarkerFar},
 	Says:  "A plug answered on SOP″; the {plug} plug declares {product} {far}.",
-	Why:   "A passive cable has no SOP″, and an active one declares it. One of the plugs has the words of another product.",
+	Why:   "A passive cable has no SOP″ controller, and an active cable declares one. One plug has the words of another product.",
 	Next:  "Read both plugs once more, each from its own end, and report the cable to the seller.",
 	Check: func(c *Case) Result {
 		if !c.Far.Identified || !c.Near.Identified {

@@ -12,15 +12,15 @@ var benchRules = []*Rule{benchGroundOverLimit, loopDoesNotSettle, claimedPowerOv
 var benchGroundOverLimit = &Rule{
 	ID:       "bench-ground-over-limit",
 	Sources:  []Citation{typeCDrop},
-	Title:    "the round trip looks good, but ground alone is over its limit",
+	Title:    "the loop is below the sum of the limits, but ground is over its own limit",
 	Kind:     Remark,
 	Property: Current,
 	Between:  []Witness{Bench},
 	Needs:    []Evidence{BenchBoth},
 	Under:    []string{"bench-over-limit-at-3-a", "bench-over-limit-at-declared-current", "bench-over-limit-at-claimed-current", "bench-over-limit-at-stated-current"},
-	Says:     "At {amps} the round trip of {loop} is under the sum of the limits, {sum}; ground alone has {ground} and may have {limit}.",
-	Why:      "The limit holds for each conductor. A reading of the round trip alone would have passed this cable.",
-	Next:     "Keep sensing each conductor. Look for a thin ground or a bad braid joint.",
+	Says:     "Loop {loop}, below the sum of the limits at {amps}, {sum}. Ground {ground}; its limit is {limit}.",
+	Why:      "The limit applies to each conductor. A loop reading alone would have passed this cable.",
+	Next:     "Measure each conductor, not only the loop. Look for a thin ground or a bad braid joint.",
 	Check: func(c *Case) Result {
 		r := c.Resistance.Result
 		for _, amps := range []float64{5, LeastAmps} {
@@ -49,9 +49,9 @@ var loopDoesNotSettle = &Rule{
 	Property: Current,
 	Between:  []Witness{Bench},
 	Needs:    []Evidence{BenchDrop},
-	Says:     "The loop has {loop}. At {amps} that is under the sum of the limits, {sum}, but above ground's own, {limit}: one conductor may still be over.",
-	Why:      "The limits hold for VBUS and for ground apart; their sum proves neither.",
-	Next:     "Sense the drop over ground (or VBUS) at the same current: the other follows by subtraction.",
+	Says:     "Loop {loop}. At {amps} the sum of the limits is {sum} and the ground limit is {limit}: one conductor may still be over its limit.",
+	Why:      "The limits apply to VBUS and to ground separately. A loop reading passes only if the whole loop is below the ground limit.",
+	Next:     "Measure the drop over ground (or VBUS) at the same current; the other follows by subtraction.",
 	Check: func(c *Case) Result {
 		r := c.Resistance.Result
 		if !loopOnly(r) {
@@ -76,13 +76,13 @@ var claimedPowerOverLegacy = &Rule{
 	Needs:    []Evidence{SellerPower},
 	Settles:  true,
 	Under:    before(olderConnector, "claimed-power-over-legacy-cable"),
-	Says:     "The seller claims {claimed}; a {plugs} cable has no CC wire from end to end, so there is no Power Delivery over it: 5 V and 3 A, {highest} at most.",
-	Why:      "Sources and devices reach higher power over such a cable, if at all, only by schemes outside the standard.",
+	Says:     "The seller claims {claimed}; a {plugs} cable has no CC wire from end to end, so Power Delivery does not work over it: 5 V and 3 A, {highest} at most.",
+	Why:      "Only charging schemes outside the standard reach more power over such a cable.",
 	Next:     "Expect {highest} at most by the standard. For more, use a Type-C to Type-C cable.",
 	Check: func(c *Case) Result {
 		p, ok := c.Plugs()
 		if !ok || !p.Legacy() {
-			return notApplicable("no older connector is on record")
+			return notApplicable("no older connector is recorded")
 		}
 		w := c.Claims.Power.Value
 		return foundIf(w > float64(tierLegacy.Watts), func() Values {
@@ -101,13 +101,13 @@ var claimedCurrentOverLegacy = &Rule{
 	Needs:    []Evidence{SellerCurrent},
 	Settles:  true,
 	Under:    before(olderConnector, "claimed-current-over-legacy-cable"),
-	Says:     "The seller claims {claimed}; a {plugs} cable is rated 3 A by the standard, and cannot be marked for more.",
-	Why:      "More current over such a cable follows no standard.",
+	Says:     "The seller claims {claimed}; a {plugs} cable is rated 3 A by the standard and cannot have a marker for more.",
+	Why:      "No standard allows more current over such a cable.",
 	Next:     "Expect 3 A at most by the standard.",
 	Check: func(c *Case) Result {
 		p, ok := c.Plugs()
 		if !ok || !p.Legacy() {
-			return notApplicable("no older connector is on record")
+			return notApplicable("no older connector is recorded")
 		}
 		a := c.Claims.Current.Value
 		return foundIf(a > float64(tierLegacy.Amps), func() Values { return Values{"claimed": ampsText(a), "plugs": string(p)} })

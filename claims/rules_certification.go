@@ -18,14 +18,14 @@ const notCertified = "certification is not claimed"
 var claimedCertifiedWithoutXID = &Rule{
 	ID:       "claimed-certified-without-xid",
 	Sources:  []Citation{pdCertStat},
-	Title:    "certification is claimed, but the marker presents no XID",
+	Title:    "certification is claimed, but the marker gives no XID",
 	Kind:     Doubt,
 	Property: Certified,
 	Between:  []Witness{Seller, Marker},
 	Needs:    []Evidence{SellerCertified, MarkerNear},
 	Under:    []string{"identity-not-programmed", "claimed-certified-without-vendor-id"},
-	Says:     "The seller says the cable is USB-IF certified; the marker's Cert Stat word is {xid}, which presents no XID. USB-IF assigns one before certification.",
-	Why:      "Zero does not prove a false claim: the marker may have been programmed without it. It does mean that the marker does not support the claim.",
+	Says:     "The seller claims USB-IF certification; the marker's Cert Stat word is {xid}, which gives no XID. USB-IF assigns an XID before certification.",
+	Why:      "Zero does not prove the claim false: the marker may have been programmed without the number. But the marker does not support the claim.",
 	Next:     "Look the product up by its certification number.",
 	Check: func(c *Case) Result {
 		x, ok := c.Near.Summary.CertificationID.Get()
@@ -42,13 +42,13 @@ var claimedCertifiedWithoutXID = &Rule{
 var certificateDiffersFromXID = &Rule{
 	ID:       "certificate-differs-from-xid",
 	Sources:  []Citation{pdCertStat},
-	Title:    "the certification number printed is not the XID the marker presents",
+	Title:    "the certification number printed differs from the XID in the marker",
 	Kind:     Doubt,
 	Property: Certificate,
 	Between:  []Witness{Seller, Marker},
 	Needs:    []Evidence{SellerCertificate, MarkerNear},
-	Says:     "The seller prints certification number {printed}; the marker presents XID {xid}.",
-	Why:      "The number printed may be a test number, which is another one. It may also have been taken from another product.",
+	Says:     "The printed certification number is {printed}; the marker gives XID {xid}.",
+	Why:      "The printed number may be a test number, which is a different number. It may also be copied from another product.",
 	Next:     "Look both numbers up and compare the products they name.",
 	Check: func(c *Case) Result {
 		x, ok := c.Near.Summary.CertificationID.Get()
@@ -67,14 +67,14 @@ var certificateDiffersFromXID = &Rule{
 var xidProvesNothing = &Rule{
 	ID:       "xid-proves-nothing-by-itself",
 	Sources:  []Citation{pdCertStat, ownReasoning},
-	Title:    "the marker presents an XID, which is not yet a certificate",
+	Title:    "the marker gives an XID, which is not a certificate",
 	Kind:     Remark,
 	Property: Certified,
 	Between:  []Witness{Marker},
 	Needs:    []Evidence{MarkerNear},
 	Under:    []string{"xid-without-vendor-id"},
-	Says:     "The marker presents XID {xid}. It is assigned before certification and can be copied, so it proves nothing by itself.",
-	Why:      "A template marker carries another product's XID.",
+	Says:     "The marker gives XID {xid}. An XID is assigned before certification and can be copied, so alone it proves nothing.",
+	Why:      "A marker programmed from a template carries another product's XID.",
 	Next:     "Look the XID up and compare the product it names with the one in hand.",
 	Check: func(c *Case) Result {
 		x, ok := c.Near.Summary.CertificationID.Get()
@@ -85,14 +85,14 @@ var xidProvesNothing = &Rule{
 var certifiedWithoutNumber = &Rule{
 	ID:       "claimed-certified-without-number",
 	Sources:  []Citation{usbifPower, ownReasoning},
-	Title:    "certification is claimed without a number that could be looked up",
+	Title:    "certification is claimed without a certification number",
 	Kind:     Doubt,
 	Property: Certified,
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerCertified},
-	Says:     "The seller says the cable is USB-IF certified (certified: {claimed}) and no certification number is on record.",
-	Why:      "A claim that cannot be looked up cannot be shown.",
-	Next:     "Ask the seller for the certification number, and note it as certificate.",
+	Says:     "The seller claims USB-IF certification (certified: {claimed}); no certification number is recorded.",
+	Why:      "Without a number nobody can look the certificate up.",
+	Next:     "Ask the seller for the certification number and record it as claims.certificate.",
 	Check: func(c *Case) Result {
 		if !c.Claims.Certified.Value {
 			return notApplicable(notCertified)
@@ -104,14 +104,14 @@ var certifiedWithoutNumber = &Rule{
 var claimedCertifiedWithoutVendorID = &Rule{
 	ID:       "claimed-certified-without-vendor-id",
 	Sources:  []Citation{ownReasoning, pdVendorID},
-	Title:    "certification is claimed, and the marker's vendor has no vendor ID",
+	Title:    "certification is claimed, but the marker has no vendor ID",
 	Kind:     Doubt,
 	Property: Certified,
 	Between:  []Witness{Seller, Marker},
 	Needs:    []Evidence{SellerCertified, MarkerNear},
 	Under:    []string{"xid-without-vendor-id"},
-	Says:     "The seller says the cable is USB-IF certified; the marker's vendor ID is {vendor}, so its vendor has none, and USB-IF knows the makers of certified products by theirs.",
-	Why:      "The marker at least was not programmed for a certified product.",
+	Says:     "The seller claims USB-IF certification; the marker's vendor ID is {vendor}, which means none. Makers of certified products have a vendor ID.",
+	Why:      "The marker was not programmed for a certified product.",
 	Next:     "Look the product up by its certification number.",
 	Check: func(c *Case) Result {
 		if !c.Claims.Certified.Value {
@@ -125,14 +125,14 @@ var claimedCertifiedWithoutVendorID = &Rule{
 var certifiedIn100WClass = &Rule{
 	ID:       "claimed-certified-in-withdrawn-power-class",
 	Sources:  []Citation{usbifPower, typeCNo5A20V},
-	Title:    "certification is claimed in a power class that the current scheme does not have",
+	Title:    "certification is claimed in a power class that is no longer certified",
 	Kind:     Doubt,
 	Property: Certified,
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerCertified, SellerPower},
-	Says:     "The seller says the cable is USB-IF certified, and claims {claimed}; since autumn 2021 certified cables are marked 60 W or 240 W.",
-	Why:      "The certificate is from before, or of another product, or none.",
-	Next:     "Look the certification number up, with its date.",
+	Says:     "The seller claims USB-IF certification and {claimed}; since autumn 2021 certified cables are marked 60 W or 240 W.",
+	Why:      "The certificate is older, belongs to another product, or does not exist.",
+	Next:     "Look up the certification number and its date.",
 	Check: func(c *Case) Result {
 		if !c.Claims.Certified.Value {
 			return notApplicable(notCertified)
@@ -150,9 +150,9 @@ var certified5AWithoutEPR = &Rule{
 	Property: Certified,
 	Between:  []Witness{Seller, Marker},
 	Needs:    []Evidence{SellerCertified, MarkerCable},
-	Says:     "The seller says the cable is USB-IF certified; the marker declares {declared}. Since autumn 2021 every certified 5 A cable is a 240 W EPR cable.",
-	Why:      "The certificate is from before, or of another product, or none.",
-	Next:     "Look the certification number up, with its date.",
+	Says:     "The seller claims USB-IF certification; the marker declares {declared}. Since autumn 2021 every certified 5 A cable is a 240 W EPR cable.",
+	Why:      "The certificate is older, belongs to another product, or does not exist.",
+	Next:     "Look up the certification number and its date.",
 	Check: func(c *Case) Result {
 		s := c.Near.Summary
 		epr, ok := s.EPR.Get()
@@ -171,14 +171,14 @@ var certified5AWithoutEPR = &Rule{
 var certifiedAt10Gbps = &Rule{
 	ID:       "claimed-certified-at-10-gbps",
 	Sources:  []Citation{usbifData},
-	Title:    "certification is claimed at a data rate that the current scheme does not have",
+	Title:    "certification is claimed at a data rate that is no longer certified",
 	Kind:     Doubt,
 	Property: Certified,
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerCertified, SellerData},
-	Says:     "The seller says the cable is USB-IF certified, and claims {claimed}; Type-C to Type-C cables are certified at 5, 20, 40 and 80 Gbps, and for USB 2.0 without a rate.",
-	Why:      "The certificate is from before, or of another product, or none.",
-	Next:     "Look the certification number up, with its date.",
+	Says:     "The seller claims USB-IF certification and {claimed}; Type-C to Type-C cables are certified at 5, 20, 40 and 80 Gbps, and for USB 2.0 without a rate.",
+	Why:      "The certificate is older, belongs to another product, or does not exist.",
+	Next:     "Look up the certification number and its date.",
 	Check: func(c *Case) Result {
 		p, ok := c.Plugs()
 		switch {

@@ -28,7 +28,7 @@ var claimedCurrentAboveMarker = &Rule{
 	Settles:  true,
 	Under:    before(littlePower, "claimed-current-above-marker"),
 	Says:     "The seller claims {claimed}; the marker declares {declared}.",
-	Why:      "A source never drives more current than the marker declares.",
+	Why:      "A source does not drive more current than the marker declares.",
 	Next:     "Expect {allowed} at most.",
 	Silent:   needsNoMarker(claims3A),
 	Check: func(c *Case) Result {
@@ -59,9 +59,9 @@ var claimedCurrentOnUnmarked = &Rule{
 	Needs:    []Evidence{SellerCurrent, MarkerAsked},
 	Settles:  true,
 	Under:    before(silentMarker, "claimed-current-on-unmarked-cable"),
-	Says:     "The seller claims {claimed}; the marker was asked and did not answer, and an unmarked cable counts as 3 A.",
-	Why:      "A source that finds no marker limits itself to 3 A.",
-	Next:     "Ask once more with VCONN applied and the plug the other way up. If it stays silent, treat the cable as 3 A.",
+	Says:     "The seller claims {claimed}. The marker did not answer; a cable without a marker counts as 3 A.",
+	Why:      "A source that finds no marker offers 3 A at most.",
+	Next:     "Read the marker again with VCONN applied and the plug the other way up. If nothing answers, use the cable for up to 3 A.",
 	Silent:   needsNoMarker(claims3A),
 	Check: func(c *Case) Result {
 		if c.Marker() != MarkerAbsent {
@@ -84,7 +84,7 @@ var claimedCurrentBelowStandard = &Rule{
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerCurrent},
 	Says:     "The seller claims {claimed}; every Type-C cable must carry at least 3 A.",
-	Why:      "A source may drive 3 A through any Type-C cable without asking.",
+	Why:      "A source may drive 3 A through any Type-C cable.",
 	Next:     "Do not use it with a source that offers 3 A until its resistance has been measured.",
 	Check: func(c *Case) Result {
 		a := c.Claims.Current.Value
@@ -101,14 +101,14 @@ var claimedCurrentBelowStandard = &Rule{
 var claimedCurrentNotATier = &Rule{
 	ID:       "claimed-current-unpublished",
 	Sources:  []Citation{typeCCables},
-	Title:    "a current is claimed that no published class has",
+	Title:    "the current claimed is not a published class",
 	Kind:     Doubt,
 	Property: Current,
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerCurrent},
 	Says:     "The seller claims {claimed}; published classes of Type-C cables carry 3 A or 5 A.",
-	Why:      "A marker can declare only 3 A or 5 A, so another figure means less than it seems to.",
-	Next:     "Judge the cable by the next lower class, and ask the seller what is meant.",
+	Why:      "A marker can declare only 3 A or 5 A, so no source uses another figure.",
+	Next:     "Use the next lower class, and ask the seller what is meant.",
 	Check: func(c *Case) Result {
 		a := c.Claims.Current.Value
 		return foundIf(a > LeastAmps && a != float64(tier240.Amps), func() Values { return Values{"claimed": ampsText(a)} })
@@ -118,7 +118,7 @@ var claimedCurrentNotATier = &Rule{
 var benchOverAtStatedCurrent = &Rule{
 	ID:       "bench-over-limit-at-stated-current",
 	Sources:  []Citation{typeCDrop, ilacG8},
-	Title:    "the copper drops too much at the current the seller states",
+	Title:    "the resistance is over the limit at the current claimed",
 	Kind:     Contradiction,
 	Property: Current,
 	Between:  []Witness{Seller, Bench},
@@ -126,7 +126,7 @@ var benchOverAtStatedCurrent = &Rule{
 	Settles:  true,
 	Under:    []string{"bench-over-limit-at-3-a", "bench-over-limit-at-declared-current", "bench-over-limit-at-claimed-current", "claimed-current-over-legacy-cable"},
 	Says:     "The seller claims {amps}; at {amps} {numbers}.",
-	Why:      "At the current stated the cable loses more voltage, and turns more power into heat, than the standard allows.",
+	Why:      "At this current the cable loses more voltage and makes more heat than the standard allows.",
 	Next:     "Use the cable only up to the rating shown.",
 	Check: func(c *Case) Result {
 		return overLimit(c, c.Claims.Current.Value)
@@ -136,15 +136,15 @@ var benchOverAtStatedCurrent = &Rule{
 var benchOverAtDeclaredCurrent = &Rule{
 	ID:       "bench-over-limit-at-declared-current",
 	Sources:  []Citation{typeCDrop, ilacG8},
-	Title:    "the copper drops too much at the current the marker declares",
+	Title:    "the resistance is over the limit at the current the marker declares",
 	Kind:     Contradiction,
 	Property: Current,
 	Between:  []Witness{Marker, Bench},
 	Needs:    []Evidence{MarkerCable, BenchDrop},
 	Under:    []string{"bench-over-limit-at-3-a"},
 	Says:     "The marker declares {amps}; at {amps} {numbers}.",
-	Why:      "A source trusts the marker and may drive this current through copper that is not fit for it. The cable can overheat.",
-	Next:     "Take the cable out of use with sources that offer {amps}, and keep it apart: its marker will mislead the next user too.",
+	Why:      "A source follows the marker and may drive this current through copper that is not fit for it. The cable can overheat.",
+	Next:     "Do not use the cable with sources that offer {amps}. Label it, because its marker misleads every source.",
 	Check: func(c *Case) Result {
 		a, ok := c.Near.Summary.Amps.Get()
 		if !ok {
@@ -160,13 +160,13 @@ var benchOverAtDeclaredCurrent = &Rule{
 var benchOverAt3A = &Rule{
 	ID:       "bench-over-limit-at-3-a",
 	Sources:  []Citation{typeCDrop, ilacG8},
-	Title:    "the copper drops too much at 3 A, which every Type-C cable must carry",
+	Title:    "the resistance is over the limit at 3 A, which every Type-C cable must carry",
 	Kind:     Breach,
 	Property: Current,
 	Between:  []Witness{Bench},
 	Needs:    []Evidence{BenchDrop},
 	Says:     "Every Type-C cable must carry 3 A; at {amps} {numbers}.",
-	Why:      "A source may drive 3 A through any Type-C cable without asking.",
+	Why:      "A source may drive 3 A through any Type-C cable.",
 	Next:     "Clean the plugs and measure again. If it stays over, take the cable out of use.",
 	Check: func(c *Case) Result {
 		if p, ok := c.Plugs(); ok && p == record.CCaptive {
@@ -190,8 +190,8 @@ var claimedVoltageAboveStandard = &Rule{
 	Property: Voltage,
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerVoltage},
-	Says:     "The seller claims {claimed}; the highest a Type-C cable declares is 50 V, for 48 V sources.",
-	Why:      "No standard says what such a cable must stand.",
+	Says:     "The seller claims {claimed}; the highest voltage a Type-C cable can declare is 50 V, for 48 V sources.",
+	Why:      "No standard covers such a cable.",
 	Next:     "Ask the seller which standard the figure comes from.",
 	Check: func(c *Case) Result {
 		v := c.Claims.Voltage.Value
@@ -209,7 +209,7 @@ var claimedVoltageAboveMarker = &Rule{
 	Needs:    []Evidence{SellerVoltage, MarkerCable},
 	Settles:  true,
 	Under:    before(littlePower, "claimed-voltage-above-marker"),
-	Says:     "The seller claims {claimed}; the marker declares {declared}, so sources keep to {allowed}.",
+	Says:     "The seller claims {claimed}; the marker declares {declared}, so sources offer {allowed} at most.",
 	Why:      "A source offers more than 20 V only where the marker declares 50 V, 5 A and EPR.",
 	Next:     "Expect {allowed} at most.",
 	Silent:   needsNoMarker(claims20V),
@@ -226,7 +226,7 @@ var claimedVoltageAboveMarker = &Rule{
 			return pass()
 		}
 		if s.PD2 && s.Amps.Or(tier240.Amps) == tier240.Amps {
-			return undecided("the marker answered in the PD 2.0 layout, which has no voltage field; ask it again under PD 3.x", MarkerNear)
+			return undecided("the marker answered in the PD 2.0 layout, which has no voltage field; read the marker again under PD 3.x", MarkerNear)
 		}
 		return found(Values{"claimed": voltsText(v), "declared": declared(c), "allowed": fmt.Sprintf("%d V", SPRVolts)})
 	},
@@ -242,9 +242,9 @@ var claimedVoltageOnUnmarked = &Rule{
 	Needs:    []Evidence{SellerVoltage, MarkerAsked},
 	Settles:  true,
 	Under:    before(silentMarker, "claimed-voltage-on-unmarked-cable"),
-	Says:     "The seller claims {claimed}; the marker was asked and did not answer, and an unmarked cable counts as 20 V.",
+	Says:     "The seller claims {claimed}. The marker did not answer; a cable without a marker counts as 20 V.",
 	Why:      "A source that finds no marker does not offer more than 20 V.",
-	Next:     "Ask once more with VCONN applied and the plug the other way up. If it stays silent, expect 20 V at most.",
+	Next:     "Read the marker again with VCONN applied and the plug the other way up. If nothing answers, expect 20 V at most.",
 	Silent:   needsNoMarker(claims20V),
 	Check: func(c *Case) Result {
 		if c.Marker() != MarkerAbsent {

@@ -49,8 +49,8 @@ var claimedDataAboveMarker = &Rule{
 	Needs:    []Evidence{SellerData, MarkerCable},
 	Settles:  true,
 	Says:     "The seller claims {claimed}; the marker declares {declared}. {why}.",
-	Why:      "Hosts set the link by the marker: a cable that declares less runs at less, whatever the label says.",
-	Next:     "Expect what the marker declares. If the cable has Thunderbolt modes, ask Discover Modes too: older cables state their rate only there.",
+	Why:      "Hosts set the link by the marker, whatever the label says.",
+	Next:     "Expect what the marker declares. If the cable has Thunderbolt modes, read Discover Modes too: older cables declare their rate only there.",
 	Check: func(c *Case) Result {
 		d := c.Claims.Data.Value
 		if aboveStandard(d) {
@@ -77,9 +77,9 @@ var claimedDataOnUnmarked = &Rule{
 	Needs:    []Evidence{SellerData, MarkerAsked},
 	Settles:  true,
 	Under:    before(silentMarker, "claimed-data-on-unmarked-cable"),
-	Says:     "The seller claims {claimed}; the marker was asked and did not answer, and a Type-C to Type-C cable above USB 2.0 must be marked.",
-	Why:      "Without a marker a host may take the cable for USB 2.0, and the wires for more may be missing.",
-	Next:     "Ask once more with VCONN applied and the plug the other way up. If it stays silent, expect USB 2.0.",
+	Says:     "The seller claims {claimed}. The marker did not answer; a Type-C to Type-C cable above USB 2.0 must have one.",
+	Why:      "Without a marker a host may use only USB 2.0, and the wires for more may be missing.",
+	Next:     "Read the marker again with VCONN applied and the plug the other way up. If nothing answers, expect USB 2.0.",
 	Check: func(c *Case) Result {
 		if c.Marker() != MarkerAbsent {
 			return notApplicable("the cable is marked")
@@ -108,7 +108,7 @@ var markerDataAboveClaim = &Rule{
 	Between:  []Witness{Seller, Marker},
 	Needs:    []Evidence{SellerData, MarkerCable},
 	Says:     "The seller claims {claimed}; the marker declares {declared}.",
-	Why:      "Hosts will try the higher speed. If the wires are not made for it, the link is unstable.",
+	Why:      "Hosts try the higher speed. If the wires are not made for it, the link is unstable.",
 	Next:     "Test the link at the speed declared, and ask the seller which of the two is meant.",
 	Check: func(c *Case) Result {
 		d := c.Claims.Data.Value
@@ -120,14 +120,14 @@ var markerDataAboveClaim = &Rule{
 var claimedRateOverGen1 = &Rule{
 	ID:       "claimed-rate-over-gen-1",
 	Sources:  []Citation{typeCUSB4, typeCLengths},
-	Title:    "10 or 20 Gbps is claimed for a passive Gen 1 cable, which reaches it in some ways only",
+	Title:    "10 or 20 Gbps is claimed for a passive Gen 1 cable, which reaches it only in some modes",
 	Kind:     Doubt,
 	Property: Data,
 	Between:  []Witness{Seller, Marker},
 	Needs:    []Evidence{SellerData, MarkerCable},
-	Says:     "The seller claims {claimed}; the marker declares {declared}. The cable reaches the rate {ways}, and not as USB 3.2 Gen 2.",
+	Says:     "The seller claims {claimed}; the marker declares {declared}. The cable reaches the rate {ways}, not as USB 3.2 Gen 2.",
 	Why:      "Sellers usually mean USB 3.2 Gen 2. With many hosts this cable is slower than the number suggests.",
-	Next:     "Ask the seller which standard the rate is of.",
+	Next:     "Ask the seller which standard is meant.",
 	Check: func(c *Case) Result {
 		d := c.Claims.Data.Value
 		speed, ok := c.Near.Summary.Speed.Get()
@@ -156,7 +156,7 @@ var gen4OverGen3 = &Rule{
 	Between:  []Witness{Seller, Marker},
 	Needs:    []Evidence{SellerData, MarkerCable},
 	Says:     "The seller claims {claimed}; the marker declares {declared}. USB4 Version 2.0 also runs at 80 Gbps over passive 40 Gbps cables up to about 1 m, and the marker does not declare Gen 4.",
-	Why:      "Whether a host tries 80 Gbps over this cable is up to the host.",
+	Why:      "The host decides whether it tries 80 Gbps over this cable.",
 	Next:     "Test the link between two devices of that rate.",
 	Check: func(c *Case) Result {
 		d := c.Claims.Data.Value
@@ -182,7 +182,7 @@ var claimedDataAboveStandard = &Rule{
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerData},
 	Says:     "The seller claims {claimed}; no published cable carries more than 80 Gbps both ways, or 120 Gbps one way.",
-	Why:      "No standard says what such a cable carries, so nothing can confirm the claim.",
+	Why:      "No standard covers such a cable, so nothing can confirm the claim.",
 	Next:     "Ask the seller which standard the figure comes from.",
 	Check: func(c *Case) Result {
 		d := c.Claims.Data.Value
@@ -198,9 +198,9 @@ var usb32ByTunnelOnly = &Rule{
 	Property: Data,
 	Between:  []Witness{Seller, Marker},
 	Needs:    []Evidence{SellerData, MarkerCable},
-	Says:     "The seller claims {claimed}; the marker does not declare native USB 3.2. USB4 and Thunderbolt hosts carry USB 3.2 traffic at 10 Gbps inside their own.",
-	Why:      "A host that has neither USB4 nor Thunderbolt gets USB 2.0 over this cable, or nothing.",
-	Next:     "Say so when the cable is handed out.",
+	Says:     "The seller claims {claimed}; the marker does not declare native USB 3.2. USB4 and Thunderbolt hosts carry USB 3.2 at 10 Gbps inside their own traffic.",
+	Why:      "A host without USB4 and Thunderbolt gets USB 2.0 over this cable, or nothing.",
+	Next:     "Tell the user of the cable.",
 	Check: func(c *Case) Result {
 		d := c.Claims.Data.Value
 		s := &c.Near.Summary
@@ -240,13 +240,13 @@ var claimedDataOverLegacy = &Rule{
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerData},
 	Under:    before(olderConnector, "claimed-data-over-legacy-cable"),
-	Says:     "The seller claims {claimed} over a {plugs} cable; the most such a cable carries is {most}, over one lane.",
+	Says:     "The seller claims {claimed} over a {plugs} cable; such a cable carries {most} at most, over one lane.",
 	Why:      "USB4 and two-lane links need a Type-C plug at both ends.",
 	Next:     "Expect {most} at most.",
 	Check: func(c *Case) Result {
 		p, ok := c.Plugs()
 		if !ok || !p.Legacy() {
-			return notApplicable("no older connector is on record")
+			return notApplicable("no older connector is recorded")
 		}
 		d := c.Claims.Data.Value
 		most := legacyGbps[p]

@@ -24,9 +24,9 @@ const noVendorID = 0xFFFF
 
 var productIDWithoutVendorID = markerRule(Rule{
 	ID: "product-id-without-vendor-id", Sources: []Citation{pdVendorID}, Kind: Breach, Property: Identity,
-	Title: "a vendor without a vendor ID gives a product ID",
+	Title: "the marker has a product ID but no vendor ID",
 	Needs: []Evidence{MarkerNear},
-	Says:  "The vendor ID is 0xFFFF, which means that the vendor has none; then the product ID shall be 0, and it is {product}.",
+	Says:  "The vendor ID is 0xFFFF, which means none; then the product ID shall be 0. It is {product}.",
 	Why:   "Nobody assigned that product ID.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		s := c.Near.Summary
@@ -43,10 +43,10 @@ var productIDWithoutVendorID = markerRule(Rule{
 
 var vendorIDZero = markerRule(Rule{
 	ID: "vendor-id-zero", Sources: []Citation{commonPractice, pdIDHeader}, Kind: Doubt, Property: Identity,
-	Title: "the vendor ID is assigned to nobody",
+	Title: "the vendor ID is not assigned",
 	Needs: []Evidence{MarkerNear},
-	Says:  "The ID header {word} has vendor ID 0x0000, which is assigned to nobody; a vendor without an ID writes 0xFFFF.",
-	Why:   "The marker was left as it came from the chip maker, or was programmed without care.", Next: programmingNext,
+	Says:  "The ID header {word} has vendor ID 0x0000, which is not assigned. A vendor without an ID uses 0xFFFF.",
+	Why:   "The marker was not programmed after it left the chip maker, or was programmed without care.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		if blankIdentity(c.Near.Summary) {
 			return notApplicable("the whole identity is blank; see identity-not-programmed")
@@ -65,7 +65,7 @@ var identityUnprogrammed = markerRule(Rule{
 	Title: "vendor, certification and product are all zero",
 	Needs: []Evidence{MarkerNear},
 	Says:  "Vendor ID, XID, product ID and release are all zero{rest}: the identity was never programmed.",
-	Why:   "A cable word that looks right may be the chip maker's default and say nothing about this cable.",
+	Why:   "The cable word may be the chip maker's default, which does not describe this cable.",
 	Next:  "Rely on the bench, not on this marker.",
 	Check: func(c *Case) Result {
 		s := c.Near.Summary
@@ -82,9 +82,9 @@ var identityUnprogrammed = markerRule(Rule{
 
 var xidWithoutVendorID = markerRule(Rule{
 	ID: "xid-without-vendor-id", Sources: []Citation{ownReasoning, pdVendorID, pdCertStat}, Kind: Doubt, Property: Certified,
-	Title: "a vendor without a vendor ID presents an XID",
+	Title: "the marker has an XID but no vendor ID",
 	Needs: []Evidence{MarkerNear},
-	Says:  "The vendor ID is 0xFFFF, so the vendor has none, and the marker presents XID {xid}; USB-IF assigns an XID to vendors that it knows by an ID.",
+	Says:  "The vendor ID is 0xFFFF, which means none, and the XID is {xid}. USB-IF assigns XIDs to vendors with an ID.",
 	Why:   "The XID was probably copied from another product.",
 	Next:  "Look the XID up and compare the product it names with the one in hand.",
 	Check: func(c *Case) Result {
@@ -126,9 +126,9 @@ var connectorReserved = connectorRule(Rule{
 var connectorReceptacle = connectorRule(Rule{
 	Window: sincePD3,
 	ID:     "connector-says-receptacle", Sources: []Citation{ownReasoning, pdIDHeader}, Kind: Doubt,
-	Title: "the marker of a plug says receptacle",
+	Title: "the marker of a plug declares a receptacle",
 	Says:  "The ID header {word} has connector code 2, receptacle, in bits 22..21; a cable's marker sits in a plug.",
-	Why:   "The word may have been copied from a device.", Next: programmingNext,
+	Why:   "The word may be copied from a device.", Next: programmingNext,
 }, 2)
 
 var releaseNotDecimal = markerRule(Rule{
@@ -153,20 +153,20 @@ var vdoVersionReserved = markerRule(Rule{
 	Title: "the version of the cable word is a reserved code",
 	Needs: []Evidence{MarkerCable},
 	Says:  "The {layout} {word} has VDO version {raw} in bits {bits}: {meaning}.",
-	Why:   "A receiver cannot know which form the word has.", Next: programmingNext,
+	Why:   "A receiver cannot tell the layout of the word.", Next: programmingNext,
 	Check: func(c *Case) Result { return codeRule(c, "vdo-version", vdo.Reserved) },
 })
 
 var wordCountAgainstVersion = markerRule(Rule{
 	ID: "word-count-differs-from-vdo-version", Sources: []Citation{ownReasoning, pdActive1}, Kind: Doubt,
-	Title: "an active cable's version does not go with the number of its words",
+	Title: "the VDO version of an active cable does not match its number of words",
 	Needs: []Evidence{MarkerCable},
 	Says:  "The Active Cable VDO {word} has VDO version code {version} in bits 23..21 and came {count}; {published}.",
-	Why:   "Receivers pick the layout by one or the other, and read different things.", Next: programmingNext,
+	Why:   "Receivers choose the layout by one or the other, and read different values.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		w, ok := c.Near.Identity.Active1()
 		if !ok {
-			return notApplicable("the marker is no active cable of PD 3.x")
+			return notApplicable("the marker is not an active cable of PD 3.x")
 		}
 		if w.Version() >= vdo.VDOVersion13 {
 			return notApplicable("from version 1.3 the number of words is fixed; see object-count-wrong")
@@ -195,11 +195,11 @@ var speedReserved = markerRule(Rule{
 
 var headerRevisionDiffers = markerRule(Rule{
 	ID: "header-revision-differs-from-version", Sources: []Citation{ownReasoning, pdVersions}, Kind: Doubt,
-	Title: "the message header names another revision than the VDM header",
+	Title: "the message header and the VDM header have different revisions",
 	Needs: []Evidence{MarkerMessageHeader},
-	Says:  "The message header says PD {revision}, the VDM header structured version {version}; {odd}.",
-	Why:   "Each revision has its own layout of the cable word, so it is not sure which one was meant.",
-	Next:  "Ask once more under PD 3.x, and note the message header with the words.",
+	Says:  "The message header has PD revision {revision}, the VDM header structured version {version}; {odd}.",
+	Why:   "Each revision has its own layout of the cable word, so it is not certain which one applies.",
+	Next:  "Read the marker again under PD 3.x, and record the message header with the words.",
 	Check: func(c *Case) Result {
 		r := c.Near.Identity
 		h, _ := r.Header()
@@ -210,9 +210,9 @@ var headerRevisionDiffers = markerRule(Rule{
 		v := Values{"version": version}
 		switch rev := r.Context().Revision; {
 		case rev <= vdo.Revision2 && h.Major() > 0:
-			v["revision"], v["odd"] = "2.0 or older", "PD 2.0 knows version 1.0 only"
+			v["revision"], v["odd"] = "2.0 or older", "PD 2.0 has version 1.0 only"
 		case rev == vdo.Revision3 && h.Major() == 0:
-			v["revision"], v["odd"] = "3.x", "it may just answer in the version it was asked in"
+			v["revision"], v["odd"] = "3.x", "the marker may answer in the version of the request"
 		default:
 			return pass()
 		}
@@ -289,11 +289,11 @@ var plugsDisagreeOnIdentity = plugsRule(Rule{
 
 var modalWithoutSVIDs = markerRule(Rule{
 	ID: "modal-bit-without-modes", Sources: []Citation{ownReasoning, pdIDHeader, pdSVIDs}, Kind: Doubt, Property: Modes,
-	Title: "the marker says that it has modes and lists none",
+	Title: "the marker declares modes but lists none",
 	Needs: []Evidence{MarkerNear, MarkerSVIDs},
-	Says:  "The ID header {word} says in bit 26 that modes are supported; Discover SVIDs gave none.",
-	Why:   "A host looks for modes in vain, or the list was cut off.",
-	Next:  "Ask Discover SVIDs once more.",
+	Says:  "The ID header {word} declares modes in bit 26; Discover SVIDs listed none.",
+	Why:   "A host finds no mode, or the list was cut off.",
+	Next:  "Read Discover SVIDs again.",
 	Check: func(c *Case) Result {
 		id, _ := c.Near.Identity.ID()
 		n, _ := c.Near.svids()
@@ -303,10 +303,10 @@ var modalWithoutSVIDs = markerRule(Rule{
 
 var svidsWithoutModal = markerRule(Rule{
 	ID: "modes-without-modal-bit", Sources: []Citation{ownReasoning, pdIDHeader, pdSVIDs}, Kind: Doubt, Property: Modes,
-	Title: "the marker lists modes that its identity denies",
+	Title: "the marker lists modes, but its identity declares none",
 	Needs: []Evidence{MarkerNear, MarkerSVIDs},
-	Says:  "Discover SVIDs gave {count}; the ID header {word} says in bit 26 that no modes are supported.",
-	Why:   "A host that goes by the identity never asks for the modes.", Next: programmingNext,
+	Says:  "Discover SVIDs listed {count}; the ID header {word} declares no modes in bit 26.",
+	Why:   "A host that follows the identity does not use the modes.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		id, _ := c.Near.Identity.ID()
 		n, _ := c.Near.svids()
@@ -319,8 +319,8 @@ var svidsUnterminated = markerRule(Rule{
 	Title: "the list of SVIDs does not end with a zero",
 	Needs: []Evidence{MarkerSVIDs},
 	Says:  "The list ends with 0x{last} and without the closing zero.",
-	Why:   "A host may ask again for the rest. Some products leave the zero out.",
-	Next:  "Ask Discover SVIDs again, until a zero or a refusal comes.",
+	Why:   "A host may request the rest. Some products omit the zero.",
+	Next:  "Read Discover SVIDs again until a zero or a refusal comes.",
 	Check: func(c *Case) Result {
 		var last vdo.SVIDPair
 		listed := false
@@ -347,14 +347,14 @@ var noIdentity = markerRule(Rule{
 	ID: "marker-gives-no-identity", Sources: []Citation{pdIdentity}, Kind: Doubt, Property: Marking,
 	Title: "the marker answers, but not with an identity",
 	Needs: []Evidence{MarkerAsked},
-	Says:  "The marker answered {answer}, and no identity.",
+	Says:  "The marker answered {answer}, but no identity.",
 	Why:   "Sources treat the cable as unmarked: 20 V and 3 A.",
-	Next:  "Ask Discover Identity once more; a busy marker should be asked again after a while.",
+	Next:  "Read Discover Identity again; wait a while if the marker was busy.",
 	Check: func(c *Case) Result {
 		if c.Marker() == MarkerAbsent {
 			return notApplicable("the cable is unmarked")
 		}
-		answer := "in words that are no reply to Discover Identity"
+		answer := "in words that are not a reply to Discover Identity"
 		for _, r := range append(c.Near.Replies[:len(c.Near.Replies):len(c.Near.Replies)], c.Far.Replies...) {
 			if h, ok := r.Header(); ok && h.Structured() && h.Command() == vdo.DiscoverIdentity {
 				answer = h.Type().String() + " to Discover Identity"
@@ -369,8 +369,8 @@ var onePlugWithoutIdentity = markerRule(Rule{
 	Title: "one plug gives an identity and another does not",
 	Needs: []Evidence{MarkerAsked},
 	Says:  "The {silent} plug answered without an identity; another plug gave one.",
-	Why:   "A source at the end without an identity takes the cable as unmarked: 20 V and 3 A.",
-	Next:  "Ask Discover Identity once more at that end.",
+	Why:   "A source at that end treats the cable as unmarked: 20 V and 3 A.",
+	Next:  "Read Discover Identity again at that end.",
 	Check: func(c *Case) Result {
 		if c.Marker() != MarkerAnswered {
 			return notApplicable("no plug gave an identity")
@@ -386,7 +386,7 @@ func vpdRule(r Rule, check func(w vdo.VPD) Result) *Rule {
 	r.Check = func(c *Case) Result {
 		w, ok := c.Near.Identity.VPD()
 		if !ok {
-			return notApplicable("the marker is no VCONN-powered USB device")
+			return notApplicable("the marker is not a VCONN-powered USB device")
 		}
 		return check(w)
 	}
@@ -399,8 +399,8 @@ const vpdLeastMilliohm = 10
 var vpdImpedanceTooLow = vpdRule(Rule{
 	ID: "vpd-impedance-below-10-milliohm", Sources: []Citation{pdVPD}, Kind: Breach, Property: Current,
 	Title: "a charge-through device states an impedance that is not allowed",
-	Says:  "The VPD VDO {word} states {vbus} for VBUS and {ground} for ground; less than {least} is not allowed.",
-	Why:   "A source works out from these numbers what it may offer; too low a number makes it offer too much.", Next: programmingNext,
+	Says:  "The VPD VDO {word} states {vbus} for VBUS and {ground} for ground; the lowest value allowed is {least}.",
+	Why:   "A source calculates from these values what it may offer; too low a value makes it offer too much.", Next: programmingNext,
 }, func(w vdo.VPD) Result {
 	if !w.ChargeThrough() {
 		return notApplicable("there is no charge-through")
@@ -415,8 +415,8 @@ var vpdImpedanceTooLow = vpdRule(Rule{
 
 var vpdFieldsWithoutChargeThrough = vpdRule(Rule{
 	ID: "vpd-fields-set-without-charge-through", Sources: []Citation{pdVPD}, Kind: Breach, Property: Current,
-	Title: "a device without charge-through states what belongs to charge-through",
-	Says:  "The VPD VDO {word} says in bit 0 that there is no charge-through; then its current and impedances in bits 14 and 12..1 shall be 0.",
+	Title: "a device without charge-through declares values of charge-through",
+	Says:  "The VPD VDO {word} declares no charge-through in bit 0; then bits 14 and 12..1, current and impedances, shall be 0.",
 	Why:   programmingWhy, Next: programmingNext,
 }, func(w vdo.VPD) Result {
 	if w.ChargeThrough() {

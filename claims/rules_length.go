@@ -47,8 +47,8 @@ var claimedLengthDiffers = &Rule{
 	Needs:    []Evidence{SellerLength, BenchLength},
 	Settles:  true,
 	Says:     "The seller claims {claimed}; the tape shows {tape}, {difference} % off.",
-	Why:      "A shorter cable drops less voltage and so passes limits that the length claimed would not; a longer one may miss its data rate.",
-	Next:     "Measure once more from plug to plug, and judge the cable by its true length.",
+	Why:      "A shorter cable has less resistance than the claimed length would have; a longer one may not reach its data rate.",
+	Next:     "Measure again from plug to plug, and use the measured length.",
 	Check: func(c *Case) Result {
 		claimed := c.Claims.Length.Value
 		tape, _ := c.TapeLength()
@@ -141,18 +141,18 @@ func fasterThanLight(c *Case, l span, d vdo.Delay) Result {
 
 var lengthFasterThanLight = latencyRule(Rule{
 	ID: "length-faster-than-light", Sources: []Citation{natureLight, pdCableWord}, Kind: Contradiction,
-	Title: "light itself would take longer through the length claimed than the marker declares",
-	Says:  "The seller claims {length}; the marker declares a latency of {latency}, and light takes {light} even for the {shortest} that rounding allows.",
-	Why:   "The marker belongs to a shorter cable, or the cable is shorter than claimed. Hosts time links by the latency.",
+	Title: "the latency declared is shorter than light takes through the length claimed",
+	Says:  "The seller claims {length}; the marker declares a latency of {latency}, and light takes {light} for {shortest}, the shortest length the claim allows.",
+	Why:   "The marker belongs to a shorter cable, or the cable is shorter than claimed. Hosts use the latency to time the link.",
 	Next:  "Measure the length from plug to plug.",
 }, false, fasterThanLight)
 
 var tapeFasterThanLight = latencyRule(Rule{
 	ID: "tape-length-faster-than-light", Sources: []Citation{natureLight, pdCableWord}, Kind: Contradiction,
-	Title: "light itself would take longer through the cable than the marker declares",
+	Title: "the latency declared is shorter than light takes through the cable",
 	Says:  "The tape shows {length}; the marker declares a latency of {latency}, and light takes {light} for {shortest}.",
-	Why:   "The marker belongs to a shorter cable. Hosts time links by the latency.",
-	Next:  "Do not rely on the rest of what this marker declares without measuring.",
+	Why:   "The marker belongs to a shorter cable. Hosts use the latency to time the link.",
+	Next:  "Measure before relying on anything this marker declares.",
 }, true, fasterThanLight)
 
 func unlikelyLength(c *Case, l span, d vdo.Delay) Result {
@@ -177,18 +177,18 @@ func unlikelyLength(c *Case, l span, d vdo.Delay) Result {
 
 var claimedLengthUnlikely = latencyRule(Rule{
 	ID: "claimed-length-unlikely-for-latency", Sources: []Citation{ownReasoning, pdCableWord}, Kind: Doubt,
-	Title: "the latency declared hardly goes with the length claimed",
-	Says:  "The seller claims {length}; the marker declares a latency of {latency}, which goes with {fits}, by its legend of 10 ns a metre or by the 4.2 ns a metre of the fastest pairs.",
+	Title: "the latency declared is unusual for the length claimed",
+	Says:  "The seller claims {length}; the marker declares a latency of {latency}, which fits {fits} (10 ns a metre by the standard's legend, 4.2 ns a metre in the fastest pairs).",
 	Why:   "The marker may have been programmed for a cable of another length.",
 	Next:  "Measure the length from plug to plug.",
 }, false, unlikelyLength)
 
 var tapeLengthUnlikely = latencyRule(Rule{
 	ID: "tape-length-unlikely-for-latency", Sources: []Citation{ownReasoning, pdCableWord}, Kind: Doubt,
-	Title: "the latency declared hardly goes with the length by tape",
-	Says:  "The tape shows {length}; the marker declares a latency of {latency}, which goes with {fits}, by its legend of 10 ns a metre or by the 4.2 ns a metre of the fastest pairs.",
+	Title: "the latency declared is unusual for the length by tape",
+	Says:  "The tape shows {length}; the marker declares a latency of {latency}, which fits {fits} (10 ns a metre by the standard's legend, 4.2 ns a metre in the fastest pairs).",
 	Why:   "The marker may have been programmed for a cable of another length.",
-	Next:  "Do not rely on the rest of what this marker declares without measuring.",
+	Next:  "Measure before relying on anything this marker declares.",
 }, true, unlikelyLength)
 
 // practicalMetres are the practical lengths of passive Type-C to Type-C cables
@@ -207,13 +207,13 @@ const (
 var lengthLongForMarker = &Rule{
 	ID:       "length-long-for-declared-speed",
 	Sources:  []Citation{typeCLengths},
-	Title:    "the cable is longer than is practical for the speed its marker declares",
+	Title:    "the cable is long for the speed its marker declares",
 	Kind:     Doubt,
 	Property: Length,
 	Between:  []Witness{Bench, Marker},
 	Needs:    []Evidence{BenchLength, MarkerCable},
 	Says:     "The tape shows {length}; {practical} is the practical length of {what}.",
-	Why:      "The lengths inform and do not bind, so this proves nothing. A long cable may still miss its speed.",
+	Why:      "The published lengths are informative, so this proves nothing. A long cable may not reach its speed.",
 	Next:     "Test the link at the speed declared.",
 	Check: func(c *Case) Result {
 		l, _ := c.TapeLength()
@@ -241,14 +241,14 @@ var lengthLongForMarker = &Rule{
 var claimedLengthLongForData = &Rule{
 	ID:       "claimed-length-long-for-claimed-data",
 	Sources:  []Citation{typeCLengths},
-	Title:    "a longer passive cable is claimed than is practical for the data rate claimed",
+	Title:    "the length claimed is long for a passive cable of the data rate claimed",
 	Kind:     Doubt,
 	Property: Length,
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerLength, SellerData},
 	Under:    []string{"length-long-for-declared-speed"},
 	Says:     "The seller claims {data} over {length}; {practical} is the practical length of such a cable without electronics.",
-	Why:      "The lengths inform and do not bind, so this proves nothing. Such a cable is usually active, and then says so.",
+	Why:      "The published lengths are informative, so this proves nothing. Such a cable is usually active.",
 	Next:     "Ask the seller whether the cable is active, and test the link.",
 	Check: func(c *Case) Result {
 		p, ok := c.Plugs()

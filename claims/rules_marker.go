@@ -26,8 +26,8 @@ func markerRule(r Rule) *Rule {
 	return &r
 }
 
-const programmingWhy = "A marker that breaks its own format was not programmed with care; what else it declares deserves doubt."
-const programmingNext = "Read the answer once more to rule out a bad capture, then report it to the seller."
+const programmingWhy = "A marker with format errors was programmed without care, so its other declarations are doubtful too."
+const programmingNext = "Read the marker once more to rule out a bad capture, then report the fault to the seller."
 
 var headerPositionSet = markerRule(Rule{
 	ID: "header-object-position-set", Sources: []Citation{pdVDMHeader}, Kind: Breach,
@@ -58,7 +58,7 @@ var headerVersionReserved = markerRule(Rule{
 	Title: "the structured version is a reserved or invalid code",
 	Needs: []Evidence{MarkerHeader},
 	Says:  "The VDM header {word} has version codes {major} (bits 14..13) and {minor} (bits 12..11); only 1.0, 2.0 and 2.1 are assigned.",
-	Why:   "A receiver cannot know which layout the answer has.", Next: programmingNext,
+	Why:   "A receiver cannot tell the layout of the answer.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		h, _ := c.Near.Identity.Header()
 		return foundIf(h.Version() == "", func() Values {
@@ -70,11 +70,11 @@ var headerVersionReserved = markerRule(Rule{
 
 var objectCountWrong = markerRule(Rule{
 	ID: "object-count-wrong", Sources: []Citation{pdIdentity, pdProductType}, Kind: Breach,
-	Title: "the answer has not the number of words its product type has",
+	Title: "the answer has the wrong number of words for its product type",
 	Needs: []Evidence{MarkerNear},
 	Says:  "The answer has {got} words, VDM header included; {product} answers with {want}.",
 	Why:   "Receivers drop an answer that is too short, and then treat the cable as unmarked.",
-	Next:  "Make sure that the whole answer was pasted, then report it to the seller.",
+	Next:  "Check that the whole answer was pasted, then report it to the seller.",
 	Check: func(c *Case) Result {
 		r := c.Near.Identity
 		want := r.Objects()
@@ -93,7 +93,7 @@ var productTypeReserved = markerRule(Rule{
 	Title: "the product type is a reserved code",
 	Needs: []Evidence{MarkerNear},
 	Says:  "The ID header {word} has product type {code} in bits 29..27, which is reserved for a cable plug.",
-	Why:   "Nothing says which layout the cable word has.", Next: programmingNext,
+	Why:   "A receiver cannot tell the layout of the cable word.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		id, _ := c.Near.Identity.ID()
 		return foundIf(!c.Near.Summary.Product.Known(), func() Values { return Values{"word": WordText(uint32(id)), "code": fmt.Sprint(uint8(id.Product()))} })
@@ -102,10 +102,10 @@ var productTypeReserved = markerRule(Rule{
 
 var productTypeNotACable = markerRule(Rule{
 	ID: "product-type-not-a-cable", Sources: []Citation{pdProductType}, Kind: Breach, Property: Identity,
-	Title: "a cable's marker calls itself no cable",
+	Title: "the marker identifies itself as something other than a cable",
 	Needs: []Evidence{MarkerNear},
 	Says:  "The ID header {word} has product type 0, not a cable plug; a cable shall answer as passive or active.",
-	Why:   "Sources that go by the product type treat the cable as unmarked.", Next: programmingNext,
+	Why:   "Sources that use the product type treat the cable as unmarked.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		id, _ := c.Near.Identity.ID()
 		p, ok := c.Near.Summary.Product.Get()
@@ -117,10 +117,10 @@ func isCable(p vdo.ProductType) bool { return p == vdo.PassiveType || p == vdo.A
 
 var plugSaysHost = markerRule(Rule{
 	ID: "plug-says-it-is-a-host", Sources: []Citation{pdIDHeader, ownReasoning}, Kind: Doubt, Property: Identity,
-	Title: "the marker says it can be a USB host",
+	Title: "the marker declares that it can be a USB host",
 	Needs: []Evidence{MarkerNear},
-	Says:  "The ID header {word} has bit 31 set: {product} says that it can act as a USB host.",
-	Why:   "A cable is no host. The word may have been copied from a device.", Next: programmingNext,
+	Says:  "The ID header {word} of {product} has bit 31 set, USB host.",
+	Why:   "A cable is not a host. The word may be copied from a device.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		id, _ := c.Near.Identity.ID()
 		return foundIf(id.Host(), func() Values { return Values{"word": WordText(uint32(id)), "product": articled(id.Product())} })
@@ -129,10 +129,10 @@ var plugSaysHost = markerRule(Rule{
 
 var cableSaysDevice = markerRule(Rule{
 	ID: "cable-says-it-is-a-device", Sources: []Citation{pdIDHeader, ownReasoning}, Kind: Doubt, Property: Identity,
-	Title: "a passive or active cable says it can be a USB device",
+	Title: "a passive or active cable declares that it can be a USB device",
 	Needs: []Evidence{MarkerNear},
-	Says:  "The ID header {word} has bit 30 set: {product} says that it can act as a USB device.",
-	Why:   "A cable is no device. The word may have been copied from one.", Next: programmingNext,
+	Says:  "The ID header {word} of {product} has bit 30 set, USB device.",
+	Why:   "A cable is not a device. The word may be copied from one.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		id, _ := c.Near.Identity.ID()
 		if !isCable(id.Product()) {
@@ -144,14 +144,14 @@ var cableSaysDevice = markerRule(Rule{
 
 var vpdNotADevice = markerRule(Rule{
 	ID: "vpd-not-a-device", Sources: []Citation{pdIDHeader, ownReasoning}, Kind: Doubt, Property: Identity,
-	Title: "a VCONN-powered USB device says it is no USB device",
+	Title: "a VCONN-powered USB device does not declare itself a USB device",
 	Needs: []Evidence{MarkerNear},
 	Says:  "The ID header {word} names a VCONN-powered USB device, but bit 30, USB device, is 0.",
 	Why:   programmingWhy, Next: programmingNext,
 	Check: func(c *Case) Result {
 		id, _ := c.Near.Identity.ID()
 		if p, ok := c.Near.Summary.Product.Get(); !ok || p != vdo.VPDType {
-			return notApplicable("the marker is no VCONN-powered USB device")
+			return notApplicable("the marker is not a VCONN-powered USB device")
 		}
 		return foundIf(!id.Device(), func() Values { return Values{"word": WordText(uint32(id))} })
 	},
@@ -162,8 +162,8 @@ var dfpTypeSet = markerRule(Rule{
 	ID:     "port-product-type-on-plug", Sources: []Citation{pdIDHeader}, Kind: Breach, Property: Identity,
 	Title: "the marker names a product type that only a port has",
 	Needs: []Evidence{MarkerNear},
-	Says:  "The ID header {word} has port product type {code} in bits 25..23; a plug has no use for it and leaves it 0.",
-	Why:   "The word may have been copied from a port.", Next: programmingNext,
+	Says:  "The ID header {word} has port product type {code} in bits 25..23; in a plug it is 0.",
+	Why:   "The word may be copied from a port.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		id, _ := c.Near.Identity.ID()
 		return foundIf(id.DFP() != 0, func() Values { return Values{"word": WordText(uint32(id)), "code": fmt.Sprint(id.DFP())} })
@@ -175,7 +175,7 @@ var reservedBitsSet = markerRule(Rule{
 	Title: "bits that shall be zero are not",
 	Needs: []Evidence{MarkerNear},
 	Says:  "These reserved bits are not zero: {bits}.",
-	Why:   "A later revision may give the bits a meaning, and then the cable will claim something by accident.", Next: programmingNext,
+	Why:   "A later revision may give these bits a meaning that does not fit this cable.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		r := c.Near.Identity
 		text := ""
@@ -257,26 +257,26 @@ var plugTypeReserved = markerRule(Rule{
 
 var terminationReserved = markerRule(Rule{
 	ID: "termination-reserved", Sources: []Citation{pdCableWord}, Kind: Breach,
-	Title: "the termination code does not belong to this type of cable",
+	Title: "the termination code does not fit this type of cable",
 	Needs: []Evidence{MarkerCable},
 	Says:  "The {layout} {word} has termination code {raw} in bits {bits}: {meaning}.",
-	Why:   "A passive cable declares 0 or 1, an active one 2 or 3. The word may belong to another product.", Next: programmingNext,
+	Why:   "A passive cable uses code 0 or 1, an active cable 2 or 3. The word may belong to another product.", Next: programmingNext,
 	Check: func(c *Case) Result { return codeRule(c, "termination", vdo.Reserved) },
 })
 
 var passiveNeedsVCONN = markerRule(Rule{
 	Window: sincePD3,
 	ID:     "passive-needs-vconn-without-modes", Sources: []Citation{commonPractice, pdPassive}, Kind: Doubt,
-	Title: "a passive cable that answers only Discover Identity asks for VCONN to stay on",
+	Title: "a passive cable without modes declares that it needs VCONN",
 	Needs: []Evidence{MarkerCable},
-	Says:  "The marker supports no alternate modes, and still {word} says \"VCONN required\" in bits 12..11; a plug that knows Discover Identity alone shall say that it is not required.",
-	Why:   "Sources keep VCONN on. Authentication or update of the marker can be the reason.",
-	Next:  "Nothing, if the cable supports either. Else report it to the seller.",
+	Says:  "The marker declares no alternate modes, yet {word} declares \"VCONN required\" in bits 12..11. A plug that answers only Discover Identity shall declare \"not required\".",
+	Why:   "Sources keep VCONN on. Authentication or firmware update of the marker can be the reason.",
+	Next:  "Report it to the seller unless the cable supports one of these.",
 	Check: func(c *Case) Result {
 		s := c.Near.Summary
 		p, _ := s.Product.Get()
 		if p != vdo.PassiveType {
-			return notApplicable("this is no passive cable")
+			return notApplicable("this is not a passive cable")
 		}
 		w, _ := c.Near.Identity.Passive()
 		if s.Modal.Or(false) {
@@ -293,7 +293,7 @@ var voltageCodeDeprecated = markerRule(Rule{
 	Needs: []Evidence{MarkerCable},
 	Says:  "The {layout} {word} has voltage code {raw} in bits {bits}: {meaning}.",
 	Why:   "The codes for 30 V and 40 V are withdrawn; a receiver shall assume 20 V.",
-	Next:  "Treat the cable as 20 V.",
+	Next:  "Use the cable for up to 20 V.",
 	Check: func(c *Case) Result { return codeRule(c, "max-voltage", vdo.Deprecated) },
 })
 
@@ -303,7 +303,7 @@ var currentCodeInvalid = markerRule(Rule{
 	Needs: []Evidence{MarkerCable},
 	Says:  "The {layout} {word} has current code {raw} in bits {bits}: {meaning}.",
 	Why:   "A receiver shall assume 3 A.",
-	Next:  "Treat the cable as 3 A.",
+	Next:  "Use the cable for up to 3 A.",
 	Check: func(c *Case) Result {
 		if s := &c.Near.Summary; s.PD2 && s.Through.Is(isFalse) {
 			return notApplicable("VBUS does not run through, and PD 2.0 does not say what the code is then")
@@ -319,8 +319,8 @@ var eprWithout50V5A = markerRule(Rule{
 	Title: "EPR is declared without the 50 V and 5 A that belong to it",
 	Needs: []Evidence{MarkerCable},
 	Says:  "The marker declares {declared}; an EPR cable shall report 50 V and 5 A.",
-	Why:   "Sources may take it for an EPR cable or not; its maker did not mean one thing.",
-	Next:  "Treat the cable as 20 V, at the current declared.",
+	Why:   "Sources may or may not treat it as an EPR cable; the declaration is inconsistent.",
+	Next:  "Use the cable for up to 20 V, at the current declared.",
 	Check: func(c *Case) Result {
 		s := c.Near.Summary
 		epr, ok := s.EPR.Get()
@@ -336,9 +336,9 @@ var fiftyVoltsWithoutEPR = markerRule(Rule{
 	ID:     "50-v-without-epr", Sources: []Citation{typeCEPR, ownReasoning}, Kind: Doubt, Property: Voltage,
 	Title: "50 V is declared without EPR",
 	Needs: []Evidence{MarkerCable},
-	Says:  "The marker declares {declared}; 50 V is of use only in an EPR cable, which declares 5 A and EPR with it.",
-	Why:   "It is no valid EPR claim: sources keep to 20 V.",
-	Next:  "Treat the cable as 20 V.",
+	Says:  "The marker declares {declared}; 50 V is useful only in an EPR cable, which also declares 5 A and EPR.",
+	Why:   "This is not a valid EPR declaration: sources offer 20 V at most.",
+	Next:  "Use the cable for up to 20 V.",
 	Check: func(c *Case) Result {
 		s := c.Near.Summary
 		epr, ok := s.EPR.Get()
@@ -354,9 +354,9 @@ var fiveAmps20VClass = markerRule(Rule{
 	Under: []string{"claimed-certified-but-5-a-without-epr", "claimed-100-w-class-withdrawn"},
 	Title: "the marker declares the 5 A, 20 V class, which EPR cables replace",
 	Needs: []Evidence{MarkerCable},
-	Says:  "The marker declares {declared}: the 100 W class. It is no error; since Type-C R2.1 new 5 A cables are to be EPR cables.",
-	Why:   "The cable gives 100 W and no more.",
-	Next:  "Nothing; keep it for loads up to 100 W.",
+	Says:  "The marker declares {declared}: the 100 W class. This is not an error; since Type-C R2.1 new 5 A cables are EPR cables.",
+	Why:   "The cable carries 100 W at most.",
+	Next:  "Use it for loads up to 100 W.",
 	Check: func(c *Case) Result {
 		s := c.Near.Summary
 		if rate(c).PowerW != tier100.Watts && !in100WClass(c.Claims.Power.Value) {
@@ -368,7 +368,7 @@ var fiveAmps20VClass = markerRule(Rule{
 
 var headerMinorUnder10 = markerRule(Rule{
 	ID: "header-minor-version-under-1-0", Sources: []Citation{pdVDMHeader}, Kind: Breach,
-	Title: "the structured version is 1.0 and has minor bits",
+	Title: "the structured version is 1.0, but its minor bits are set",
 	Needs: []Evidence{MarkerHeader},
 	Says:  "The VDM header {word} has structured version 1.0 and minor bits {minor} in bits 12..11, which are reserved there.",
 	Why:   programmingWhy, Next: programmingNext,
@@ -400,7 +400,7 @@ var modeHeadersWrong = markerRule(Rule{
 			}
 		}
 		if !some {
-			return notApplicable("no answer about modes is on record")
+			return notApplicable("no answer about modes is recorded")
 		}
 		slices.Sort(faults)
 		faults = slices.Compact(faults)

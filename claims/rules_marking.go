@@ -18,15 +18,15 @@ var markingRules = []*Rule{
 var claimedPlugsDiffer = &Rule{
 	ID:       "claimed-plugs-differ-from-seen",
 	Sources:  []Citation{ownReasoning},
-	Title:    "the ends seen are not the ends claimed",
+	Title:    "the plugs seen are not the plugs claimed",
 	Kind:     Contradiction,
 	Property: Plugs,
 	Between:  []Witness{Seller, Bench},
 	Needs:    []Evidence{SellerPlugs, BenchPlugs},
 	Settles:  true,
 	Says:     "The cable is sold as {claimed}; the plugs seen are {seen}.",
-	Why:      "It is another product than the one described, and other rules hold for it.",
-	Next:     "Make sure that the record belongs to this cable.",
+	Why:      "This is not the product described, and other rules apply to it.",
+	Next:     "Check that the record belongs to this cable.",
 	Check: func(c *Case) Result {
 		seen, _ := c.SeenPlugs()
 		claimed := c.Claims.Plugs.Value
@@ -43,9 +43,9 @@ var claimedMarkedButSilent = &Rule{
 	Between:  []Witness{Seller, Marker},
 	Needs:    []Evidence{SellerMarked, MarkerAsked},
 	Settles:  true,
-	Says:     "The seller says the cable has a marker (marked: {claimed}); it was asked and nothing answered.",
+	Says:     "The seller claims a marker (marked: {claimed}); nothing answered.",
 	Why:      "Without an answer every source treats the cable as 20 V and 3 A.",
-	Next:     "Ask once more with VCONN applied, and with the plug the other way up.",
+	Next:     "Read the marker again with VCONN applied and the plug the other way up.",
 	Check: func(c *Case) Result {
 		if !c.Claims.Marked.Value {
 			return notApplicable("no marker is claimed")
@@ -60,15 +60,15 @@ var claimedMarkedButSilent = &Rule{
 var claimedUnmarkedButAnswers = &Rule{
 	ID:       "claimed-unmarked-but-answers",
 	Sources:  []Citation{pdIdentity},
-	Title:    "the seller says there is no marker, but one answers",
+	Title:    "the seller claims no marker, but one answers",
 	Kind:     Contradiction,
 	Property: Marking,
 	Between:  []Witness{Seller, Marker},
 	Needs:    []Evidence{SellerMarked, MarkerAsked},
 	Settles:  true,
-	Says:     "The seller says the cable has no marker (marked: {claimed}); one answers.",
-	Why:      "Sources will follow what the marker declares.",
-	Next:     "Make sure that the right cable was read, then trust the marker over the label for what sources will do.",
+	Says:     "The seller claims no marker (marked: {claimed}); a marker answers.",
+	Why:      "Sources follow the marker.",
+	Next:     "Check that the right cable was read. Sources use the marker, not the label.",
 	Check: func(c *Case) Result {
 		if c.Claims.Marked.Value {
 			return notApplicable("a marker is claimed")
@@ -80,14 +80,14 @@ var claimedUnmarkedButAnswers = &Rule{
 var legacyCableAnswers = &Rule{
 	ID:       "legacy-cable-answers",
 	Sources:  []Citation{typeCLegacy},
-	Title:    "a cable with an older connector at one end answers like a marked one",
+	Title:    "a marker answers in a cable sold with an older connector",
 	Kind:     Contradiction,
 	Property: Plugs,
 	Between:  []Witness{Seller, Marker},
 	Needs:    []Evidence{SellerPlugs, MarkerNear},
 	Under:    []string{"claimed-plugs-differ-from-seen"},
-	Says:     "The cable is sold as {plugs}, which has no CC wire from end to end and no VCONN; yet a marker answered and declares {declared}.",
-	Why:      "Either the ends are not what is claimed, or another cable was read.",
+	Says:     "The cable is sold as {plugs}, which has no CC wire from end to end and no VCONN, but a marker answered and declares {declared}.",
+	Why:      "The plugs are not those claimed, or another cable was read.",
 	Next:     "Look at both ends, and read the marker again with only this cable attached.",
 	Check: func(c *Case) Result {
 		p := c.Claims.Plugs.Value
@@ -104,9 +104,9 @@ var claimedActiveDiffers = &Rule{
 	Between:  []Witness{Seller, Marker},
 	Needs:    []Evidence{SellerActive, MarkerNear},
 	Settles:  true,
-	Says:     "The seller says {claimed}; the marker calls itself {product}.",
-	Why:      "Active and passive cables are driven differently and have different limits of length.",
-	Next:     "Look for electronics in the plugs, and ask Discover Modes for SVID 0x8087: linear re-drivers call themselves passive there and only there.",
+	Says:     "The seller claims a {claimed} cable; the marker identifies {product}.",
+	Why:      "Hosts drive active and passive cables differently, and their practical lengths differ.",
+	Next:     "Look for electronics in the plugs, and read Discover Modes for SVID 0x8087: it tells whether a passive cable has linear re-drivers.",
 	Check: func(c *Case) Result {
 		s := c.Near.Summary
 		p, ok := s.Product.Get()
@@ -123,7 +123,7 @@ var claimedActiveDiffers = &Rule{
 		case s.LinearRedriver().Or(false):
 			return notApplicable("the marker declares linear re-drivers, which are passive in the ID header and active in the Thunderbolt mode word")
 		case s.PD2 && s.Thunderbolt.Known():
-			return undecided("bit 25 of the Thunderbolt mode word is clear, and PD 2.0 does not define it; ask it again under PD 3.x", MarkerNear)
+			return undecided("bit 25 of the Thunderbolt mode word is clear, which PD 2.0 does not define; read the marker again under PD 3.x", MarkerNear)
 		case c.modesOpen(vdo.SVIDThunderbolt):
 			return undecided("a cable with linear re-drivers is passive in the ID header too; its Thunderbolt mode word would tell", MarkerThunderbolt)
 		case !claimed:
@@ -137,14 +137,14 @@ var claimedActiveDiffers = &Rule{
 var captiveCodeOnDetachable = &Rule{
 	ID:       "captive-code-on-detachable-cable",
 	Sources:  []Citation{pdCableWord, ownReasoning},
-	Title:    "the marker says captive, but the cable has a Type-C plug at each end",
+	Title:    "the marker declares a captive cable, but a Type-C plug is seen at each end",
 	Kind:     Contradiction,
 	Property: Plugs,
 	Between:  []Witness{Bench, Marker},
 	Needs:    []Evidence{BenchPlugs, MarkerCable},
 	Says:     "The plugs seen are {seen}; the marker declares a {declared} end.",
 	Why:      "The marker was programmed for another product.",
-	Next:     "Do not rely on the rest of what this marker declares without measuring.",
+	Next:     "Measure before relying on anything this marker declares.",
 	Check: func(c *Case) Result {
 		seen, _ := c.SeenPlugs()
 		e, ok := c.Near.Summary.End.Get()
@@ -158,14 +158,14 @@ var captiveCodeOnDetachable = &Rule{
 var claimedUnmarkedAbove = &Rule{
 	ID:       "claimed-unmarked-where-marking-is-required",
 	Sources:  []Citation{typeCCables},
-	Title:    "the seller says there is no marker, and claims what needs one",
+	Title:    "the seller claims no marker, and claims what needs one",
 	Kind:     Breach,
 	Property: Marking,
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerMarked},
 	Under:    before(silentMarker, "claimed-unmarked-where-marking-is-required"),
-	Says:     "The seller says the cable has no marker (marked: {claimed}) and claims {more}; only a passive Type-C to Type-C cable for USB 2.0 and 3 A may do without.",
-	Why:      "Without a marker sources keep to 3 A and 20 V, and hosts take the cable for USB 2.0.",
+	Says:     "The seller claims no marker (marked: {claimed}) and claims {more}. Only a passive Type-C to Type-C cable for USB 2.0 and 3 A needs no marker.",
+	Why:      "Without a marker sources offer 3 A and 20 V at most, and hosts use USB 2.0.",
 	Next:     "Expect 60 W and USB 2.0, or ask for a marked cable.",
 	Check: func(c *Case) Result {
 		cl := c.Claims
@@ -208,9 +208,9 @@ var claimedActiveButUnmarked = &Rule{
 	Between:  []Witness{Seller, Marker},
 	Needs:    []Evidence{SellerActive, MarkerAsked},
 	Under:    before(silentMarker, "claimed-active-on-unmarked-cable"),
-	Says:     "The seller says the cable is active (active: {claimed}); the marker was asked and did not answer, and an active cable must be marked.",
-	Why:      "Without an answer nothing powers and sets up the electronics.",
-	Next:     "Ask once more with VCONN applied and the plug the other way up.",
+	Says:     "The seller claims an active cable (active: {claimed}). The marker did not answer; an active cable must have one.",
+	Why:      "Without an answer no host sets up the electronics.",
+	Next:     "Read the marker again with VCONN applied and the plug the other way up.",
 	Check: func(c *Case) Result {
 		if !c.Claims.Active.Value {
 			return notApplicable("it is not sold as active")
@@ -219,7 +219,7 @@ var claimedActiveButUnmarked = &Rule{
 			return notApplicable(why)
 		}
 		if _, ok := c.Plugs(); !ok && c.Marker() == MarkerAbsent {
-			return undecided("no plugs are on record, and an active cable with an older connector answers nothing", SellerPlugs)
+			return undecided("no plugs are recorded, and an active cable with an older connector does not answer", SellerPlugs)
 		}
 		return foundIf(c.Marker() == MarkerAbsent, func() Values { return Values{"claimed": yesOrNo(c.Claims.Active.Value)} })
 	},
@@ -234,13 +234,13 @@ var claimedMarkedOverLegacy = &Rule{
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerMarked},
 	Under:    before(olderConnector, "claimed-marked-over-legacy-cable"),
-	Says:     "The seller says the {plugs} cable has a marker (marked: {claimed}); without a CC wire from end to end and VCONN nothing could ask it.",
-	Why:      "The words may describe another cable of the same seller.",
+	Says:     "The seller claims a marker in a {plugs} cable (marked: {claimed}); without a CC wire from end to end and VCONN, nothing can read it.",
+	Why:      "The claim may describe another cable of the same seller.",
 	Next:     "Ask the seller what is meant.",
 	Check: func(c *Case) Result {
 		p, ok := c.Plugs()
 		if !ok || !p.Legacy() {
-			return notApplicable("no older connector is on record")
+			return notApplicable("no older connector is recorded")
 		}
 		return foundIf(c.Claims.Marked.Value, func() Values { return Values{"claimed": yesOrNo(c.Claims.Marked.Value), "plugs": string(p)} })
 	},
@@ -258,13 +258,13 @@ var captiveDeclaresOtherEnd = &Rule{
 	Between:  []Witness{Marker},
 	Needs:    []Evidence{MarkerCable},
 	Says:     "The cable is captive; its marker declares a {declared} end.",
-	Why:      "Markers of docks often do so. The device knows its own cable and does not depend on it.",
+	Why:      "Markers of docks often do so. The device does not depend on the marker of its own cable.",
 	Next:     "Check that the marker read is the one in this cable.",
 	Check: func(c *Case) Result {
 		p, ok := c.Plugs()
 		e, known := c.Near.Summary.End.Get()
 		if !ok || p != record.CCaptive || !known {
-			return notApplicable("no captive cable with a valid end in its marker is on record")
+			return notApplicable("no captive cable with a valid end in its marker is recorded")
 		}
 		return foundIf(e != vdo.EndCaptive, func() Values { return Values{"declared": e.String()} })
 	},
@@ -315,7 +315,7 @@ var seenPlugsDifferFromMarker = &Rule{
 	Needs:    []Evidence{BenchPlugs, MarkerCable},
 	Says:     "The plugs seen are {seen}; the marker declares a {declared} end.",
 	Why:      "The marker was programmed for another product.",
-	Next:     "Do not rely on the rest of what this marker declares without measuring.",
+	Next:     "Measure before relying on anything this marker declares.",
 	Check: func(c *Case) Result {
 		seen, _ := c.SeenPlugs()
 		e, ok := c.Near.Summary.End.Get()
@@ -342,7 +342,7 @@ var seenLegacyCableAnswers = &Rule{
 	Property: Plugs,
 	Between:  []Witness{Bench, Marker},
 	Needs:    []Evidence{BenchPlugs, MarkerNear},
-	Says:     "The plugs seen are {plugs}: such a cable has no CC wire from end to end and no VCONN; yet a marker answered and declares {declared}.",
+	Says:     "The plugs seen are {plugs}: such a cable has no CC wire from end to end and no VCONN, but a marker answered and declares {declared}.",
 	Why:      "Another cable was read, or this one is wired against the standard.",
 	Next:     "Read the marker again with only this cable attached.",
 	Check: func(c *Case) Result {
@@ -357,14 +357,14 @@ var seenLegacyCableAnswers = &Rule{
 var benchVBUSAgainstMarker = &Rule{
 	ID:       "bench-vbus-conducts-against-marker",
 	Sources:  []Citation{pdActive1, pd2CableWord},
-	Title:    "the marker says that VBUS does not run through, and the bench drove current through it",
+	Title:    "the marker declares that VBUS does not run through, but the bench measured it",
 	Kind:     Contradiction,
 	Property: Current,
 	Between:  []Witness{Marker, Bench},
 	Needs:    []Evidence{MarkerCable, BenchDrop},
-	Says:     "The marker says that VBUS does not run through the cable; the bench found {path} of {ohms}.",
-	Why:      "A source that goes by the marker offers no power over a cable that would carry it.",
-	Next:     "Make sure that marker and readings belong to the same cable, then report it to the seller.",
+	Says:     "The marker declares that VBUS does not run through the cable; the bench measured {path} of {ohms}.",
+	Why:      "A source that follows the marker offers no power over this cable.",
+	Next:     "Check that marker and readings belong to the same cable, then report it to the seller.",
 	Check: func(c *Case) Result {
 		if !c.Near.Summary.Through.Is(isFalse) {
 			return notApplicable("the marker does not deny VBUS")

@@ -70,7 +70,7 @@ var displayPortWithoutRate = markerRule(Rule{
 	Title: "the DisplayPort mode word states no rate",
 	Needs: []Evidence{MarkerDisplayPort},
 	Says:  "The DisplayPort mode word {word} sets no bit of its signalling mask (bits 5..2), nor bit 26.",
-	Why:   "The cable says that it has the mode and not how fast.", Next: programmingNext,
+	Why:   "The cable declares the mode, but not its rate.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		m, _ := c.Near.Summary.DisplayPort.Get()
 		return foundIf(m.LaneGbps() == 0, func() Values { return Values{"word": WordText(uint32(m))} })
@@ -107,7 +107,7 @@ var thunderboltBelowCableWord = markerRule(Rule{
 	Title: "the Thunderbolt mode word declares less than the cable word",
 	Needs: []Evidence{MarkerCable, MarkerThunderbolt},
 	Says:  "The cable word declares {speed}, {usb} a lane; the Thunderbolt mode word {word} declares {tbt} a lane.",
-	Why:   "The same wires carry both, so one of the two is wrong. The other way round is common in older Thunderbolt cables.", Next: programmingNext,
+	Why:   "Both use the same wires, so one of the two is wrong. The reverse is common in older Thunderbolt cables.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		s := c.Near.Summary
 		m, _ := s.Thunderbolt.Get()
@@ -127,9 +127,9 @@ func gbps(v float64) string { return quantity.Format(v*1e9, quantity.Rate, 4) }
 
 var thunderboltOverUSB2 = markerRule(Rule{
 	ID: "thunderbolt-mode-over-usb-2-wires", Sources: []Citation{ownReasoning, typeCTBT, pdCableWord}, Kind: Doubt, Property: Data,
-	Title: "a passive cable for USB 2.0 only offers Thunderbolt",
+	Title: "a passive USB 2.0 cable declares Thunderbolt",
 	Needs: []Evidence{MarkerCable, MarkerThunderbolt},
-	Says:  "The cable word of this passive cable declares USB 2.0 only, so no fast pairs; its Thunderbolt mode word {word} declares {tbt} over them.",
+	Says:  "The cable word of this passive cable declares USB 2.0 only, which has no fast pairs; its Thunderbolt mode word {word} declares {tbt} over them.",
 	Why:   "One of the words belongs to another product.", Next: programmingNext,
 	Check: func(c *Case) Result {
 		s := c.Near.Summary
@@ -197,8 +197,8 @@ var claimedThunderboltWithoutMode = thunderboltRule(Rule{
 	ID: "claimed-thunderbolt-without-mode", Sources: []Citation{typeCTBT, ownReasoning}, Kind: Contradiction,
 	Title: "Thunderbolt is claimed, but the marker has no Thunderbolt mode",
 	Says:  "The seller claims {claimed}; the marker does not answer for SVID 0x8087.",
-	Why:   "Hosts look for the mode before they run Thunderbolt over a cable of this kind.",
-	Next:  "Ask Discover SVIDs once more. If the mode is missing, do not expect Thunderbolt.",
+	Why:   "Hosts need this mode before they use Thunderbolt over such a cable.",
+	Next:  "Read Discover SVIDs again. If the mode is missing, do not expect Thunderbolt.",
 }, func(c *Case, m record.Mode, a Ability) Result {
 	switch can := c.thunderboltMode(a); {
 	case can.State == Excluded:
@@ -215,9 +215,9 @@ var claimedThunderboltWithoutMode = thunderboltRule(Rule{
 var claimedThunderbolt3WithoutMode = thunderboltRule(Rule{
 	ID: "claimed-thunderbolt-3-without-mode", Sources: []Citation{typeCTBT, ownReasoning}, Kind: Doubt,
 	Title: "Thunderbolt 3 is claimed for a passive cable without the mode",
-	Says:  "The seller claims {claimed}; the marker does not answer for SVID 0x8087. Passive cables can run Thunderbolt 3 without it, and nothing shows that this one does.",
-	Why:   "Whether it works is up to the host.",
-	Next:  "Try it between two Thunderbolt devices.",
+	Says:  "The seller claims {claimed}; the marker does not answer for SVID 0x8087. Passive cables can run Thunderbolt 3 without it, but nothing shows that this one does.",
+	Why:   "The host decides whether it works.",
+	Next:  "Test it between two Thunderbolt devices.",
 }, func(c *Case, m record.Mode, a Ability) Result {
 	if m != record.Thunderbolt3 || !c.Near.Summary.Product.Is(isPassive) {
 		return notApplicable("this claim needs the mode")
@@ -248,7 +248,7 @@ var thunderbolt5OverGen3 = thunderboltRule(Rule{
 	ID: "claimed-thunderbolt-5-over-passive-gen-3", Sources: []Citation{usb4v2, typeCTBT}, Kind: Doubt,
 	Title: "Thunderbolt 5 is claimed for a passive cable whose marker declares 20 Gbps a lane",
 	Says:  "The seller claims {claimed}; the marker declares {declared}. USB4 Version 2.0 also runs at 80 Gbps over passive 40 Gbps cables up to about 1 m, and the marker does not declare Gen 4.",
-	Why:   "Whether a host tries 80 Gbps over this cable is up to the host.",
+	Why:   "The host decides whether it tries 80 Gbps over this cable.",
 	Next:  "Test the link between two devices of that rate.",
 }, func(c *Case, m record.Mode, a Ability) Result {
 	s := &c.Near.Summary
@@ -261,10 +261,10 @@ var thunderbolt5OverGen3 = thunderboltRule(Rule{
 
 var thunderboltGenerationNotStated = thunderboltRule(Rule{
 	ID: "thunderbolt-generation-not-stated", Sources: []Citation{ownReasoning, typeCTBT}, Kind: Remark,
-	Title: "Thunderbolt 4 or 5 is claimed, which no marker states",
-	Says:  "The seller claims {claimed}; no answer of a marker states a generation above Thunderbolt 3, so the marker can fit the claim and never prove it.",
-	Why:   "A claim that only fits is not shown.",
-	Next:  "Look the cable up in the maker's list of licensed products, and try it between two such devices.",
+	Title: "Thunderbolt 4 or 5 is claimed, which no marker declares",
+	Says:  "The seller claims {claimed}; no marker declares a generation above Thunderbolt 3, so a marker can fit the claim but not prove it.",
+	Why:   "A claim that only fits the marker is not shown.",
+	Next:  "Look up the cable in the list of licensed products, and test it between two such devices.",
 }, func(c *Case, m record.Mode, a Ability) Result {
 	switch {
 	case m == record.Thunderbolt3:
@@ -278,7 +278,7 @@ var thunderboltGenerationNotStated = thunderboltRule(Rule{
 var claimedDisplayPortNotCarried = &Rule{
 	ID:       "claimed-displayport-not-carried",
 	Sources:  []Citation{dpCable},
-	Title:    "DisplayPort is claimed, and a host will conclude that there is none",
+	Title:    "DisplayPort is claimed, but a host concludes from the marker that there is none",
 	Kind:     Contradiction,
 	Property: Modes,
 	Between:  []Witness{Seller, Marker},
@@ -286,8 +286,8 @@ var claimedDisplayPortNotCarried = &Rule{
 	Settles:  true,
 	Under:    []string{"claimed-data-above-marker"},
 	Says:     "The seller claims DisplayPort; the marker is {product} that declares {declared}, from which a host concludes that the cable carries none. {tunnel}.",
-	Why:      "The host will not enter the mode.",
-	Next:     "Ask Discover SVIDs and Discover Modes for 0xFF01 once more.",
+	Why:      "The host does not enter the mode.",
+	Next:     "Read Discover SVIDs and Discover Modes for 0xFF01 again.",
 	Check: func(c *Case) Result {
 		if !slices.Contains(c.Claims.Modes.Value, record.DisplayPort) {
 			return notApplicable("DisplayPort is not claimed")
@@ -317,9 +317,9 @@ var claimedModesOnUnmarked = &Rule{
 	Between:  []Witness{Seller, Marker},
 	Needs:    []Evidence{SellerModes, MarkerAsked},
 	Under:    before(silentMarker, "claimed-modes-on-unmarked-cable"),
-	Says:     "The seller claims {claimed}; the marker was asked and did not answer. The modes run over the fast pairs, and a Type-C to Type-C cable that has them must be marked.",
-	Why:      "A host takes the cable for USB 2.0 and enters no mode.",
-	Next:     "Ask once more with VCONN applied and the plug the other way up.",
+	Says:     "The seller claims {claimed}. The marker did not answer. The modes use the fast pairs, and a Type-C to Type-C cable with fast pairs must have a marker.",
+	Why:      "A host uses USB 2.0 and enters no mode.",
+	Next:     "Read the marker again with VCONN applied and the plug the other way up.",
 	Check: func(c *Case) Result {
 		if why := needsNoMarkerEnds(c); why != "" {
 			return notApplicable(why)
@@ -345,13 +345,13 @@ var claimedModesOverLegacy = &Rule{
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerModes},
 	Under:    before(olderConnector, "claimed-modes-over-legacy-cable"),
-	Says:     "The seller claims {claimed}; a {plugs} cable has no CC wire from end to end, so no mode can be entered over it.",
-	Why:      "Modes are agreed on over the CC wire.",
+	Says:     "The seller claims {claimed}; a {plugs} cable has no CC wire from end to end, so no mode works over it.",
+	Why:      "Modes are negotiated over the CC wire.",
 	Next:     "Use a Type-C to Type-C cable.",
 	Check: func(c *Case) Result {
 		p, ok := c.Plugs()
 		if !ok {
-			return undecided("no plugs are on record", SellerPlugs)
+			return undecided("no plugs are recorded", SellerPlugs)
 		}
 		return foundIf(p.Legacy(), func() Values { return Values{"claimed": modesText(c), "plugs": string(p)} })
 	},
@@ -366,7 +366,7 @@ var claimedModesOverUSB2 = &Rule{
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerModes, SellerData},
 	Says:     "The seller claims {claimed} and {data}; a USB 2.0 cable has no fast pairs, over which the modes run.",
-	Why:      "The two claims cannot hold together.",
+	Why:      "The two claims cannot both be true.",
 	Next:     "Ask the seller which of the two is meant.",
 	Check: func(c *Case) Result {
 		if why := fastPairsBeside(c); why != "" {
@@ -413,8 +413,8 @@ var claimedThunderboltAboveClaimedData = &Rule{
 	Property: Modes,
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerModes, SellerData},
-	Says:     "The seller claims {claimed}, which takes {needed} at least, and a data rate of {data}.",
-	Why:      "One of the two is a slip, or describes another product.",
+	Says:     "The seller claims {claimed}, which needs {needed} at least, and a data rate of {data}.",
+	Why:      "One of the two is an error, or describes another product.",
 	Next:     "Ask the seller which of the two is meant.",
 	Check: func(c *Case) Result {
 		m := thunderboltClaimed(c)

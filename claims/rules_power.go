@@ -24,7 +24,7 @@ var claimedPowerAboveStandard = &Rule{
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerPower},
 	Says:     "The seller claims {claimed}; the highest published tier of a Type-C cable is {highest}.",
-	Why:      "No standard says what such a cable must carry, so nothing can bear the claim out.",
+	Why:      "No standard covers such a cable, so nothing can confirm the claim.",
 	Next:     "Ask the seller which standard the figure comes from.",
 	Check: func(c *Case) Result {
 		w := c.Claims.Power.Value
@@ -74,8 +74,8 @@ var claimedPowerAboveMarker = &Rule{
 	Needs:    []Evidence{SellerPower, MarkerCable},
 	Settles:  true,
 	Under:    before(littlePower, "claimed-power-above-marker"),
-	Says:     "The seller claims {claimed}, which needs a marker that declares {needed}; this one declares {declared}, good for {allowed}.",
-	Why:      "A source follows the marker, not the label: it will not offer more than the marker declares.",
+	Says:     "The seller claims {claimed}, which needs a marker that declares {needed}; this one declares {declared}, which allows {allowed}.",
+	Why:      "A source follows the marker, not the label, and does not offer more.",
 	Next:     "Expect {allowed} at most from any source, and ask the seller for a cable whose marker declares {needed}.",
 	Silent:   needsNoMarker(claims60W),
 	Check: func(c *Case) Result {
@@ -83,7 +83,7 @@ var claimedPowerAboveMarker = &Rule{
 		s := c.Near.Summary
 		need, ok := tierFor(w)
 		if !ok {
-			return notApplicable("no published tier gives this power")
+			return notApplicable("no published tier has this power")
 		}
 		if p, ok := c.Plugs(); ok && p == record.CCaptive {
 			return notApplicable(captiveKnows)
@@ -99,7 +99,7 @@ var claimedPowerAboveMarker = &Rule{
 			return pass()
 		}
 		if s.PD2 && need == tier240 && s.Amps.Or(0) == 5 {
-			return undecided("the marker answered in the PD 2.0 layout, which cannot declare EPR; ask it again under PD 3.x", MarkerNear)
+			return undecided("the marker answered in the PD 2.0 layout, which cannot declare EPR; read the marker again under PD 3.x", MarkerNear)
 		}
 		return found(Values{"claimed": watts(w), "needed": declares(need), "declared": declared(c), "allowed": allowedText(have)})
 	},
@@ -162,9 +162,9 @@ var claimedPowerOnUnmarked = &Rule{
 	Needs:    []Evidence{SellerPower, MarkerAsked},
 	Settles:  true,
 	Under:    before(silentMarker, "claimed-power-on-unmarked-cable"),
-	Says:     "The seller claims {claimed}, which needs {needed}; the marker was asked and did not answer, and an unmarked cable counts as 3 A, 60 W at most.",
-	Why:      "A source that finds no marker limits itself to 3 A, so the power claimed is never reached.",
-	Next:     "Ask once more with VCONN applied and the plug the other way up. If it stays silent, treat the cable as 60 W.",
+	Says:     "The seller claims {claimed}, which needs {needed}. The marker did not answer; a cable without a marker counts as 3 A, 60 W at most.",
+	Why:      "A source that finds no marker offers 3 A at most, so the power claimed is not reached.",
+	Next:     "Read the marker again with VCONN applied and the plug the other way up. If nothing answers, use the cable for up to 60 W.",
 	Silent:   needsNoMarker(claims60W),
 	Check: func(c *Case) Result {
 		if c.Marker() != MarkerAbsent {
@@ -181,7 +181,7 @@ var claimedPowerOnUnmarked = &Rule{
 var benchOverAtClaimedPower = &Rule{
 	ID:       "bench-over-limit-at-claimed-current",
 	Sources:  []Citation{typeCDrop, ilacG8},
-	Title:    "the copper drops too much at the current that the claimed power needs",
+	Title:    "the resistance is over the limit at the current that the claimed power needs",
 	Kind:     Contradiction,
 	Property: Power,
 	Between:  []Witness{Seller, Bench},
@@ -189,7 +189,7 @@ var benchOverAtClaimedPower = &Rule{
 	Settles:  true,
 	Under:    []string{"bench-over-limit-at-3-a", "bench-over-limit-at-declared-current", "claimed-power-over-legacy-cable"},
 	Says:     "The seller claims {claimed}, which needs {amps}; at {amps} {numbers}.",
-	Why:      "At the current claimed the cable loses more voltage, and turns more power into heat, than the standard allows.",
+	Why:      "At this current the cable loses more voltage and makes more heat than the standard allows.",
 	Next:     "Use the cable only up to the rating shown. Clean the plugs, measure again on another day, and take the result to the seller.",
 	Check: func(c *Case) Result {
 		amps := c.claimedAmps()
@@ -242,9 +242,9 @@ var claimed100WClass = &Rule{
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerPower},
 	Under:    []string{"claimed-certified-in-withdrawn-power-class"},
-	Says:     "The seller claims {claimed}; since autumn 2021 certified cables are marked 60 W or 240 W, and every new 5 A cable is to be an EPR cable.",
-	Why:      "A cable of this class can be sound, but it is of an older design or was never certified.",
-	Next:     "Treat it as 20 V and 5 A at most.",
+	Says:     "The seller claims {claimed}; since autumn 2021 certified cables are marked 60 W or 240 W, and every new 5 A cable is an EPR cable.",
+	Why:      "The cable is of an older design or was never certified. It can still carry 100 W.",
+	Next:     "Use it for up to 100 W (20 V, 5 A).",
 	Check: func(c *Case) Result {
 		w := c.Claims.Power.Value
 		if p, ok := c.Plugs(); ok && p != record.CToC {
@@ -266,9 +266,9 @@ var markerPowerAboveClaim = &Rule{
 	Property: Power,
 	Between:  []Witness{Seller, Marker},
 	Needs:    []Evidence{SellerPower, MarkerCable},
-	Says:     "The seller claims {claimed}; the marker declares {declared}, good for {allowed}.",
-	Why:      "A source follows the marker and may drive more than the seller stands for.",
-	Next:     "Measure the copper at 5 A before trusting the marker, and ask the seller which of the two is meant.",
+	Says:     "The seller claims {claimed}; the marker declares {declared}, which allows {allowed}.",
+	Why:      "A source follows the marker and may drive more than the seller claims.",
+	Next:     "Measure the resistance before using the cable at 5 A, and ask the seller which of the two is meant.",
 	Check: func(c *Case) Result {
 		w := c.Claims.Power.Value
 		have := endSupport(c).Tier

@@ -30,7 +30,7 @@ var powerAboveProduct = &Rule{
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerPower, SellerVoltage, SellerCurrent},
 	Says:     "The seller claims {power}, {voltage} and {current}; {voltage} at {current} is {product}.",
-	Why:      "The three claims cannot hold together.",
+	Why:      "The three claims cannot all be true.",
 	Next:     "Expect {product} at most, and ask the seller which of the three is meant.",
 	Check: func(c *Case) Result {
 		cl := c.Claims
@@ -52,8 +52,8 @@ var powerAboveClaimedCurrent = &Rule{
 	Property: Power,
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerPower, SellerCurrent},
-	Says:     "The seller claims {power} and {current}; a cable for {current} is for {voltage} at most, which gives {most}.",
-	Why:      "More than 21 V goes with 5 A only, so a small current cannot make up for it by voltage.",
+	Says:     "The seller claims {power} and {current}; a cable for {current} carries {voltage} at most, which gives {most}.",
+	Why:      "More than 21 V is allowed with 5 A only.",
 	Next:     "Expect {most} at most, and ask the seller which of the two is meant.",
 	Check: func(c *Case) Result {
 		cl := c.Claims
@@ -87,12 +87,12 @@ var powerAboveClaimedVoltage = &Rule{
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerPower, SellerVoltage},
 	Says:     "The seller claims {power} and {voltage}; at {most} amperes, the highest current of a Type-C cable, {voltage} gives {product}.",
-	Why:      "The two claims cannot hold together.",
+	Why:      "The two claims cannot both be true.",
 	Next:     "Expect {product} at most, and ask the seller which of the two is meant.",
 	Check: func(c *Case) Result {
 		cl := c.Claims
 		if p, ok := c.Plugs(); ok && p.Legacy() {
-			return notApplicable("over a legacy cable there is no Power Delivery; see claimed-power-over-legacy-cable")
+			return notApplicable("over a legacy cable Power Delivery does not work; see claimed-power-over-legacy-cable")
 		}
 		if cl.Current.Known {
 			return notApplicable(allClaimed)
@@ -108,21 +108,21 @@ var powerAboveClaimedVoltage = &Rule{
 var powerUnpublished = &Rule{
 	ID:       "claimed-power-unpublished",
 	Sources:  []Citation{ownReasoning, typeCEPR},
-	Title:    "a power is claimed that no published level explains",
+	Title:    "the power claimed is not a published level",
 	Kind:     Doubt,
 	Property: Power,
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerPower},
-	Says:     "The seller claims {claimed}; published levels give {levels}.",
-	Why:      "The figure is that of some charger, or of nothing; it says less about the cable than it seems to.",
-	Next:     "Judge the cable by the next lower class, and ask the seller what is meant.",
+	Says:     "The seller claims {claimed}; the published levels are {levels}.",
+	Why:      "The figure may be that of a charger; no source uses it for a cable.",
+	Next:     "Use the next lower class, and ask the seller what is meant.",
 	Check: func(c *Case) Result {
 		w := c.Claims.Power.Value
 		p, ok := c.Plugs()
 		_, some := tierFor(w)
 		switch {
 		case !some:
-			return notApplicable("no tier gives as much; see claimed-power-above-standard")
+			return notApplicable("no tier has as much; see claimed-power-above-standard")
 		case ok && p.Legacy():
 			return notApplicable("the levels are those of Type-C to Type-C cables")
 		}
@@ -156,14 +156,14 @@ var voltageWithout5A = &Rule{
 	Property: Voltage,
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerVoltage, SellerCurrent},
-	Says:     "The seller claims {voltage} and {current}; a cable for more than 21 V shall be one for 5 A.",
-	Why:      "No marker can declare the two together, so no source will offer the voltage.",
+	Says:     "The seller claims {voltage} and {current}; a cable for more than 21 V shall carry 5 A.",
+	Why:      "No marker can declare both, so no source offers the voltage.",
 	Next:     "Expect 21 V at most.",
 	Check: func(c *Case) Result {
 		cl := c.Claims
 		switch p, ok := c.Plugs(); {
 		case ok && p.Legacy():
-			return notApplicable("over a legacy cable there is no Power Delivery; see claimed-power-over-legacy-cable")
+			return notApplicable("over a legacy cable Power Delivery does not work; see claimed-power-over-legacy-cable")
 		case ok && p == record.CCaptive:
 			return notApplicable("a captive cable carries what its device needs")
 		}
@@ -176,13 +176,13 @@ var voltageWithout5A = &Rule{
 var conductorsTooThinForClaim = &Rule{
 	ID:       "claimed-conductors-too-thin-for-claim",
 	Sources:  []Citation{natureCopper, typeCDrop},
-	Title:    "one conductor of the size claimed would be over the limit at the current claimed",
+	Title:    "a conductor of the size claimed is over the limit at the current claimed",
 	Kind:     Doubt,
 	Property: Conductors,
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerConductors, SellerLength},
-	Says:     "{length} of {claimed} copper has {ohms} at 20 °C; at {amps} VBUS may have {limit}, contacts included.",
-	Why:      "Only several wires in parallel, or a thicker one than claimed, keep the limit.",
+	Says:     "{length} of {claimed} copper has {ohms} at 20 °C; the VBUS limit at {amps} is {limit}, contacts included.",
+	Why:      "Only several wires in parallel, or a thicker wire than claimed, stay below the limit.",
 	Next:     "Measure the resistance.",
 	Check: func(c *Case) Result {
 		cl := c.Claims

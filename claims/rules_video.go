@@ -22,7 +22,7 @@ func videoValues(c *Case) Values {
 var claimedVideoAboveMarker = &Rule{
 	ID:       "claimed-video-above-marker",
 	Sources:  []Citation{dpCable, vesaCVT, vesaDP},
-	Title:    "a picture is claimed that does not fit what the marker lets a host send",
+	Title:    "the picture claimed needs more than the marker declares",
 	Kind:     Contradiction,
 	Property: Video,
 	Between:  []Witness{Seller, Marker},
@@ -31,7 +31,7 @@ var claimedVideoAboveMarker = &Rule{
 	Under:    []string{"claimed-displayport-not-carried", "claimed-data-above-marker"},
 	Says: "The seller claims {claimed}: {picture} has a pixel clock of {clock}, {plain} at 24 bits a pixel and {least} at the strongest compression; " +
 		"by the marker a host sends {capacity} ({over}).",
-	Why:  "The host will not offer the picture over this cable.",
+	Why:  "The host does not offer the picture over this cable.",
 	Next: "Use another cable for this picture.",
 	Check: func(c *Case) Result {
 		least := pictureGbps(c.Claims.Video.Value, leastPixelBits)
@@ -62,7 +62,7 @@ var claimedVideoOnlyCompressed = &Rule{
 	Settles:  true,
 	Under:    []string{"claimed-data-above-marker"},
 	Says:     "The seller claims {claimed}: {picture} has a pixel clock of {clock} and {plain} at 24 bits a pixel; by the marker a host sends {capacity} at most ({over}), so it fits only compressed.",
-	Why:      "Both ends must support stream compression or coarser colour; with others the picture is smaller or slower than claimed.",
+	Why:      "Both ends must support stream compression or coarser colour. Otherwise the picture is smaller or slower than claimed.",
 	Next:     "Find out whether source and screen support DisplayPort stream compression.",
 	Check: func(c *Case) Result {
 		p := c.Claims.Video.Value
@@ -92,8 +92,8 @@ var claimedVideoByTunnelOnly = &Rule{
 	Settles:  true,
 	Under:    []string{"claimed-displayport-not-carried"},
 	Says:     "The seller claims {claimed}: {picture} needs {plain} at 24 bits a pixel. By the marker a host sends it inside USB4 or Thunderbolt; over DisplayPort Alt Mode it sends {mode}.",
-	Why:      "A host that has neither USB4 nor Thunderbolt shows no such picture over this cable.",
-	Next:     "Say so when the cable is handed out. Ask Discover SVIDs and Discover Modes for 0xFF01 once more.",
+	Why:      "A host without USB4 and Thunderbolt does not show this picture over this cable.",
+	Next:     "Tell the user of the cable. Read Discover SVIDs and Discover Modes for 0xFF01 again.",
 	Check: func(c *Case) Result {
 		p := c.Claims.Video.Value
 		best := c.pictureWays()
@@ -125,9 +125,9 @@ var claimedVideoOnUnmarked = &Rule{
 	Between:  []Witness{Seller, Marker},
 	Needs:    []Evidence{SellerVideo, MarkerAsked},
 	Under:    before(silentMarker, "claimed-video-on-unmarked-cable"),
-	Says:     "The seller claims {claimed}; the marker was asked and did not answer. A picture runs over the fast pairs, and a Type-C to Type-C cable that has them must be marked.",
-	Why:      "A host takes the cable for USB 2.0 and sends no picture.",
-	Next:     "Ask once more with VCONN applied and the plug the other way up.",
+	Says:     "The seller claims {claimed}. The marker did not answer. A picture uses the fast pairs, and a Type-C to Type-C cable with fast pairs must have a marker.",
+	Why:      "A host uses USB 2.0 and sends no picture.",
+	Next:     "Read the marker again with VCONN applied and the plug the other way up.",
 	Check: func(c *Case) Result {
 		if why := needsNoMarkerEnds(c); why != "" {
 			return notApplicable(why)
@@ -145,13 +145,13 @@ var claimedVideoOverLegacy = &Rule{
 	Between:  []Witness{Seller},
 	Needs:    []Evidence{SellerVideo},
 	Under:    before(olderConnector, "claimed-video-over-legacy-cable"),
-	Says:     "The seller claims {claimed}; a {plugs} cable has no CC wire from end to end, so DisplayPort cannot be entered over it.",
-	Why:      "The port never sends a picture over such a cable. Adapters that compress it for USB are another thing.",
+	Says:     "The seller claims {claimed}; a {plugs} cable has no CC wire from end to end, so DisplayPort does not work over it.",
+	Why:      "The port does not send a picture over such a cable. Adapters that compress a picture for USB are different.",
 	Next:     "Use a Type-C to Type-C cable.",
 	Check: func(c *Case) Result {
 		p, ok := c.Plugs()
 		if !ok {
-			return undecided("no plugs are on record", SellerPlugs)
+			return undecided("no plugs are recorded", SellerPlugs)
 		}
 		return foundIf(p.Legacy(), func() Values { return Values{"claimed": c.Claims.Video.Text, "plugs": string(p)} })
 	},

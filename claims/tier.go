@@ -120,12 +120,12 @@ func (c *Case) MarkerSupport() Support {
 	out := endSupport(ends[0])
 	if evasive := c.evasive(); evasive != "" && out.Tier.Watts > tier60.Watts {
 		out = Support{Tier: tier60, Why: out.Why}
-		out.Why += " The " + evasive + " plug gave no identity, and a source at that end takes the cable as 20 V, 3 A."
+		out.Why += " The " + evasive + " plug gave no identity; a source at that end offers 20 V and 3 A at most."
 	}
 	if c.plugsDiffer() {
 		out.Settled = false
 		if len(ends) > 1 {
-			out.Why += " The plugs differ; the lesser counts: a source at that end offers no more."
+			out.Why += " The two plugs differ, and the lesser one counts."
 		}
 	}
 	return out
@@ -138,19 +138,19 @@ func (c *Case) unmarkedSupport() Support {
 	case known && plugs.Legacy():
 		return legacySupport(plugs)
 	case known && plugs == record.CCaptive && c.Marker() <= MarkerAbsent:
-		return Support{tier100, false, "A captive cable is part of its device, which knows what its own cable carries; it needs no marker."}
+		return Support{tier100, false, "A captive cable is part of its device and needs no marker."}
 	}
 	switch c.Marker() {
 	case MarkerSilent:
 		return Support{tier60, false, "The marker was not read; a cable without a readable marker counts as 20 V, 3 A."}
 	case MarkerAbsent:
-		return Support{tier60, true, "The cable is unmarked, which counts as 20 V, 3 A."}
+		return Support{tier60, true, "A cable without a marker counts as 20 V, 3 A."}
 	}
 	return Support{tier60, false, "The marker gave no identity; a cable without a readable marker counts as 20 V, 3 A."}
 }
 
 func legacySupport(plugs record.Plugs) Support {
-	return Support{tierLegacy, true, fmt.Sprintf("A %s cable has no CC wire from end to end, so there is no Power Delivery over it: 5 V, 3 A.", plugs)}
+	return Support{tierLegacy, true, fmt.Sprintf("A %s cable has no CC wire from end to end, so Power Delivery does not work over it: 5 V, 3 A.", plugs)}
 }
 
 // endSupport is the tier that one plug's answer supports, which is Near.
@@ -171,17 +171,17 @@ func endSupport(c *Case) Support {
 	amps, declared := s.Amps.Get()
 	switch {
 	case defaultCurrent(c):
-		return Support{tier60, false, "The marker declares the default current, which is neither 3 A nor 5 A; nothing is shown by it."}
+		return Support{tier60, false, "The marker declares the default current, which is neither 3 A nor 5 A, so it shows nothing."}
 	case !declared:
-		return Support{tier60, true, "The marker declares no valid current, which is to be read as 3 A, 20 V."}
+		return Support{tier60, true, "The marker declares no valid current; receivers use 3 A, 20 V."}
 	case amps < tier100.Amps:
 		return Support{tier60, true, "The marker declares 3 A, which is 20 V at most."}
 	case declaresEPR(s):
 		return Support{tier240, true, "The marker declares 5 A, 50 V and EPR."}
 	case s.PD2:
-		return Support{tier100, false, "The marker declares 5 A in a PD 2.0 answer, which has no voltage field: 20 V. EPR is not settled; ask it again under PD 3.x."}
+		return Support{tier100, false, "The marker declares 5 A in a PD 2.0 answer, which has no voltage field: 20 V. EPR is not settled; read the marker again under PD 3.x."}
 	case s.EPR.Or(false):
-		return Support{tier100, true, "The marker declares 5 A and EPR, but not the 50 V that belong to it: 20 V."}
+		return Support{tier100, true, "The marker declares 5 A and EPR, but not 50 V: 20 V."}
 	}
 	return Support{tier100, true, "The marker declares 5 A without EPR: 20 V."}
 }
@@ -248,21 +248,21 @@ func numbers(c *Case, d bench.CableDecision) string {
 	var parts []string
 	for i := range decisions {
 		one := &decisions[i]
-		parts = append(parts, inSentence(one.Conductor)+" has "+OhmText(&one.Estimate)+
-			" and may have "+quantity.Format(one.LimitOhm, quantity.Resistance, 4))
+		parts = append(parts, inSentence(one.Conductor)+" "+OhmText(&one.Estimate)+
+			" (limit "+quantity.Format(one.LimitOhm, quantity.Resistance, 4)+")")
 	}
 	s := strings.Join(parts, ", ")
 	switch missing := unsensed(r); {
 	case d.Outcome != bench.Undecided:
 	case loopOnly(r):
-		s += "; a loop proves both conductors only up to ground's own limit, " + limit(bench.Ground, d.CurrentAmp)
+		s += "; a loop reading passes only below the ground limit, " + limit(bench.Ground, d.CurrentAmp)
 	case missing != 0:
 		s += "; " + inSentence(missing) + " was not measured"
 	default:
-		s += "; that is too near the limit to decide"
+		s += "; too near the limit to decide"
 	}
 	if len(decisions) > 0 && decisions[0].LowerBound {
-		s += " (taken at face value, since the meters' accuracy is not on record)"
+		s += " (the value alone decides, because the accuracy of the meters is not recorded)"
 	}
 	return s
 }

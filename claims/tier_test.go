@@ -157,14 +157,14 @@ func TestSupport(t *testing.T) {
 		{passive("vbus-current", 0), (*Case).MarkerSupport, tier60, true, "The marker declares no valid current"},
 		{passive("vbus-current", 1), (*Case).MarkerSupport, tier60, true, "The marker declares 3 A"},
 		{passive("vbus-current", 2), (*Case).MarkerSupport, tier100, true, "The marker declares 5 A without EPR"},
-		{near(ack2, passiveID, 0, 0, 0x000A2042), (*Case).MarkerSupport, tier100, true, "The marker declares 5 A and EPR, but not the 50 V"},
+		{near(ack2, passiveID, 0, 0, 0x000A2042), (*Case).MarkerSupport, tier100, true, "The marker declares 5 A and EPR, but not 50 V"},
 		{near(ack2, passiveID, 0, 0, 0x000A2642), (*Case).MarkerSupport, tier240, true, "The marker declares 5 A, 50 V and EPR"},
 		{near(ack1, passiveID, 0, 0, 0x00082051), (*Case).MarkerSupport, tier100, false, "The marker declares 5 A in a PD 2.0 answer"},
 		{near(ack2, activeID, 0, 0, 0x00483852, activeTwo), (*Case).MarkerSupport, tier100, true, "The marker declares 5 A without EPR"}, // VDO version 1.2
 		{"", (*Case).MarkerSupport, tier60, false, "The marker was not read"},
-		{"bench: {ohmmeter: 0.01 mΩ, vbus: 90 mohm, ground: 45 mohm}\n", benchSupport, tier240, true, "The copper is within the limits at 5 A: VBUS has"},
-		{"bench: {ohmmeter: 0.01 mΩ, vbus: 120 mohm, ground: 60 mohm}\n", benchSupport, tier60, true, "The copper is within the limits at 3 A and over a limit at 5 A: VBUS has"},
-		{"bench: {ohmmeter: 0.01 mΩ, vbus: 100 mohm, ground: 45 mohm}\n", benchSupport, tier60, false, "The copper is within the limits at 3 A and not settled at 5 A: VBUS has"},
+		{"bench: {ohmmeter: 0.01 mΩ, vbus: 90 mohm, ground: 45 mohm}\n", benchSupport, tier240, true, "The copper is within the limits at 5 A: VBUS 90.000 ± 0.012 mΩ (limit 100 mΩ)"},
+		{"bench: {ohmmeter: 0.01 mΩ, vbus: 120 mohm, ground: 60 mohm}\n", benchSupport, tier60, true, "The copper is within the limits at 3 A and over a limit at 5 A: VBUS 120.000 ± 0.012 mΩ (limit 100 mΩ)"},
+		{"bench: {ohmmeter: 0.01 mΩ, vbus: 100 mohm, ground: 45 mohm}\n", benchSupport, tier60, false, "The copper is within the limits at 3 A and not settled at 5 A: VBUS 100.000 ± 0.012 mΩ (limit 100 mΩ)"},
 		{"bench: {ohmmeter: 0.01 mΩ, vbus: 170 mohm, ground: 60 mohm}\n", benchSupport, Tier{}, true, "The copper is over a limit at 3 A"},
 		{"", benchSupport, Tier{}, false, "No resistance was measured"},
 	} {
@@ -184,8 +184,8 @@ func TestSupport(t *testing.T) {
 // TestNumbers: one conductor whose meter's accuracy is not on record.
 func TestNumbers(t *testing.T) {
 	got := benchSupport(caseOf(t, "bench: {vbus: 170 mohm}\n")).Why
-	want := "The copper is over a limit at 3 A, which every Type-C cable must carry: VBUS has 170 mΩ and may have 166.7 mΩ" +
-		" (taken at face value, since the meters' accuracy is not on record)."
+	want := "The copper is over a limit at 3 A, which every Type-C cable must carry: VBUS 170 mΩ (limit 166.7 mΩ)" +
+		" (the value alone decides, because the accuracy of the meters is not recorded)."
 	if got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}

@@ -66,7 +66,7 @@ func TestHold(t *testing.T) {
 		{"EPR", marker240, good, "48 V 5 A", claims.ShownFit, ""},
 		{"no EPR", marker100, good, "28 V 1 A", claims.Unfit, "without EPR"},
 		{"unmarked is enough", unmarked, good, "20 V 3 A", claims.ShownFit, ""},
-		{"unmarked is not enough", unmarked, good, "20 V 3.25 A", claims.Unfit, "unmarked"},
+		{"unmarked is not enough", unmarked, good, "20 V 3.25 A", claims.Unfit, "without a marker"},
 		{"unread is enough", unread, good, "20 V 3 A", claims.ShownFit, ""},
 		{"unread is not settled", unread, good, "20 V 3.25 A", claims.Unsettled, "not read"},
 		{"the copper is over", marker100, three, "20 V 5 A", claims.Unfit, "over"},
@@ -75,7 +75,7 @@ func TestHold(t *testing.T) {
 		{"over at 3 A is fit for nothing", marker100, bad, "5 V 0.5 A", claims.Unfit, "over"},
 		{"not measured", marker100, "plugs: c-to-c", "20 V 3 A", claims.Unsettled, "o resistance"},
 		{"legacy at 5 V", unread, "plugs: c-to-a, " + good, "5 V 3 A", claims.ShownFit, ""},
-		{"legacy has no PD", unread, "plugs: c-to-a, " + good, "9 V 2 A", claims.Unfit, "no Power Delivery"},
+		{"legacy has no PD", unread, "plugs: c-to-a, " + good, "9 V 2 A", claims.Unfit, "Power Delivery does not work"},
 		{"both object, the worse counts", unread, bad, "20 V 5 A", claims.Unfit, "over"},
 	}
 	for _, tt := range tests {
