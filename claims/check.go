@@ -46,6 +46,7 @@ func (c *Case) Report() *Report {
 		Remarks:   remarks(c),
 	}
 	r.Bench = benchReport(c, r.Rating)
+	r.Use, r.Measured = use(c, r.Rating), howMeasured(c)
 	room := resultRooms.Get().(*[]Result)
 	defer resultRooms.Put(room)
 	results := *room

@@ -44,12 +44,16 @@ type TestimonyRow struct {
 // Report is what the record of one cable comes to. Its JSON form is the
 // published machine format; it carries a version and only grows.
 type Report struct {
-	Version int            `json:"gainsay"`         // version of the format, as FormatVersion
-	Cable   string         `json:"cable"`           // the user's own id
-	Label   string         `json:"label,omitempty"` // the user's own words for it
-	Verdict Verdict        `json:"verdict"`         // sold as, shown and outcome
-	Rating  Rating         `json:"rating"`          // what it is shown to carry
-	Claims  []ClaimOutcome `json:"claims"`          // how each claim ends, in the order of the record's keys
+	Version int     `json:"gainsay"`         // version of the format, as FormatVersion
+	Cable   string  `json:"cable"`           // the user's own id
+	Label   string  `json:"label,omitempty"` // the user's own words for it
+	Verdict Verdict `json:"verdict"`         // sold as, shown and outcome
+	Rating  Rating  `json:"rating"`          // what it is shown to carry
+	// Use says in a sentence what the cable is fit for; empty where nothing is shown.
+	Use string `json:"use,omitempty"`
+	// Measured is how the bench measured; absent where nothing was measured.
+	Measured *Measured      `json:"measured,omitempty"`
+	Claims   []ClaimOutcome `json:"claims"` // how each claim ends, in the order of the record's keys
 	// Findings are in order of their kinds, worst first, each root followed by what
 	// hangs under it.
 	Findings    []Finding      `json:"findings"`

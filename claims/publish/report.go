@@ -2,34 +2,237 @@ package publish
 
 import (
 	"fmt"
+	"iter"
 	"slices"
 	"strings"
 
 	"example.com/gainsay/claims"
+	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/quantity"
 )
 
-// ReportText prints a report for people, in the order they need it: what the
-// cable is shown to carry and why, each claim's outcome, the findings, the
-// testimony, what was not examined, the cautions.
+// ReportText prints a report for people: the verdict and what it means, how and what was
+// measured, the claims by their result, each finding with its next step and source, and
+// how much was not checked. With style.Full remarks, the witnesses side by side, all
+// measurements, what was not checked by missing evidence and how the marker was read
+// follow. The cautions that hold for every report are RunCautions.
 func ReportText(r *claims.Report, style Style) string {
 	var b strings.Builder
 	b.Grow(12 << 10) // most reports
 	writeVerdict(&b, r, style)
-	writeRating(&b, r, style)
-	writeClaims(&b, r.Claims, style)
-	writeFindings(&b, r.Findings, style)
-	writeTestimony(&b, r.Testimony, style)
-	if r.Bench != nil {
-		section(&b, "Bench", style)
-		b.WriteString(BenchText(r.Bench))
+	if style.Full {
+		writeClaims(&b, r.Claims, style)
+		writeFindings(&b, r.Findings, style)
+		writeRating(&b, r, style)
+		writeTestimony(&b, r.Testimony, style)
+		if r.Bench != nil {
+			section(&b, "Bench", style)
+			b.WriteString(BenchText(r.Bench))
+		}
+		writeNotExamined(&b, r.NotExamined, style)
+		writeList(&b, "How the marker was read", r.Remarks, style)
+	} else {
+		writeResults(&b, r, style)
+		writeCauses(&b, r.Findings, style)
+		if rest := restText(r); rest != "" {
+			b.WriteString("\n")
+			quiet(&b, indent, rest, style)
+		}
 	}
-	writeNotExamined(&b, r.NotExamined, style)
 	for _, broken := range r.Broken {
 		paragraph(&b, style.paint(red, "Rule at fault: "), indent, Plain(broken))
 	}
-	writeList(&b, "How the marker was read", r.Remarks, style)
-	writeList(&b, "Cautions", r.Cautions, style)
 	return b.String()
+}
+
+// restText says how much a short report leaves out, and how to see it.
+func restText(r *claims.Report) string {
+	var parts []string
+	count := func(n int, what, rest string) {
+		switch {
+		case n == 1:
+			parts = append(parts, "1 "+what+rest)
+		case n > 1:
+			parts = append(parts, fmt.Sprintf("%d %ss%s", n, what, rest))
+		}
+	}
+	told, doubts := 0, 0
+	for i, n := range causes(r.Findings) {
+		if f := r.Findings[i]; f.Kind != claims.Remark && (f.Waived == "" || len(n) > 1) {
+			if told++; told > mostCauses && f.Kind == claims.Doubt {
+				doubts++
+			}
+		}
+	}
+	count(doubts, "doubt", "")
+	count(r.Count(claims.Remark), "remark", "")
+	count(rulesOf(r.NotExamined), "rule", " not checked for missing evidence")
+	if len(parts) == 0 {
+		return ""
+	}
+	return "More with --full: " + strings.Join(parts, ", ") + "."
+}
+
+// writeResults writes the claims by their result. What is not shown has its reason.
+func writeResults(b *strings.Builder, r *claims.Report, style Style) {
+	cs, told := r.Claims, strings.Join(r.Lines()[1:], " ")
+	const marker = "the marker agrees; not measured"
+	var contradicted, confirmed, marked []string
+	for _, c := range cs {
+		text := string(c.Property) + " " + claimed(c)
+		switch {
+		case c.Standing == claims.Contradicted:
+			contradicted = append(contradicted, text+" (by the "+witnessList(c.By)+")")
+		case c.Standing == claims.Confirmed && slices.Equal(c.By, []claims.Witness{claims.Marker}):
+			marked = append(marked, text)
+		case c.Standing == claims.Confirmed:
+			confirmed = append(confirmed, text)
+		}
+	}
+	if len(cs) > 0 {
+		b.WriteString("\n")
+	}
+	const width = 14
+	row := func(standing claims.Standing, code, text string) {
+		head := style.paint(code, string(standing)) + strings.Repeat(" ", width-len(standing))
+		paragraph(b, indent+head, indent+strings.Repeat(" ", width), Plain(text))
+	}
+	if len(contradicted) > 0 {
+		row(claims.Contradicted, red, strings.Join(contradicted, ", "))
+	}
+	if len(confirmed) > 0 {
+		row(claims.Confirmed, green, strings.Join(confirmed, ", "))
+	}
+	if len(marked) > 0 {
+		row(claims.Confirmed, green, strings.Join(marked, ", ")+" ("+marker+")")
+	}
+	for _, c := range cs {
+		if c.Standing != claims.Confirmed && c.Standing != claims.Contradicted {
+			why := ": " + c.Because
+			if strings.Contains(told, c.Because) { // the verdict has said so
+				why = ""
+			}
+			row(c.Standing, yellow, string(c.Property)+" "+claimed(c)+why)
+		}
+	}
+}
+
+// writeCauses writes a paragraph for each cause: kind, rules, what was found, what to do
+// next, the first source. Findings of one kind with one next step share it. Remarks are
+// left out.
+func writeCauses(b *strings.Builder, fs []claims.Finding, style Style) {
+	written := 0
+	for i, n := range causes(fs) {
+		f := fs[i]
+		if f.Kind == claims.Remark || f.Waived != "" && len(n) == 1 {
+			continue
+		}
+		if written++; written > mostCauses && f.Kind == claims.Doubt {
+			continue // restText counts it
+		}
+		if written == 1 {
+			b.WriteString("\n")
+		}
+		var ids, says, next []string
+		for _, j := range n {
+			one := fs[j]
+			if one.Waived != "" {
+				continue
+			}
+			if one.Under == "" || one.Under != f.Rule {
+				ids = appendNew(ids, one.Rule)
+			}
+			says = appendNew(says, withoutRepeat(one.Says, says))
+			next = appendNew(next, one.Next)
+		}
+		next = slices.DeleteFunc(next, func(s string) bool {
+			return slices.ContainsFunc(next, func(t string) bool { return len(t) > len(s) && strings.HasPrefix(t, s) })
+		})
+		text := fmt.Sprintf("%s %s: %s Next: %s [%s]", f.Kind, strings.Join(ids, ", "), strings.Join(says, " "), strings.Join(next, " "), shortSource(f.Source))
+		kinded(b, f.Kind, Plain(text), style)
+	}
+}
+
+// kinded prints a paragraph that begins with a kind of finding, in its colour.
+func kinded(b *strings.Builder, k claims.Kind, text string, style Style) {
+	in := indent
+	for line := range lines(text, Width-2*columns(indent)) {
+		if in == indent {
+			line = strings.Replace(line, string(k), style.paint(kindColour(k), string(k)), 1)
+		}
+		b.WriteString(in + line + "\n")
+		in = indent + indent
+	}
+}
+
+// shortSource is the first of several sources, by document and clause.
+func shortSource(s string) string {
+	s, _, _ = strings.Cut(s, "; ")
+	parts := strings.SplitN(s, ", ", 3)
+	return strings.Join(parts[:min(2, len(parts))], ", ")
+}
+
+// mostCauses is how many causes a short report tells before it counts doubts only.
+const mostCauses = 4
+
+// causes groups findings by the place of the first of each group: what hangs under it,
+// and others of its kind with the same next step.
+func causes(fs []claims.Finding) iter.Seq2[int, []int] {
+	return func(yield func(int, []int) bool) {
+		taken := make([]bool, len(fs))
+		for i := range fs {
+			if taken[i] {
+				continue
+			}
+			group := []int{i}
+			for j := i + 1; j < len(fs); j++ {
+				follows := fs[j].Under == fs[i].Rule
+				alike := fs[j].Under == "" && fs[j].Kind == fs[i].Kind && fs[j].Next == fs[i].Next
+				if !taken[j] && (follows || alike) {
+					taken[j] = true
+					group = append(group, j)
+				}
+			}
+			if !yield(i, group) {
+				return
+			}
+		}
+	}
+}
+
+// withoutRepeat leaves the last clause of a sentence out where one before has it.
+func withoutRepeat(s string, before []string) string {
+	head, clause, ok := strings.Cut(s, "; ")
+	if ok && slices.ContainsFunc(before, func(b string) bool { return strings.Contains(b, strings.TrimSuffix(clause, ".")) }) {
+		return head + "."
+	}
+	return s
+}
+
+// RunCautions prints, once for all reports, what holds for each.
+func RunCautions(style Style) string {
+	var b strings.Builder
+	b.WriteString("\n")
+	quiet(&b, "", claims.NotTested+" "+strings.Join(claims.StandingCautions(), " "), style)
+	return b.String()
+}
+
+// quiet prints a paragraph that steps back behind the others.
+func quiet(b *strings.Builder, in, text string, style Style) {
+	for line := range lines(text, Width-columns(in)) {
+		b.WriteString(in + style.paint(faint, line) + "\n")
+	}
+}
+
+// rulesOf counts the rules that were not checked for missing evidence.
+func rulesOf(ns []claims.NotExamined) int {
+	seen := map[string]bool{}
+	for _, one := range ns {
+		for _, id := range one.Rules {
+			seen[id] = true
+		}
+	}
+	return len(seen)
 }
 
 // reportTitle names the cable of a report.
@@ -46,25 +249,113 @@ func section(b *strings.Builder, title string, style Style) {
 	b.WriteString("\n" + style.paint(bold, title) + "\n")
 }
 
-// writeVerdict writes the line that answers first: sold as, shown, outcome.
+// writeVerdict writes the line that answers first (sold as, shown, outcome), what it
+// means for people, how it was measured and the numbers that decide it.
 func writeVerdict(b *strings.Builder, r *claims.Report, style Style) {
 	for i, text := range r.Lines() {
+		in := indent
 		if i == 0 {
-			text = r.Cable + ": " + text
+			text, in = r.Cable+": "+text, ""
 		}
-		for _, line := range wrap(Plain(text), Width) {
+		for _, line := range wrap(Plain(text), Width-len(in)) {
 			if i == 0 {
 				line = style.paint(bold, line)
 			}
-			b.WriteString(line + "\n")
+			b.WriteString(in + line + "\n")
 		}
 	}
-	if r.Label != "" {
-		paragraph(b, indent, indent, Plain(r.Label))
+	for _, text := range append([]string{r.Label, r.Use}, r.OwnCautions()...) {
+		if text != "" {
+			paragraph(b, indent, indent, Plain(text))
+		}
+	}
+	switch {
+	case r.Measured != nil:
+		paragraph(b, indent, indent, Plain(MeasuredText(r.Measured)))
+	case !style.Full: // what the marker allows; the whole reason has a section of its own
+		paragraph(b, indent, indent, Plain(r.Rating.Reason))
+	}
+	if line := decidingText(r); line != "" {
+		paragraph(b, indent, indent, line)
 	}
 }
 
+// MeasuredText says in a sentence how the bench measured.
+func MeasuredText(m *claims.Measured) string {
+	s := "Measured"
+	switch n := len(m.Dates); {
+	case n == 1:
+		s += " " + m.Dates[0]
+	case n > 1:
+		s += fmt.Sprintf(" %s to %s", m.Dates[0], m.Dates[n-1])
+	}
+	parts := []string{}
+	count := func(n int, what string) {
+		if n == 1 {
+			parts = append(parts, "1 "+what)
+		} else if n > 1 {
+			parts = append(parts, fmt.Sprintf("%d %ss", n, what))
+		}
+	}
+	count(m.Readings, "reading")
+	if m.Readings == 0 {
+		parts = append(parts, "resistance as printed")
+	}
+	count(m.Nulls, "null")
+	for _, accuracy := range []string{m.Voltmeter, m.Ammeter, m.Ohmmeter} {
+		if accuracy != "" {
+			parts = append(parts, accuracy)
+		}
+	}
+	if m.Assumed {
+		parts = append(parts, "accuracy not recorded")
+	}
+	if m.Ambient != "" {
+		parts = append(parts, m.Ambient)
+	}
+	if s == "Measured" {
+		return s + ": " + strings.Join(parts, ", ") + "."
+	}
+	return s + ", " + strings.Join(parts, ", ") + "."
+}
+
+// decidingText gives the numbers that decide what is shown, each with its limit. They are
+// those of the current shown, or, where more is sold than shown, of the lowest current at
+// which the bench holds the cable back.
+func decidingText(r *claims.Report) string {
+	if r.Bench == nil {
+		return ""
+	}
+	at := float64(r.Rating.CurrentA)
+	short := r.Verdict.ShownW == nil || *r.Verdict.ShownW == 0 || r.Verdict.SoldW != nil && *r.Verdict.SoldW > float64(*r.Verdict.ShownW)
+	for _, d := range r.Bench.Decisions {
+		if short && d.Outcome != bench.Within.String() {
+			at = d.CurrentA
+			break
+		}
+	}
+	resistances := map[string]*claims.Resistance{bench.VBUS.String(): r.Bench.VBUS, bench.Ground.String(): r.Bench.Ground, bench.Loop.String(): r.Bench.Loop}
+	var parts []string
+	for _, d := range r.Bench.Decisions {
+		one := resistances[d.Conductor]
+		if d.CurrentA != at || one == nil {
+			continue
+		}
+		parts = append(parts, fmt.Sprintf("%s %s of %s, %.0f %%", conductorName(d.Conductor),
+			withoutUnit(quantity.FormatUncertain(one.Ohm, one.Expanded, quantity.Resistance)),
+			quantity.Format(d.LimitOhm, quantity.Resistance, 4), 100*one.Ohm/d.LimitOhm))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return quantity.Format(at, quantity.Current, 4) + ": " + strings.Join(parts, "; ") + "."
+}
+
+// withoutUnit leaves the unit out where the limit behind it has the same.
+func withoutUnit(s string) string { return strings.TrimSuffix(s, " mΩ") }
+
 func writeRating(b *strings.Builder, r *claims.Report, style Style) {
+	section(b, "Rating", style)
 	paragraph(b, indent, indent, ratingNote(r.Rating))
 	paragraph(b, indent, indent, Plain(r.Rating.Reason))
 }
@@ -93,11 +384,10 @@ func witnessList(ws []claims.Witness) string {
 }
 
 func writeClaims(b *strings.Builder, cs []claims.ClaimOutcome, style Style) {
-	section(b, "Claims", style)
 	if len(cs) == 0 {
-		b.WriteString(indent + "The seller claims nothing on record.\n")
 		return
 	}
+	b.WriteString("\n")
 	width := 0
 	for _, c := range cs {
 		width = max(width, min(columns(Plain(claimed(c))), 20))
@@ -158,37 +448,52 @@ func claimText(c claims.ClaimOutcome) string {
 	return s
 }
 
+// writeFindings writes each cause whole: the rules, what was found, what to do next, and
+// the sources. Findings that share a cause share it, and each different step is told.
 func writeFindings(b *strings.Builder, fs []claims.Finding, style Style) {
 	section(b, "Findings", style)
 	if len(fs) == 0 {
 		b.WriteString(indent + "None.\n")
 	}
-	for i, f := range fs {
-		kind := style.paint(kindColour(f.Kind), string(f.Kind)) + "  " + f.Rule + "\n"
-		in := indent + indent
-		if f.Under == "" {
-			if i > 0 {
-				b.WriteString("\n")
-			}
-			b.WriteString(indent + kind)
-		} else { // source and next step are told at the root
-			b.WriteString(in + also + kind)
-			in += strings.Repeat(" ", len(also))
+	for i := 0; i < len(fs); {
+		n := i + 1
+		for n < len(fs) && fs[n].Under != "" {
+			n++
 		}
-		paragraph(b, in, in, Plain(f.Says))
-		if f.Under == "" {
-			labelled(b, "Source: ", Plain(f.Source))
-			labelled(b, "Next:   ", Plain(f.Next))
-		}
-		if f.Waived != "" {
-			const label = "Waived: "
-			paragraph(b, in+label, in+strings.Repeat(" ", len(label)), Plain(f.Waived))
-		}
+		writeCause(b, fs[i:n], style)
+		i = n
 	}
 }
 
-// also opens a finding that hangs under the one before.
-const also = "Also:   "
+func writeCause(b *strings.Builder, fs []claims.Finding, style Style) {
+	var says, next, sources []string
+	for _, f := range fs {
+		if f.Waived != "" {
+			says = appendNew(says, f.Says+" Waived: "+f.Waived+".")
+			continue
+		}
+		says, next, sources = appendNew(says, f.Says), appendNew(next, f.Next), appendNew(sources, f.Source)
+	}
+	root := fs[0]
+	ids := make([]string, len(fs))
+	for i, f := range fs {
+		ids[i] = f.Rule
+	}
+	in := indent + indent
+	kinded(b, root.Kind, string(root.Kind)+"  "+strings.Join(ids, ", "), style)
+	paragraph(b, in, in, Plain(strings.Join(says, " ")))
+	if len(next) > 0 {
+		paragraph(b, in, in, Plain("Next: "+strings.Join(next, " ")))
+		quiet(b, in, Plain("Source: "+strings.Join(sources, "; ")+"."), style)
+	}
+}
+
+func appendNew(list []string, s string) []string {
+	if slices.Contains(list, s) {
+		return list
+	}
+	return append(list, s)
+}
 
 func kindColour(k claims.Kind) string {
 	switch k {
@@ -200,15 +505,11 @@ func kindColour(k claims.Kind) string {
 	return faint
 }
 
-func labelled(b *strings.Builder, label, text string) {
-	paragraph(b, indent+indent+label, indent+indent+strings.Repeat(" ", columns(label)), text)
-}
-
 func writeTestimony(b *strings.Builder, rows []claims.TestimonyRow, style Style) {
 	if len(rows) == 0 {
 		return
 	}
-	section(b, "Testimony", style)
+	section(b, "Witnesses", style)
 	const column = 21
 	b.WriteString(strings.TrimRight(indent+pad("", 12)+pad("seller", column)+pad("marker", column)+pad("bench", column), " ") + "\n")
 	for _, r := range rows {
@@ -282,7 +583,7 @@ func gapLines(ns []claims.NotExamined) []string {
 }
 
 func writeNotExamined(b *strings.Builder, ns []claims.NotExamined, style Style) {
-	section(b, "Not examined", style)
+	section(b, "Not checked", style)
 	lines := gapLines(ns)
 	if len(lines) == 0 {
 		b.WriteString(indent + "Every rule had the evidence it needs.\n")

@@ -25,6 +25,10 @@ func ReportJSON(r *claims.Report) ([]byte, error) {
 	w.optional("label", r.Label)
 	w.verdict(&r.Verdict)
 	w.rating(&r.Rating)
+	w.optional("use", r.Use)
+	if r.Measured != nil {
+		w.measured(r.Measured)
+	}
 	list(&w, "claims", r.Claims, always, (*jsonWriter).claim)
 	list(&w, "findings", r.Findings, always, (*jsonWriter).finding)
 	list(&w, "testimony", r.Testimony, always, (*jsonWriter).testimony)
@@ -212,6 +216,19 @@ func texts[T ~string](w *jsonWriter, name string, items []T, empty bool) {
 		w.separate()
 		w.text(string(*t))
 	})
+}
+
+func (w *jsonWriter) measured(m *claims.Measured) {
+	w.key("measured").open('{')
+	texts(w, "dates", m.Dates, filled)
+	w.optional("voltmeter", m.Voltmeter)
+	w.optional("ammeter", m.Ammeter)
+	w.optional("ohmmeter", m.Ohmmeter)
+	w.key("assumed").bool(m.Assumed)
+	w.optional("ambient", m.Ambient)
+	w.key("readings").int(m.Readings)
+	w.key("nulls").int(m.Nulls)
+	w.close('}')
 }
 
 func (w *jsonWriter) rating(r *claims.Rating) {

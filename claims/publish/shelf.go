@@ -304,7 +304,7 @@ func writeCounts(b *strings.Builder, s shelf.Summary, style Style) {
 		}
 		b.WriteString(indent + style.paint(kindColour(a.Kind), string(a.Kind)) + "  " + a.Rule + "\n")
 		paragraph(b, indent+indent, indent+indent, Plain(a.Says))
-		labelled(b, "Next: ", Plain(a.Next))
+		paragraph(b, indent+indent, indent+indent, "Next: "+Plain(a.Next))
 	}
 }
 

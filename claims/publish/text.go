@@ -14,6 +14,7 @@ const Width = 80
 // Style says how text marks what matters. The zero Style is plain.
 type Style struct {
 	Colour bool // use ANSI colour
+	Full   bool // print everything of a report
 }
 
 // Colours of a terminal, by what they mean here.

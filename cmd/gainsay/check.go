@@ -16,6 +16,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"example.com/gainsay/claims"
+	"example.com/gainsay/claims/publish"
 	"example.com/gainsay/claims/record"
 )
 
@@ -25,8 +26,10 @@ var checkCommand = command{
 	usage:   "[options] FILE|FOLDER|- ...",
 	help: `
 Reads records (YAML, JSON or JSON Lines; "-" is stdin; a folder gives every
-record file below it) and reports, for each cable, what it is shown to carry,
-how each claim ends, every finding with its source, and what was not examined.
+record file below it) and reports, for each cable, what it is sold as, what it
+is shown to carry, the result of each claim, and every finding with its next
+step and its source. --full adds the witnesses side by side, all measurements
+and what was not checked; --brief prints one line a cable.
 
 A record that cannot be read is reported on stderr and does not cost the others.
 Exit status: 0 no contradiction and no breach, 1 at least one, 2 something could
@@ -38,6 +41,8 @@ Example:
 	flags: func(fs *pflag.FlagSet) {
 		formFlags(fs, "one JSON object a record, each on its own line")
 		acceptFlag(fs)
+		fs.Bool("full", false, "print everything: the witnesses side by side, all measurements, what was not checked")
+		fs.Bool("brief", false, "print one line a cable: id, sold as, shown, outcome, worst reason")
 	},
 	run: runCheck,
 }
@@ -55,6 +60,17 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 	if !ok {
 		return exitUndone
 	}
+	full, _ := fs.GetBool("full")
+	brief, _ := fs.GetBool("brief")
+	switch {
+	case full && brief:
+		e.fail("check: --full and --brief exclude each other")
+		return exitUndone
+	case (full || brief) && form != formText:
+		e.fail("check: --full and --brief are for the text form; every other form has everything")
+		return exitUndone
+	}
+	e.style.Full = full
 	done, ok := e.toFile("check", fs)
 	if !ok {
 		return exitUndone
@@ -64,7 +80,7 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 	if os.Getenv("GOGC") == "" {
 		defer debug.SetGCPercent(debug.SetGCPercent(400))
 	}
-	out, err := e.reports(form)
+	out, err := e.reports(form, brief)
 	t := tally{count: e.progress("records", e.toTerminal)}
 	if err != nil {
 		t.undone(e, err)
@@ -99,7 +115,10 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 		e.noRecord("check", fs.Args())
 		t.failed = true
 	}
-	if t.checked > 1 && form == formText {
+	if t.checked > 0 && form == formText && !brief {
+		e.out.WriteString(publish.RunCautions(e.style))
+	}
+	if t.checked > 1 && form == formText && !brief {
 		fmt.Fprintf(e.out, "\n%s\n", t.summary())
 	}
 	if err := out.close(); err != nil {

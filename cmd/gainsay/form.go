@@ -18,7 +18,7 @@ type reportForm struct {
 }
 
 // reports gives the writer of a form.
-func (e *env) reports(form string) (reportForm, error) {
+func (e *env) reports(form string, brief bool) (reportForm, error) {
 	switch form {
 	case formJSON:
 		return e.texts("", publish.ReportJSON), nil
@@ -33,6 +33,9 @@ func (e *env) reports(form string) (reportForm, error) {
 			return reportForm{}, err
 		}
 		return reportForm{nil, func(c checked) error { return table.Add(c.report) }, table.Close}, nil
+	}
+	if brief {
+		return e.texts("", func(r *claims.Report) ([]byte, error) { return []byte(publish.ReportBrief(r, e.style)), nil }), nil
 	}
 	between := fmt.Sprintf("\n%s\n\n", strings.Repeat("_", publish.Width))
 	return e.texts(between, func(r *claims.Report) ([]byte, error) { return []byte(publish.ReportText(r, e.style)), nil }), nil

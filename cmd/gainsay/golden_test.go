@@ -71,6 +71,19 @@ func TestReports(t *testing.T) {
 				t.Errorf("stderr: %s", errs)
 			}
 			golden(t, "reports/"+name+".txt", text)
+			// A cable without findings has 12 lines at most, the worst example 32; the
+			// cautions that close a run are apart.
+			body, _, _ := strings.Cut(text, "\n\nNot tested:")
+			most := 32
+			if !strings.Contains(body, "Next:") {
+				most = 12
+			}
+			if n := strings.Count(body, "\n") + 1; n > most {
+				t.Errorf("%d lines, at most %d", n, most)
+			}
+			_, full, _ := gainsay(t, "", "check", "--full", path)
+			golden(t, "reports/"+name+".full.txt", full)
+			text += full
 			jsonCode, line, errs := gainsay(t, "", "check", "--json", path)
 			if errs != "" {
 				t.Errorf("stderr: %s", errs)
@@ -86,12 +99,21 @@ func TestReports(t *testing.T) {
 			}
 		})
 	}
-	for _, kind := range []string{"txt", "json"} {
+	for _, kind := range []string{"full.txt", "json"} {
 		files, _ := filepath.Glob("../../testdata/reports/*." + kind)
 		if len(files) != len(records) {
 			t.Errorf("%d golden .%s reports for %d records", len(files), kind, len(records))
 		}
 	}
+}
+
+// TestBrief holds the lines of many cables in their columns.
+func TestBrief(t *testing.T) {
+	_, text, errs := gainsay(t, "", "check", "--brief", "../../examples/records")
+	if errs != "" {
+		t.Errorf("stderr: %s", errs)
+	}
+	golden(t, "reports/brief.txt", text)
 }
 
 // TestVerdicts states, for every example, what hand calculation gives: the

@@ -1,0 +1,57 @@
+package claims
+
+import (
+	"slices"
+	"time"
+
+	"example.com/gainsay/claims/quantity"
+	"example.com/gainsay/claims/record"
+)
+
+// Measured is how the bench measured, so that somebody else can do it again. The zero
+// Measured is "nothing was measured".
+type Measured struct {
+	Dates     []string `json:"dates,omitempty"`     // days of the sessions, as 2026-10-05, the earliest first
+	Voltmeter string   `json:"voltmeter,omitempty"` // accuracy of the latest session, as recorded
+	Ammeter   string   `json:"ammeter,omitempty"`   // likewise
+	Ohmmeter  string   `json:"ohmmeter,omitempty"`  // likewise
+	// Assumed: an accuracy that the result rests on is not on record.
+	Assumed  bool   `json:"assumed"`
+	Ambient  string `json:"ambient,omitempty"` // of the latest session that has it
+	Readings int    `json:"readings"`          // of all sessions
+	Nulls    int    `json:"nulls"`             // sessions with a null
+}
+
+// howMeasured gathers how a record was measured; nil where nothing was.
+func howMeasured(c *Case) *Measured {
+	if c.Resistance == nil {
+		return nil
+	}
+	out := &Measured{Dates: []string{}}
+	for i := range c.Record.Bench {
+		s := &c.Record.Bench[i]
+		if d, ok := s.Date.Get(); ok {
+			out.Dates = appendNew(out.Dates, d.Format(time.DateOnly))
+		}
+		latest(&out.Voltmeter, s.Voltmeter)
+		latest(&out.Ammeter, s.Ammeter)
+		latest(&out.Ohmmeter, s.Ohmmeter)
+		if s.Ambient.Known {
+			out.Ambient = s.Ambient.Text
+		}
+		out.Readings += len(s.Readings)
+		if s.Null.Known {
+			out.Nulls++
+		}
+	}
+	slices.Sort(out.Dates)
+	r := &c.Resistance.Result
+	out.Assumed = r.VBUS != nil && r.VBUS.LowerBound || r.Ground != nil && r.Ground.LowerBound || r.Loop != nil && r.Loop.LowerBound
+	return out
+}
+
+func latest(into *string, a record.Stated[quantity.Accuracy]) {
+	if a.Known {
+		*into = a.Text
+	}
+}
