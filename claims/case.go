@@ -309,7 +309,7 @@ func (c *Case) Has(e Evidence) (have bool, notApplicable string) {
 	case SellerVoltage:
 		return cl.Voltage.Known, ""
 	case SellerData:
-		return cl.Data.Known, ""
+		return cl.Data.Known && !cl.Data.Value.None, ""
 	case SellerLength:
 		return cl.Length.Known, ""
 	case SellerPlugs:

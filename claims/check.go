@@ -106,33 +106,48 @@ func witnesses(es []Evidence) []Witness {
 	return out
 }
 
-// statedClaim is one claim of the seller, as written.
+// statedClaim is one claim of the seller, as written and as understood.
 type statedClaim struct {
-	property Property
-	text     string
+	property     Property
+	text, normal string
+	unread       string // why its words were not understood, and what to write
 }
 
 func statedClaims(cl *record.Claims) []statedClaim {
 	out := make([]statedClaim, 0, len(questions))
-	add := func(p Property, known bool, text string) {
+	add := func(p Property, known bool, text, normal string) {
 		if known {
-			out = append(out, statedClaim{p, text})
+			out = append(out, statedClaim{property: p, text: text, normal: normal})
+		}
+		for _, u := range cl.Unread {
+			if u.Key == string(p) {
+				out = append(out, statedClaim{property: p, text: u.Text, unread: strings.TrimPrefix(u.Err.Wrong, `"`+u.Text+`": `) + "; " + u.Err.Want})
+			}
 		}
 	}
-	add(Power, cl.Power.Known, cl.Power.Text)
-	add(Current, cl.Current.Known, cl.Current.Text)
-	add(Voltage, cl.Voltage.Known, cl.Voltage.Text)
-	add(Data, cl.Data.Known, cl.Data.Text)
-	add(Length, cl.Length.Known, cl.Length.Text)
-	add(Plugs, cl.Plugs.Known, cl.Plugs.Text)
-	add(Activity, cl.Active.Known, yesOrNo(cl.Active.Value))
-	add(Marking, cl.Marked.Known, yesOrNo(cl.Marked.Value))
-	add(Certified, cl.Certified.Known, yesOrNo(cl.Certified.Value))
-	add(Certificate, cl.Certificate.Known, cl.Certificate.Text)
-	add(Modes, cl.Modes.Known, cl.Modes.Text)
-	add(Video, cl.Video.Known, cl.Video.Text)
-	add(Conductors, cl.Conductors.Known, cl.Conductors.Text)
+	add(Power, cl.Power.Known, cl.Power.Text, cl.Power.Normal)
+	add(Current, cl.Current.Known, cl.Current.Text, cl.Current.Normal)
+	add(Voltage, cl.Voltage.Known, cl.Voltage.Text, cl.Voltage.Normal)
+	add(Data, cl.Data.Known, cl.Data.Text, cl.Data.Normal)
+	add(Length, cl.Length.Known, cl.Length.Text, cl.Length.Normal)
+	add(Plugs, cl.Plugs.Known, cl.Plugs.Text, cl.Plugs.Normal)
+	add(Activity, cl.Active.Known, truthText(cl.Active), cl.Active.Normal)
+	add(Marking, cl.Marked.Known, truthText(cl.Marked), cl.Marked.Normal)
+	add(Certified, cl.Certified.Known, truthText(cl.Certified), cl.Certified.Normal)
+	add(Certificate, cl.Certificate.Known, cl.Certificate.Text, cl.Certificate.Normal)
+	add(Modes, cl.Modes.Known, cl.Modes.Text, cl.Modes.Normal)
+	add(Video, cl.Video.Known, cl.Video.Text, cl.Video.Normal)
+	add(Conductors, cl.Conductors.Known, cl.Conductors.Text, cl.Conductors.Normal)
 	return out
+}
+
+// truthText is a claim of yes or no as written, where words were.
+func truthText(s record.Stated[bool]) string {
+	switch s.Text {
+	case "", "true", "false":
+		return yesOrNo(s.Value)
+	}
+	return s.Text
 }
 
 // allOutcomes ends every claim of every place, in the order of the record.
@@ -168,7 +183,12 @@ func (c *Case) allOutcomes(results []Result) []ClaimOutcome {
 func outcomes(c *Case, stated []statedClaim, results []Result) []ClaimOutcome {
 	out := make([]ClaimOutcome, 0, len(stated))
 	for _, claim := range stated {
-		o := ClaimOutcome{Property: claim.property, Claimed: claim.text}
+		o := ClaimOutcome{Property: claim.property, Claimed: claim.text, Normal: claim.normal}
+		if claim.unread != "" {
+			o.Standing, o.Because = NotRead, claim.unread
+			out = append(out, o)
+			continue
+		}
 		var supporters []Witness
 		settled, open := 0, false
 		for _, i := range aboutClaims()[claim.property] {
@@ -201,6 +221,9 @@ func outcomes(c *Case, stated []statedClaim, results []Result) []ClaimOutcome {
 			o.Standing, o.By = Confirmed, supporters
 		default:
 			o.Standing, o.Because = NotShown, notShown(claim.property, results)
+			if claim.property == Data && c.Claims.Data.Value.None {
+				o.Because = "no data is claimed, so there is nothing to check"
+			}
 		}
 		out = append(out, o)
 	}

@@ -26,10 +26,11 @@ type ClaimOutcome struct {
 	Of       string    `json:"of,omitempty"`
 	Property Property  `json:"property"`           // the key of the claim
 	Claimed  string    `json:"claimed"`            // as the record has it
-	Standing Standing  `json:"standing"`           // confirmed, contradicted or not shown
+	Normal   string    `json:"normal,omitempty"`   // as it was understood; absent where it was not
+	Standing Standing  `json:"standing"`           // confirmed, contradicted, not shown or not read
 	By       []Witness `json:"by,omitempty"`       // the witnesses that confirm it or contradict it
 	Findings []string  `json:"findings,omitempty"` // ids of the rules that contradict it
-	Because  string    `json:"because,omitempty"`  // why it is not shown
+	Because  string    `json:"because,omitempty"`  // why it is not shown, or not read
 }
 
 // TestimonyRow is what the three witnesses say to one question. An empty text is

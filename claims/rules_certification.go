@@ -58,7 +58,7 @@ var certificateDiffersFromXID = &Rule{
 		printed := strings.TrimSpace(c.Claims.Certificate.Value)
 		n, err := strconv.ParseUint(printed, 10, 64)
 		if err != nil {
-			return undecided("the number printed is not a plain number", SellerCertificate)
+			return notApplicable("the number printed is not a plain number")
 		}
 		return foundIf(n != uint64(x), func() Values { return Values{"printed": printed, "xid": xidText(x)} })
 	},

@@ -13,7 +13,7 @@ import (
 // sayings is what one witness says, by question: few enough to be looked through.
 type sayings []statedClaim
 
-func (s *sayings) add(p Property, text string) { *s = append(*s, statedClaim{p, text}) }
+func (s *sayings) add(p Property, text string) { *s = append(*s, statedClaim{property: p, text: text}) }
 
 func (s sayings) of(p Property) string {
 	for _, one := range s {

@@ -140,7 +140,7 @@ func (r *Report) Lines() []string {
 	lines := []string{b.String()}
 	if v.Outcome == OutcomeOpen {
 		for _, o := range r.Claims {
-			if o.Standing == NotShown && o.Because != "" && (o.Property == Power || v.SoldW == nil || !has(v.NotShown, Power)) {
+			if o.Standing != Confirmed && o.Because != "" && (o.Property == Power || v.SoldW == nil || !has(v.NotShown, Power)) {
 				lines = append(lines, "Not settled: "+string(o.Property)+": "+o.Because+".")
 				break
 			}

@@ -76,4 +76,5 @@ const (
 	Confirmed    Standing = "confirmed"    // marker or bench show it, and nothing contradicts it
 	Contradicted Standing = "contradicted" // a finding says that it cannot be right
 	NotShown     Standing = "not shown"    // the evidence does not decide it
+	NotRead      Standing = "not read"     // its words were not understood
 )

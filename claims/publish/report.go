@@ -426,12 +426,22 @@ func writeClaims(b *strings.Builder, cs []claims.ClaimOutcome, style Style) {
 	}
 }
 
-// claimed is a claim as written, with the place it was read in where there are several.
+// claimed is a claim as written and, where that differs, as understood, with the place it was read in where there are several.
 func claimed(c claims.ClaimOutcome) string {
-	if c.Of == "" {
-		return c.Claimed
+	text := c.Claimed
+	if c.Normal != "" && !sameWords(c.Normal, text) {
+		text += " → " + c.Normal
 	}
-	return c.Claimed + " (" + c.Of + ")"
+	if c.Of == "" {
+		return text
+	}
+	return text + " (" + c.Of + ")"
+}
+
+// sameWords reports whether two texts differ in case and blanks only.
+func sameWords(a, b string) bool {
+	flat := func(s string) string { return strings.ToLower(strings.Join(strings.Fields(s), "")) }
+	return flat(a) == flat(b)
 }
 
 // claimText says how a claim ends, by whom, and if it is not shown, why.

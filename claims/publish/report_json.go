@@ -247,6 +247,7 @@ func (w *jsonWriter) claim(c *claims.ClaimOutcome) {
 	w.optional("of", c.Of)
 	w.key("property").text(string(c.Property))
 	w.key("claimed").text(c.Claimed)
+	w.optional("normal", c.Normal)
 	w.key("standing").text(string(c.Standing))
 	texts(w, "by", c.By, filled)
 	texts(w, "findings", c.Findings, filled)

@@ -27,9 +27,10 @@ type key[T any] struct {
 	name, form, help string
 	required         bool
 	set              func(d *decoder, n *node, into *T)
-	inner            func(path string) []Key // of a mapping or a list of mappings
-	shape            func() *shape           // what its value may be, for the schema
-	valid            func(v *checker, of *T) // holds a value against what the loader takes
+	inner            func(path string) []Key            // of a mapping or a list of mappings
+	shape            func() *shape                      // what its value may be, for the schema
+	empty            func(d *decoder, n *node, into *T) // a key without a value, where that says something
+	valid            func(v *checker, of *T)            // holds a value against what the loader takes
 }
 
 // like says what a line with the key looks like.
@@ -103,6 +104,8 @@ func walk[T any](d *decoder, n *node, table []key[T], into *T) {
 		switch {
 		case v.kind != null:
 			entry.set(d, v, into)
+		case entry.empty != nil:
+			entry.empty(d, v, into)
 		case entry.required:
 			d.fail(v.at, v.path(), ErrMissingKey, "this key has no value: "+entry.help, entry.like())
 		}
@@ -340,6 +343,14 @@ func convert(n *node, file string) (*Record, Errors) {
 	}
 	walk(d, n, recordKeys, rec)
 	if len(d.errs) > 0 {
+		for i := range rec.Claims {
+			for _, u := range rec.Claims[i].Unread {
+				d.fail(u.Err.At, u.Err.Key, u.Err.Err, u.Err.Wrong, u.Err.Want)
+			}
+		}
+		slices.SortStableFunc(d.errs, func(a, b *Error) int {
+			return cmp.Or(cmp.Compare(a.At.Line, b.At.Line), cmp.Compare(a.At.Column, b.At.Column))
+		})
 		return nil, d.errs
 	}
 	return rec, nil

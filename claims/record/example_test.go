@@ -39,7 +39,7 @@ claims: {power: 140 m, weight: 40 g}
 	// NF-014: 140 W; 1.8288 m, written as "6 ft" at nf.yaml:3:32
 	// plugs claimed: false
 	// 2026-10-05: 0.1221 V at 1.0002 A
-	// nf.yaml:11:21: claims.power: "140 m": "m" is a unit of length, not of power; write it like "240 W"
+	// nf.yaml:11:17: claims.power: "140 m": "m" is a unit of length; write the wattage, as in "100 W"
 	// nf.yaml:11:24: claims.weight: no such key; the keys here are power, current, voltage, data, length, plugs, active, marked, certified, certificate, modes, video, conductors, source
 }
 
@@ -49,7 +49,7 @@ func ExampleRead_errors() {
 	const file = `{"gainsay": 1, "cable": "NF-015", "claims": {"power": "140 m", "weight": "40 g"}}`
 	for _, err := range record.Read(strings.NewReader(file), "nf.json") {
 		fmt.Println("an unknown key:", errors.Is(err, record.ErrUnknownKey))
-		fmt.Println("a unit of another kind:", errors.Is(err, quantity.ErrDimension))
+		fmt.Println("a claim not understood:", errors.Is(err, record.ErrNotUnderstood))
 		var all record.Errors
 		if errors.As(err, &all) {
 			for _, one := range all {
@@ -59,8 +59,8 @@ func ExampleRead_errors() {
 	}
 	// Output:
 	// an unknown key: true
-	// a unit of another kind: true
-	// 1 60 claims.power
+	// a claim not understood: true
+	// 1 56 claims.power
 	// 1 64 claims.weight
 }
 

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/gainsay/claims/internal/label"
 	"example.com/gainsay/claims/quantity"
 )
 
@@ -38,29 +39,33 @@ var recordKeys = []key[Record]{
 }
 
 var claimKeys = []key[Claims]{
-	amount("power", "the wattage claimed", quantity.Power, positive, func(c *Claims) *Stated[float64] { return &c.Power }),
-	amount("current", "the current claimed", quantity.Current, positive, func(c *Claims) *Stated[float64] { return &c.Current }),
-	amount("voltage", "the voltage claimed", quantity.Voltage, positive, func(c *Claims) *Stated[float64] { return &c.Voltage }),
-	{name: "data", form: `"40 Gbps" or a standard's name`, help: "the data rate claimed", set: setData,
-		shape: func() *shape {
-			return &shape{Type: []string{"string"}, Pattern: "[0-9]", Examples: []string{"40 Gbps", standards[0].name}}
-		}, valid: func(v *checker, c *Claims) { v.data(c.Data) }},
-	amount("length", "the length claimed", quantity.Length, positive, func(c *Claims) *Stated[float64] { return &c.Length }),
-	choice("plugs", "the ends as sold", plugNames, func(c *Claims) *Stated[Plugs] { return &c.Plugs }),
-	truth("active", "sold as an active cable", func(c *Claims) *Stated[bool] { return &c.Active }),
-	truth("marked", "said to have a marker", func(c *Claims) *Stated[bool] { return &c.Marked }),
-	truth("certified", "said to be USB-IF certified", func(c *Claims) *Stated[bool] { return &c.Certified }),
-	text("certificate", "12345", "the certification number printed, if any",
-		func(c *Claims) *Stated[string] { return &c.Certificate }),
-	{name: "modes", form: "a list of " + nameList(modeNames), help: "alternate modes claimed", set: setModes,
-		shape: func() *shape { return orList(namesShape(asStrings(modeNames))) },
+	claimed("power", `"100 W" or "20V/5A"`, "the wattage claimed", label.Power, valueShape("100 W", "20V/5A"),
+		func(c *Claims) *Stated[float64] { return &c.Power }, positiveOf("power", quantity.Power)),
+	claimed("current", `"5 A"`, "the current claimed", label.Current, valueShape("5 A"),
+		func(c *Claims) *Stated[float64] { return &c.Current }, positiveOf("current", quantity.Current)),
+	claimed("voltage", `"20 V"`, "the voltage claimed", label.Voltage, valueShape("20 V"),
+		func(c *Claims) *Stated[float64] { return &c.Voltage }, positiveOf("voltage", quantity.Voltage)),
+	claimed("data", `"40 Gbps", a standard's name, or none`, "the data rate claimed", readData, wordShape("40 Gbps", label.Standards()[0], "none"),
+		func(c *Claims) *Stated[DataClaim] { return &c.Data }, (*checker).data),
+	claimed("length", `"1.98 m", "6 ft" or "6 ft 6 in"`, "the length claimed", label.Length, valueShape("2 m", "6 ft 6 in"),
+		func(c *Claims) *Stated[float64] { return &c.Length }, positiveOf("length", quantity.Length)),
+	claimed("plugs", `"USB-C to USB-A", or one of `+nameList(plugNames), "the ends as sold", readPlugs, wordShape("c-to-c", "USB-C to USB-A"),
+		func(c *Claims) *Stated[Plugs] { return &c.Plugs }, validPlugs),
+	claimed("active", "yes or no, active or passive", "sold as an active cable", label.Active, truthTextShape("active"),
+		func(c *Claims) *Stated[bool] { return &c.Active }, nil),
+	claimed("marked", `yes or no, or "e-marker"`, "said to have a marker", label.Marked, truthTextShape("e-marker"),
+		func(c *Claims) *Stated[bool] { return &c.Marked }, nil),
+	claimed("certified", `yes or no, or "USB-IF certified"`, "said to be USB-IF certified", label.Certified, truthTextShape("USB-IF certified"),
+		func(c *Claims) *Stated[bool] { return &c.Certified }, nil),
+	claimed("certificate", "12345", "the certification number printed, if any", readCertificate, textShape("12345"),
+		func(c *Claims) *Stated[string] { return &c.Certificate }, nil),
+	{name: "modes", form: "a list of " + nameList(modeNames), help: "alternate modes claimed", set: setModes, empty: noValue,
+		shape: func() *shape { return orList(wordShape("displayport", "thunderbolt-4")()) },
 		valid: func(v *checker, c *Claims) { v.modes(c.Modes) }},
-	{name: "video", form: `"8K60" or "3840x2160@60"`, help: "the picture claimed", set: setVideo,
-		shape: func() *shape {
-			return &shape{Type: []string{"string"}, Pattern: "[0-9].*[0-9]", Examples: []string{"8K60", "3840x2160@60"}}
-		}, valid: func(v *checker, c *Claims) { v.video(c.Video) }},
-	amount("conductors", "the conductor size claimed", quantity.Area, positive,
-		func(c *Claims) *Stated[float64] { return &c.Conductors }),
+	claimed("video", `"8K60" or "3840x2160@60"`, "the picture claimed", readVideo, wordShape("8K60", "3840x2160@60"),
+		func(c *Claims) *Stated[VideoClaim] { return &c.Video }, (*checker).video),
+	claimed("conductors", `"20 AWG" or "0.5 mm²"`, "the conductor size claimed", label.Conductors, valueShape("20 AWG", "0.5 mm²"),
+		func(c *Claims) *Stated[float64] { return &c.Conductors }, positiveOf("conductors", quantity.Area)),
 	text("source", `"product page, 2026-10-02"`, "where the claims were read",
 		func(c *Claims) *Stated[string] { return &c.Source }),
 }
@@ -276,6 +281,7 @@ func setClaims(d *decoder, n *node, r *Record) {
 	places := map[string]int{} // the line of each source
 	each(n, func(item *node) {
 		var cl Claims
+		rejoin(item)
 		walk(d, item, claimKeys, &cl)
 		if n.count() > 1 {
 			at, source := item.at, strings.TrimSpace(cl.Source.Value)
@@ -293,54 +299,6 @@ func setClaims(d *decoder, n *node, r *Record) {
 		}
 		r.Claims = append(r.Claims, cl)
 	})
-}
-
-func setData(d *decoder, n *node, c *Claims) {
-	t, ok := d.one(n, "a data rate or a standard's name")
-	if !ok {
-		return
-	}
-	if s, ok := findStandard(t); ok {
-		c.Data = stated(DataClaim{s.gbps, s.name}, n)
-		return
-	}
-	v, err := quantity.Parse(t, quantity.Rate)
-	switch {
-	case err != nil:
-		d.fail(n.content, n.path(), err, strconv.Quote(t)+" is neither a data rate nor a standard known here",
-			`write it like "40 Gbps", or one of `+standardNames())
-	case v <= 0:
-		d.fail(n.content, n.path(), ErrValue, "the rate is not above zero", "it must be above zero")
-	default:
-		c.Data = stated(DataClaim{Gbps: v / 1e9}, n)
-	}
-}
-
-func setModes(d *decoder, n *node, c *Claims) {
-	var modes []Mode
-	var names []string
-	each(n, func(item *node) {
-		if m, ok := d.name(item, asStrings(modeNames)); ok {
-			modes = append(modes, Mode(m))
-			names = append(names, m)
-		}
-	})
-	if len(modes) > 0 {
-		c.Modes = Stated[[]Mode]{Value: modes, Text: strings.Join(names, ", "), At: n.at, Known: true}
-	}
-}
-
-func setVideo(d *decoder, n *node, c *Claims) {
-	t, ok := d.one(n, "a picture size and rate")
-	if !ok {
-		return
-	}
-	v, ok := parseVideo(t)
-	if !ok {
-		d.fail(n.content, n.path(), ErrValue, strconv.Quote(t)+" is no picture size and rate", `write it like "8K60" or "3840x2160@60"`)
-		return
-	}
-	c.Video = stated(v, n)
 }
 
 func setRevision(d *decoder, n *node, m *MarkerWords) {

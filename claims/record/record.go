@@ -50,6 +50,9 @@ type Stated[T any] struct {
 	Text  string // as written
 	At    Place  // where Text begins
 	Known bool   // whether anything was stated
+	// Normal is a claim as it was understood, as "240 W" for "240W EPR". It loads again
+	// and means the same. Empty for what is no claim.
+	Normal string
 }
 
 // Get gives the value and whether it was stated.
@@ -88,6 +91,16 @@ type Claims struct {
 	Video       Stated[VideoClaim] // picture size and rate
 	Conductors  Stated[float64]    // m² of copper
 	Source      Stated[string]     // where the claims were read
+	// Unread are the claims whose words were not understood. They cost nothing else: the
+	// record is loaded without them.
+	Unread []Unread
+}
+
+// Unread is a claim whose words were not understood.
+type Unread struct {
+	Key  string // as "power"
+	Text string // as written, empty where there is no single text
+	Err  *Error // what is wrong, where, and what to write
 }
 
 // MarkerWords is what the marker answered, as pasted.

@@ -100,9 +100,9 @@ func TestSchemaRecords(t *testing.T) {
 		}
 		var last error
 		n := 0
-		for _, err := range Read(bytes.NewReader(append(one.Record, '\n')), "test.jsonl") {
-			n++
-			last = err
+		recs, errs := read(t, string(one.Record)+"\n", "test.jsonl")
+		if n = len(recs) + len(errs); len(errs) > 0 {
+			last = errs[0]
 		}
 		if n != 1 || (last == nil) != one.Loads {
 			t.Errorf("%s: %d records, error %v; want it to load: %v", one.About, n, last, one.Loads)

@@ -24,6 +24,7 @@ type node struct {
 	kind    kind
 	text    string // of a scalar
 	quoted  bool   // a scalar that is text whatever it looks like
+	split   bool   // a scalar that a comma had split, put together again
 	at      Place  // of the value
 	content Place  // of a scalar's first character of content
 	block   bool   // a literal block scalar: its lines are lines of the file

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/gainsay/claims/internal/label"
 	"example.com/gainsay/claims/quantity"
 )
 
@@ -136,6 +137,9 @@ func (v *checker) data(d Stated[DataClaim]) {
 	if !d.Known {
 		return
 	}
+	if d.Value.None && d.Value.Gbps == 0 && d.Value.Standard == "" {
+		return
+	}
 	gbps := d.Value.Gbps
 	if wrong := quantity.Rate.OutOfRange(gbps * 1e9); wrong != "" || gbps <= 0 {
 		v.fail("data", d.At, "a data rate of "+strconv.FormatFloat(gbps, 'g', -1, 64)+" Gbps is not possible", "it must be above zero")
@@ -144,15 +148,11 @@ func (v *checker) data(d Stated[DataClaim]) {
 	if d.Value.Standard == "" {
 		return
 	}
-	for _, s := range standards {
-		if s.name == d.Value.Standard {
-			if s.gbps != gbps {
-				v.fail("data", d.At, fmt.Sprintf("%s does not run at %g Gbps", s.name, gbps), fmt.Sprintf("its rate is %g Gbps", s.gbps))
-			}
-			return
-		}
+	if known, _, err := label.DataOf(d.Value.Standard); err != nil || known.Standard != d.Value.Standard {
+		v.fail("data", d.At, strconv.Quote(d.Value.Standard)+" is not a standard known here", "write one of "+strings.Join(label.Standards(), ", "))
+	} else if known.Gbps != gbps {
+		v.fail("data", d.At, fmt.Sprintf("%s does not run at %g Gbps", known.Standard, gbps), fmt.Sprintf("its rate is %g Gbps", known.Gbps))
 	}
-	v.fail("data", d.At, strconv.Quote(d.Value.Standard)+" is not a standard known here", "write one of "+standardNames())
 }
 
 func (v *checker) modes(m Stated[[]Mode]) {

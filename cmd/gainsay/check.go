@@ -91,7 +91,7 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 			return checked{}, err
 		}
 		r := c.Report()
-		one := checked{contradicted: r.Contradicted(), broken: len(r.Broken) > 0}
+		one := checked{contradicted: r.Contradicted(), broken: len(r.Broken) > 0, unread: unread(rec)}
 		if out.text == nil {
 			one.of, one.report = c, r
 			return one, nil
@@ -101,6 +101,8 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 	}) {
 		if err == nil {
 			t.add(one)
+			e.claimsUnread(one.unread)
+			t.failed = t.failed || len(one.unread) > 0
 			err = out.add(one)
 		}
 		if err != nil {
@@ -134,7 +136,8 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 // for where it stands by itself there, else all of it.
 type checked struct {
 	contradicted bool
-	broken       bool // a rule failed itself
+	broken       bool     // a rule failed itself
+	unread       []string // claims that were not understood
 	text         []byte
 	of           *claims.Case
 	report       *claims.Report

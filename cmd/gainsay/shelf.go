@@ -153,14 +153,15 @@ func runShelf(e *env, fs *pflag.FlagSet) int {
 			return shelved{}, err
 		}
 		r := c.Report()
-		return shelved{shelf.NewItem(c, r), len(r.Broken) > 0}, nil
+		return shelved{shelf.NewItem(c, r), len(r.Broken) > 0, unread(rec)}, nil
 	}) {
 		if err != nil {
 			failed = true
 			e.failLines(err.Error())
 			continue
 		}
-		failed = failed || one.broken
+		e.claimsUnread(one.unread)
+		failed = failed || one.broken || len(one.unread) > 0
 		all.Add(one.Item)
 		count.step()
 	}
@@ -189,7 +190,8 @@ func runShelf(e *env, fs *pflag.FlagSet) int {
 // shelved is a record on the shelf.
 type shelved struct {
 	shelf.Item
-	broken bool // a rule failed itself
+	broken bool     // a rule failed itself
+	unread []string // claims that were not understood
 }
 
 // publishShelf writes the shelf in the form asked for.

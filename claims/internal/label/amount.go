@@ -25,6 +25,13 @@ const (
 	foot = 12 * inch
 )
 
+// The largest values read, beyond any cable: W, A or V; m; Gbps.
+const (
+	mostAmount = 1e5
+	mostMetres = 1e5
+	mostGbps   = 1e5
+)
+
 const highest = "write the highest, or one entry of claims for each source"
 
 // amounts reads the numbers of a plain text, each by the first of the tables that has its
@@ -58,13 +65,38 @@ func amounts(text, want string, signs string, tables ...map[string]float64) ([][
 		case p.word == "":
 			return nil, refuse(text, fmt.Sprintf("%q has no unit", p.digits), want)
 		case i < 0:
-			return nil, refuse(text, fmt.Sprintf("%q is not a unit of this claim", p.raw), want)
+			return nil, refuse(text, notUnit(p, "this claim"), want)
 		case p.number <= 0:
 			return nil, refuse(text, "the value is not above zero", want)
 		}
-		out[i] = append(out[i], scaled(p.number, tables[i][p.word]))
+		v := scaled(p.number, tables[i][p.word])
+		if v > mostAmount {
+			return nil, refuse(text, "the value is beyond any cable", want)
+		}
+		out[i] = append(out[i], v)
 	}
 	return out, nil
+}
+
+// notUnit says that a unit is not one of a claim, and of what it is.
+func notUnit(p piece, of string) string {
+	for _, known := range []struct {
+		table map[string]float64
+		of    string
+	}{{watts, "power"}, {amperes, "current"}, {volts, "voltage"}, {metres, "length"}, {squares, "conductors"}} {
+		if known.table[p.word] != 0 {
+			return fmt.Sprintf("%q is a unit of %s", unitText(p.raw), known.of)
+		}
+	}
+	return fmt.Sprintf("%q is not a unit of %s", p.raw, of)
+}
+
+// unitText gives a unit back as it is usually written: V, but m.
+func unitText(raw string) string {
+	if len(raw) == 1 && strings.Contains("vaw", raw) {
+		return strings.ToUpper(raw)
+	}
+	return raw
 }
 
 // scaled multiplies so that a decimal stays the decimal it is: 500 mA is 0.5 A.
@@ -162,6 +194,9 @@ func Length(text string) (m float64, normal string, err *Error) {
 	if w := bound(s); w != "" {
 		return 0, "", refuse(text, fmt.Sprintf("%q gives a bound, not a value", w), want)
 	}
+	if strings.HasPrefix(s, "-") {
+		return 0, "", refuse(text, "the length is not above zero", want)
+	}
 	s = strings.NewReplacer("''", "\"", "ft.", "ft", "in.", "in").Replace(s)
 	ps, perr := pieces(without(s, idle))
 	if perr != nil {
@@ -183,7 +218,7 @@ func Length(text string) (m float64, normal string, err *Error) {
 		case p.word == "":
 			return 0, "", refuse(text, fmt.Sprintf("%q has no unit of length", p.digits), want)
 		case unit == 0:
-			return 0, "", refuse(text, fmt.Sprintf("%q is not a unit of length", p.raw), want)
+			return 0, "", refuse(text, notUnit(p, "length"), want)
 		case unit == inch && feet && p.number < 12:
 			lengths[len(lengths)-1] = round(lengths[len(lengths)-1] + p.number*inch)
 			feet = false
@@ -192,6 +227,9 @@ func Length(text string) (m float64, normal string, err *Error) {
 			return 0, "", refuse(text, "the length is not above zero", want)
 		}
 		v := scaled(p.number, unit)
+		if v > mostMetres {
+			return 0, "", refuse(text, "the length is beyond any cable", want)
+		}
 		if unit == foot || unit == inch {
 			v = round(v)
 		} else if metric == 0 {
@@ -248,7 +286,7 @@ func Conductors(text string) (area float64, normal string, err *Error) {
 		case p.word == "":
 			return 0, "", refuse(text, fmt.Sprintf("%q has no unit", p.digits), want)
 		default:
-			return 0, "", refuse(text, fmt.Sprintf("%q is not a unit of conductors", p.raw), want)
+			return 0, "", refuse(text, notUnit(p, "conductors"), want)
 		}
 	}
 	switch {

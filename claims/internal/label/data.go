@@ -107,6 +107,9 @@ func DataOf(text string) (d Data, normal string, err *Error) {
 	if st := named(s); st != nil { // SuperSpeed+ has a plus of its own
 		return Data{Gbps: st.gbps, Standard: st.name}, st.name, nil
 	}
+	if strings.HasPrefix(s, "-") {
+		return d, "", refuse(text, "the rate is not above zero", want)
+	}
 	if w := bound(strings.ReplaceAll(lower, "superspeed+", "")); w != "" {
 		return d, "", refuse(text, fmt.Sprintf("%q gives a bound, not a value", w), want)
 	}
@@ -194,6 +197,9 @@ func rateParts(text, s, want string) (rates []float64, rest string, err *Error) 
 			if byBytes >= 1 {
 				return nil, "", refuse(text, fmt.Sprintf("%s gigabytes a second are %s", decimal(v), rateText(round(8*v*byBytes))), fmt.Sprintf("%s as written; write %s if bits are meant", rateText(round(8*v*byBytes)), rateText(v*byBytes)))
 			}
+			if v <= 0 || 8*v*byBytes > mostGbps {
+				return nil, "", refuse(text, "the rate is not above zero, or beyond any cable", want)
+			}
 			rates = append(rates, round(8*v*byBytes))
 			b.WriteByte(' ')
 			i = end
@@ -204,8 +210,8 @@ func rateParts(text, s, want string) (rates []float64, rest string, err *Error) 
 			if nerr != nil {
 				return nil, "", refuse(text, nerr.Error(), want)
 			}
-			if v <= 0 {
-				return nil, "", refuse(text, "the rate is not above zero", want)
+			if v <= 0 || v*by > mostGbps {
+				return nil, "", refuse(text, "the rate is not above zero, or beyond any cable", want)
 			}
 			rates = append(rates, round(v*by))
 			b.WriteByte(' ')

@@ -279,7 +279,7 @@ func Certified(text string) (bool, string, *Error) {
 	return truth(text, certifyWords, `write yes or no, or "USB-IF certified"; put other certificates in label`)
 }
 
-var certificate = regexp.MustCompile(`(?i)^(?:(?:usb-if|certification|certificate|cert\.?|test id|number|xid|tid|no\.?|id|nr\.?|#)[ :#.]*)*(\d{1,10})$`)
+var certificate = regexp.MustCompile(`(?i)^(?:(?:usb-if|certification|certificate|cert\.?|test id|number|xid|tid|no\.?|id|nr\.?|#)[ :#.-]*)*(\d{1,10})$`)
 
 // Certificate reads a certification number: "TID 12345".
 func Certificate(text string) (normal string, err *Error) {
