@@ -33,10 +33,10 @@ type Resistance struct {
 	U        float64 `json:"u"`        // standard uncertainty, Ω
 	K        float64 `json:"k"`        // coverage factor for 95.45 %
 	Expanded float64 `json:"expanded"` // K times U, Ω
-	// LowerBound: a meter's accuracy is not on record, so the true uncertainty is
-	// larger.
-	LowerBound bool   `json:"lower_bound,omitempty"`
-	How        string `json:"how,omitempty"` // ratio, slope, printed, summed or subtracted, as bench.How
+	// Assumed: the accuracy of a meter is an assumption, since none is on record.
+	Assumed bool   `json:"assumed,omitempty"`
+	Flip    string `json:"flip,omitempty"` // the way up it is of, up or down; absent where not noted
+	How     string `json:"how,omitempty"`  // ratio, slope, printed, summed or subtracted, as bench.How
 	// DoF are the effective degrees of freedom, absent where they are infinite.
 	DoF    *float64       `json:"degrees_of_freedom,omitempty"`
 	Budget []Contribution `json:"budget,omitempty"` // the parts of U, the largest first
@@ -44,22 +44,29 @@ type Resistance struct {
 
 // Contribution is one line of an uncertainty budget.
 type Contribution struct {
-	From   string  `json:"from"`             // the source of the uncertainty, as bench.Source
-	Type   string  `json:"type"`             // A from the spread of repeats, B from a stated accuracy (GUM 4.2, 4.3)
-	Ohm    float64 `json:"ohm"`              // standard uncertainty that it adds, Ω
-	Share  float64 `json:"share"`            // of the variance, 0 to 1
-	Advice string  `json:"advice,omitempty"` // what would make it smaller
+	From string `json:"from"` // the input, as bench.Contribution.From
+	Type string `json:"type"` // A from the spread of repeats, B from a stated accuracy (GUM 4.2, 4.3)
+	// Distribution is normal or rectangular.
+	Distribution string  `json:"distribution"`
+	U            float64 `json:"u"`                // standard uncertainty of the input, in Unit
+	Unit         string  `json:"unit"`             // V, A, Ω or K
+	Sensitivity  float64 `json:"sensitivity"`      // Ω per Unit, signed
+	Ohm          float64 `json:"ohm"`              // |Sensitivity| times U: standard uncertainty that it adds, Ω
+	Share        float64 `json:"share"`            // of the variance, 0 to 1
+	Advice       string  `json:"advice,omitempty"` // what would make it smaller
 }
 
 // LimitResult is one conductor against its limit at one current.
 type LimitResult struct {
-	CurrentA  float64 `json:"current_a"` // where it is decided, A
-	Conductor string  `json:"conductor"` // vbus, ground or loop
-	LimitOhm  float64 `json:"limit_ohm"` // most that keeps the limit at this current, Ω
-	Outcome   string  `json:"outcome"`   // within, over or undecided
+	CurrentA  float64 `json:"current_a"`      // where it is decided, A
+	Conductor string  `json:"conductor"`      // vbus, ground or loop
+	Flip      string  `json:"flip,omitempty"` // the way up it is of, up or down; absent where not noted
+	LimitOhm  float64 `json:"limit_ohm"`      // most that keeps the limit at this current, Ω
+	Outcome   string  `json:"outcome"`        // within, over or undecided
 	// ProbabilityWithin is absent where no uncertainty is known.
 	ProbabilityWithin *float64 `json:"probability_within,omitempty"`
-	Rule              string   `json:"rule"` // how it was decided, as bench.Rule
+	Rule              string   `json:"rule"`              // how it was decided, as bench.Rule
+	Assumed           bool     `json:"assumed,omitempty"` // the accuracy of a meter is an assumption
 }
 
 // CurrentRange is a current in A with its interval.
@@ -105,7 +112,7 @@ func newBenchReport(r *bench.Result, wires []bench.Wire, decisions []bench.Cable
 		for i := range d.Decisions {
 			one := &d.Decisions[i]
 			l := LimitResult{CurrentA: d.CurrentAmp, Conductor: one.Conductor.String(), LimitOhm: quantity.Figures(one.LimitOhm),
-				Outcome: one.Outcome.String(), Rule: one.Rule.String()}
+				Outcome: one.Outcome.String(), Rule: one.Rule.String(), Flip: flipText(one.Estimate.Flip), Assumed: one.Assumed}
 			if p := one.ProbabilityWithin(); p.Known {
 				l.ProbabilityWithin = figuresOf(p.Value)
 			}
@@ -153,21 +160,31 @@ func resistance(e *bench.Estimate) *Resistance {
 	if e == nil {
 		return nil
 	}
-	out := &Resistance{Ohm: quantity.Figures(e.Ohm), U: quantity.Figures(e.U), K: quantity.Figures(e.K), Expanded: quantity.Figures(e.Expanded), LowerBound: e.LowerBound, How: e.How.String()}
+	out := &Resistance{Ohm: quantity.Figures(e.Ohm), U: quantity.Figures(e.U), K: quantity.Figures(e.K), Expanded: quantity.Figures(e.Expanded), Assumed: e.Assumed, Flip: flipText(e.Flip), How: e.How.String()}
 	if !math.IsInf(e.DoF, 0) {
 		out.DoF = figuresOf(e.DoF)
 	}
 	out.Budget = make([]Contribution, 0, len(e.Budget))
 	for _, c := range e.Budget {
-		out.Budget = append(out.Budget, Contribution{c.Source.String(), c.Type.String(), quantity.Figures(c.Ohm), quantity.Figures(c.Share), c.Advice})
+		out.Budget = append(out.Budget, Contribution{From: c.From(), Type: c.Type.String(),
+			Distribution: c.Distribution.String(), U: quantity.Figures(c.U), Unit: c.Unit, Sensitivity: quantity.Figures(c.Sensitivity),
+			Ohm: quantity.Figures(c.Ohm), Share: quantity.Figures(c.Share), Advice: c.Advice})
 	}
 	return out
+}
+
+// flipText is the way up, empty where it was not noted.
+func flipText(f bench.Flip) string {
+	if f == bench.FlipUnknown {
+		return ""
+	}
+	return f.String()
 }
 
 // NewLoad gives what becomes of a cable at a source voltage in V and a current in
 // A. It is nil without the loop's resistance.
 func NewLoad(r bench.Result, rule bench.Rule, volts, amps float64) *Load {
-	return newLoad(r, r.Risen(bench.RiseKelvin), rule, volts, amps)
+	return newLoad(r, r.Warm(amps), rule, volts, amps)
 }
 
 func newLoad(r, warm bench.Result, rule bench.Rule, volts, amps float64) *Load {
@@ -194,7 +211,7 @@ func benchReport(c *Case, rated Rating) *BenchReport {
 	}
 	out := newBenchReport(&c.Resistance.Result, c.alike(), decisions)
 	if rated.CurrentA > 0 {
-		out.Load = newLoad(c.Resistance.Result, c.risen(), c.Rule, float64(rated.VoltageV), float64(rated.CurrentA))
+		out.Load = newLoad(c.Resistance.Result, c.risen(float64(rated.CurrentA)), c.Rule, float64(rated.VoltageV), float64(rated.CurrentA))
 	}
 	return out
 }

@@ -93,22 +93,30 @@ func newCase(rec *record.Record, files fs.FS) (*Case, record.Errors) {
 	c.Turned = m.answer(rec.Marker.Turned, vdo.PlugNear, "marker.turned")
 	c.Near.Name, c.Far.Name, c.Turned.Name = nearPlug, farPlug, turnedPlug
 	errs := m.errs
+	if rec.Rig.Known && rec.Used == nil {
+		errs = append(errs, &record.Error{At: rec.Rig.At, Key: "rig", Wrong: "the rig was not read", Want: "read it with record.ReadRig and give it to the record with UseRig", Err: ErrNoFiles})
+	}
 	c.Bench = make([]Session, len(rec.Bench))
 	for i := range rec.Bench {
 		s, out := &rec.Bench[i], &c.Bench[i]
+		if s.Table.Known {
+			var bad record.Errors
+			s, bad = withTable(s, files, benchKey(i, len(rec.Bench)))
+			errs = append(errs, bad...)
+		}
 		out.Session = s
 		if measured(s) {
 			var bad record.Errors
-			var nulls []record.Reading
-			if n, ok := s.Null.Get(); ok {
-				nulls = append(nulls, n)
-			}
-			out.Result, bad = measure(s, nulls, benchKey(i, len(rec.Bench)))
+			nulls := s.Nulls
+			out.Result, bad = measure(s, nulls, endsOf(s, c.Claims), benchKey(i, len(rec.Bench)))
 			errs = append(errs, bad...)
 		}
 		if r := &out.Result; r.VBUS != nil || r.Ground != nil || r.Loop != nil {
 			c.Resistance = out
 		}
+	}
+	if c.Resistance != nil {
+		c.worstOfDay()
 	}
 	return c, errs
 }
@@ -116,15 +124,17 @@ func newCase(rec *record.Record, files fs.FS) (*Case, record.Errors) {
 // Measure works out a session with any number of nulls, as a table gives them.
 // What makes no sense is a record.Errors; the result holds what the rest gives.
 func Measure(s *record.Session, nulls []record.Reading) (bench.Result, error) {
-	r, errs := measure(s, nulls, "")
+	r, errs := measure(s, nulls, endsOf(s, nil), "")
 	if errs != nil {
 		return r, errs
 	}
 	return r, nil
 }
 
-func measure(s *record.Session, nulls []record.Reading, key string) (bench.Result, record.Errors) {
-	r, err := bench.Evaluate(benchSession(s, nulls))
+func measure(s *record.Session, nulls []record.Reading, ends [2]bench.Plug, key string) (bench.Result, record.Errors) {
+	in := benchSession(s, nulls)
+	in.Ends = ends
+	r, err := bench.Evaluate(in)
 	return r, benchErrors(s, nulls, key, err)
 }
 
@@ -141,7 +151,7 @@ func measured(s *record.Session) bool {
 
 func benchSession(s *record.Session, nulls []record.Reading) bench.Session {
 	out := bench.Session{
-		Printed: bench.Printed{VBUSOhm: number(s.VBUS), GroundOhm: number(s.Ground), LoopOhm: number(s.Loop)},
+		Printed: bench.Printed{VBUSOhm: number(s.VBUS), GroundOhm: number(s.Ground), LoopOhm: number(s.Loop), Digit: finest(s.VBUS, s.Ground, s.Loop)},
 	}
 	out.Readings = benchReadings(s.Readings)
 	out.Nulls = benchReadings(nulls)
@@ -153,31 +163,11 @@ func benchSession(s *record.Session, nulls []record.Reading) bench.Session {
 			*m.to = &a
 		}
 	}
+	out.Calibrated.VoltmeterVolt, out.Calibrated.AmmeterAmp = s.Calibrated.Voltmeter.Standard(), s.Calibrated.Ammeter.Standard()
+	out.Calibrated.OhmmeterOhm = s.Calibrated.Ohmmeter.Standard()
+	out.CopperCelsius, out.Steady = number(s.Copper), s.Steady.Value
 	out.AmbientCelsius = number(s.Ambient)
 	out.LengthMetre = number(s.Length)
-	return out
-}
-
-func number(s record.Stated[float64]) bench.Number {
-	return bench.Number{Value: s.Value, Known: s.Known}
-}
-
-func benchReadings(rs []record.Reading) []bench.Reading {
-	out := make([]bench.Reading, len(rs))
-	for i := range rs {
-		out[i] = benchReading(&rs[i])
-	}
-	return out
-}
-
-func benchReading(r *record.Reading) bench.Reading {
-	out := bench.Reading{CurrentAmp: r.Current.Value, VBUSVolt: number(r.VBUS), GroundVolt: number(r.Ground), LoopVolt: number(r.Loop)}
-	switch r.Flip.Value {
-	case "up":
-		out.Flip = bench.FlipUp
-	case "down":
-		out.Flip = bench.FlipDown
-	}
 	return out
 }
 
@@ -280,8 +270,11 @@ func (c *Case) Carries(amps float64) (bench.CableDecision, bool) {
 	return d, true
 }
 
-// risen is the resistance with the copper bench.RiseKelvin warmer.
-func (c *Case) risen() bench.Result {
+// risen is the resistance as it is when the cable carries a current for long.
+func (c *Case) risen(amps float64) bench.Result {
+	if c.Resistance.Result.SteadyAt(amps) {
+		return c.Resistance.Result
+	}
 	if c.warm == nil {
 		warm := c.Resistance.Result.Risen(bench.RiseKelvin)
 		c.warm = &warm
@@ -338,6 +331,8 @@ func (c *Case) Has(e Evidence) (have bool, notApplicable string) {
 	case BenchPlugs:
 		_, ok := c.SeenPlugs()
 		return ok, ""
+	case BenchHeat:
+		return c.heated() != nil, ""
 	}
 	// What follows is the marker's. A legacy cable has none, unless it answers.
 	if p, ok := c.Plugs(); ok && p.Legacy() && c.Marker() <= MarkerAbsent {

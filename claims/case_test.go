@@ -32,11 +32,11 @@ func recordOf(t *testing.T, sections string) *record.Record {
 // TestCaseErrors: what makes no sense together is told with its place and key.
 func TestCaseErrors(t *testing.T) {
 	for _, tt := range []struct{ sections, want string }{
-		{"bench: {readings: [{current: 3 A, vbus: 300 mV}, {current: 3 A, vbus: 100 mV}], null: {current: 3 A, vbus: 200 mV}}\n",
-			"test.yaml:3:50: bench.readings[1].vbus: 100 mV at 3 A, of which the null is 200 mV;" +
-				" there should be a drop above that of the null at the same current"},
+		{"bench: {readings: [{current: 3 A, vbus: 300 mV}, {current: 3 A, vbus: -100 mV}], null: {current: 3 A, vbus: 200 mV}}\n",
+			"test.yaml:3:50: bench.readings[1].vbus: -100 mV at 3 A;" +
+				" there should be a drop with the sign of its current"},
 		{"bench: {readings: [{current: 3 A, vbus: 100 mV}], null: {current: 3 A, vbus: 200 mV}}\n",
-			"test.yaml:3:20: bench.readings[0].vbus: 100 mV at 3 A, of which the null is 200 mV;" +
+			"test.yaml:3:20: bench.readings[0].vbus: the readings give -33.3 ± 1.1 mΩ, the null of 200 mV taken off;" +
 				" there should be a drop above that of the null at the same current\n" +
 				"test.yaml:3:8: bench: no usable reading; there should be a current and a drop over vbus, ground or the loop"},
 		{"bench: {vbus: 50 mohm, loop: 20 mohm}\n",
@@ -55,8 +55,8 @@ func TestCaseErrors(t *testing.T) {
 	if _, err := Measure(s, nil); err != nil {
 		t.Errorf("without the null: %v", err)
 	}
-	_, err := Measure(s, []record.Reading{s.Null.Value})
-	if want := "test.yaml:3:20: readings[0].vbus: 100 mV at 3 A"; err == nil || !strings.HasPrefix(err.Error(), want) {
+	_, err := Measure(s, s.Nulls)
+	if want := "test.yaml:3:20: readings[0].vbus: the readings give -33.3 ± 1.1 mΩ"; err == nil || !strings.HasPrefix(err.Error(), want) {
 		t.Errorf("got  %v\nwant %s", err, want)
 	}
 }

@@ -11,7 +11,7 @@ import (
 // The catalogue: every rule, in the order reports list them within a kind. A rule
 // is written in a rules_*.go file by topic and named here; a test holds that
 // none is forgotten.
-var catalogue = slices.Concat(disputeRules, powerRules, currentRules, voltageRules, sellerRules, benchRules, metrologyRules,
+var catalogue = slices.Concat(disputeRules, powerRules, currentRules, voltageRules, sellerRules, benchRules, metrologyRules, sessionRules,
 	dataRules, modeRules, videoRules, lengthRules, certificationRules, markingRules, markerRules, identityRules, activeRules)
 
 // Rules lists the catalogue.

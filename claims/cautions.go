@@ -51,7 +51,7 @@ func cautions(c *Case, r *Report) []string {
 	}
 	if c.Resistance != nil {
 		if r.Rating.CurrentA > 0 {
-			for _, w := range bench.Cautions(c.Resistance.Result, c.risen(), float64(r.Rating.CurrentA), c.Rule) {
+			for _, w := range bench.Cautions(c.Resistance.Result, c.risen(float64(r.Rating.CurrentA)), float64(r.Rating.CurrentA), c.Rule) {
 				out = append(out, capitalised(w.Text)+" ("+w.Source+").")
 			}
 		}

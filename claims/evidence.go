@@ -51,6 +51,8 @@ const (
 	BenchLength Evidence = "bench.length"
 	// BenchPlugs: the plugs as seen.
 	BenchPlugs Evidence = "bench.plugs"
+	// BenchHeat: the temperature of the shell under load.
+	BenchHeat Evidence = "bench.heat"
 )
 
 type evidenceText struct {
@@ -88,6 +90,7 @@ var evidenceTexts = map[Evidence]evidenceText{
 	BenchBoth:   {"VBUS and ground separately", "measure the drop over VBUS and over ground, not only the loop"},
 	BenchLength: {"the length by tape", "measure the length from plug to plug"},
 	BenchPlugs:  {"a look at the plugs", "note which plugs you see"},
+	BenchHeat:   {"the temperature of the shell", "load the cable for an hour and measure the shell"},
 }
 
 // Witness is who would have to testify: the first word of a piece of evidence says

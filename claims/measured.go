@@ -19,7 +19,7 @@ type Measured struct {
 	Assumed  bool   `json:"assumed"`
 	Ambient  string `json:"ambient,omitempty"` // of the latest session that has it
 	Readings int    `json:"readings"`          // of all sessions
-	Nulls    int    `json:"nulls"`             // sessions with a null
+	Nulls    int    `json:"nulls"`             // of all sessions
 }
 
 // howMeasured gathers how a record was measured; nil where nothing was.
@@ -40,13 +40,11 @@ func howMeasured(c *Case) *Measured {
 			out.Ambient = s.Ambient.Text
 		}
 		out.Readings += len(s.Readings)
-		if s.Null.Known {
-			out.Nulls++
-		}
+		out.Nulls += len(s.Nulls)
 	}
 	slices.Sort(out.Dates)
 	r := &c.Resistance.Result
-	out.Assumed = r.VBUS != nil && r.VBUS.LowerBound || r.Ground != nil && r.Ground.LowerBound || r.Loop != nil && r.Loop.LowerBound
+	out.Assumed = r.VBUS != nil && r.VBUS.Assumed || r.Ground != nil && r.Ground.Assumed || r.Loop != nil && r.Loop.Assumed
 	return out
 }
 

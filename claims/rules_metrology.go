@@ -4,16 +4,14 @@ import (
 	"fmt"
 	"math"
 	"strings"
-	"time"
 
 	"example.com/gainsay/claims/bench"
-	"example.com/gainsay/claims/quantity"
 )
 
 // Rules about the bench's readings taken alone, and about the wire they speak of.
 var metrologyRules = []*Rule{
 	benchUndecided, benchLostWhenWarm, benchRisesWithCurrent, benchGroundWorse, benchOrientationsDiffer,
-	benchLoopDisagrees, benchOffsetRemains, benchDrifted, benchTooLow, benchAccuracyNotStated, benchNullNotTaken,
+	benchLoopDisagrees, benchOffsetRemains, benchTooLow, benchAccuracyNotStated, benchNullNotTaken,
 	benchNullAtOtherCurrent, benchSingleReading,
 	claimedConductorsTooThin, claimedConductorsTooThick, conductorsLikeCladAluminium,
 }
@@ -77,11 +75,11 @@ var benchOffsetRemains = noteRule(Rule{
 
 var benchAccuracyNotStated = noteRule(Rule{
 	ID: "bench-accuracy-not-stated", Sources: []Citation{gum, ilacG8}, Kind: Remark,
-	Title: "a meter's accuracy is not on record",
+	Title: "a meter's accuracy is not on record, and is assumed",
 	Says:  "{note}.",
-	Why:   "Without it the uncertainty is only a lower bound, and limits are decided by the value alone, at a risk of up to one half near the limit.",
+	Why:   "Every uncertainty and decision here rests on the assumption; a better meter would decide more.",
 	Next:  "Note voltmeter and ammeter with the accuracy their data sheets state.",
-}, bench.AccuracyNotStated)
+}, bench.AccuracyAssumed)
 
 var benchNullNotTaken = noteRule(Rule{
 	ID: "bench-null-not-taken", Sources: []Citation{iecMillivolt, commonPractice}, Kind: Remark,
@@ -150,7 +148,7 @@ var benchLostWhenWarm = &Rule{
 			if d, _ := c.Carries(amps); d.Outcome != bench.Within {
 				continue
 			}
-			warm := c.risen()
+			warm := c.risen(amps)
 			return foundIf(bench.DecideCable(warm, amps, c.Rule).Outcome != bench.Within, func() Values {
 				return Values{
 					"amps": ampsText(amps), "rise": fmt.Sprint(bench.RiseKelvin),
@@ -159,44 +157,6 @@ var benchLostWhenWarm = &Rule{
 			})
 		}
 		return notApplicable("the copper is not within the limits as measured")
-	},
-}
-
-var benchDrifted = &Rule{
-	ID:       "bench-drifted-since-earlier-session",
-	Sources:  []Citation{gum, ownReasoning},
-	Title:    "the resistance has changed since an earlier session",
-	Kind:     Doubt,
-	Property: Current,
-	Between:  []Witness{Bench},
-	Needs:    []Evidence{BenchDrop},
-	Says:     "Since {when}: {changes}.",
-	Why:      "Wear and dirt raise a resistance, cleaning lowers it. The latest session counts.",
-	Next:     "Clean the plugs and measure again. If it keeps rising, take the cable out of use before it reaches a limit.",
-	Check: func(c *Case) Result {
-		var earlier *Session
-		for i := range c.Bench {
-			s := &c.Bench[i]
-			if s != c.Resistance && s.Result.Loop != nil {
-				earlier = s
-				break
-			}
-		}
-		if earlier == nil {
-			return notApplicable("there is one session only")
-		}
-		var changes []string
-		for _, d := range bench.Drift(earlier.Result, c.Resistance.Result) {
-			if d.Significant {
-				changes = append(changes, fmt.Sprintf("%s by %s", inSentence(d.Conductor),
-					quantity.FormatUncertain(d.Ohm, d.Expanded, quantity.Resistance)))
-			}
-		}
-		when := "the first session"
-		if t, ok := earlier.Date.Get(); ok {
-			when = t.Format(time.DateOnly)
-		}
-		return foundIf(len(changes) > 0, func() Values { return Values{"when": when, "changes": strings.Join(changes, ", ")} })
 	},
 }
 
@@ -258,9 +218,6 @@ func wireRule(r Rule, p bench.Plausibility) *Rule {
 		checks, length := wireChecks(c, rounded)
 		var texts []string
 		for _, w := range checks {
-			if w.LowerBound {
-				return undecided("the meters' accuracy is not on record", BenchDrop)
-			}
 			// Ground may have its shield in parallel: less than the wire claimed has is
 			// nothing to wonder at.
 			if w.Plausibility == p && (w.Conductor == bench.VBUS || p == bench.TooMuchResistance) {

@@ -54,7 +54,7 @@ func init() {
 		"a current claimed and a resistance are all it asks for":                 `bench-over-limit-at-claimed-current bench-over-limit-at-stated-current`,
 		"every Type-C cable must carry 3 A":                                      `bench-over-limit-at-3-a`,
 		"both conductors are all it asks for":                                    `bench-ground-over-limit bench-too-near-the-limit`,
-		"every evaluation can leave the note":                                    `bench-resistance-rises-with-current bench-ground-worse-than-vbus bench-orientations-differ bench-loop-differs-from-conductors bench-offset-remains bench-accuracy-not-stated bench-null-not-taken bench-null-at-other-current bench-single-reading`,
+		"every evaluation can leave the note":                                    `bench-resistance-rises-with-current bench-ground-worse-than-vbus bench-orientations-differ bench-loop-differs-from-conductors bench-offset-remains bench-accuracy-not-stated bench-null-not-taken bench-null-at-other-current bench-single-reading bench-printed-differs-from-readings bench-few-repeats bench-unit-likely-wrong`,
 		"a length and a resistance are all it asks for":                          `bench-lower-than-copper-allows`,
 		"a gauge, a length and both conductors are all it asks for":              `resistance-above-claimed-conductors resistance-below-claimed-conductors resistance-consistent-with-clad-aluminium`,
 		"two lengths are all it asks for":                                        `claimed-length-differs-from-tape`,

@@ -391,8 +391,12 @@ func (w *world) latencyCode() uint32 {
 func (w *world) drawCopper() {
 	vbusLimit, groundLimit := bench.LimitOhm(bench.VBUS, w.amps), bench.LimitOhm(bench.Ground, w.amps)
 	w.ground = groundLimit * w.between(0.2, 1)
-	groundContacts := math.Min(w.between(0.004, 0.024), 0.5*w.ground)
-	vbusContacts := w.between(0.004, 0.024)
+	low, high := 0.004, 0.024 // of Type-C at both ends
+	if w.captive {
+		low, high = low/2, high/2
+	}
+	groundContacts := math.Min(w.between(low, high), 0.5*w.ground)
+	vbusContacts := w.between(low, high)
 	wire := (w.ground - groundContacts) / w.between(0.5, 1)
 	wire = math.Min(wire, vbusLimit-vbusContacts)
 	w.vbus = wire + vbusContacts
@@ -597,7 +601,7 @@ func (w *world) measure(s *record.Session) {
 	for range 3 {
 		s.Readings = append(s.Readings, read(1))
 	}
-	s.Null = say(read(0), "")
+	s.Nulls = []record.Reading{read(0)}
 }
 
 // nearLimit reports whether the bench's uncertainty reaches over a limit at the

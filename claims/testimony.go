@@ -129,7 +129,7 @@ func endSays(c *Case) sayings {
 
 // OhmText prints a resistance with its expanded uncertainty, where that is known.
 func OhmText(e *bench.Estimate) string {
-	if e.LowerBound {
+	if e.Expanded == 0 {
 		return quantity.Format(e.Ohm, quantity.Resistance, 4)
 	}
 	return quantity.FormatUncertain(e.Ohm, e.Expanded, quantity.Resistance)

@@ -209,14 +209,15 @@ func benchSupport(c *Case) Support {
 		return Support{Tier{}, false, "No resistance was measured, so nothing is shown."}
 	}
 	three, _ := c.Carries(LeastAmps)
+	settled := !c.benchDoubted() // where the bench contradicts itself, nothing is
 	switch {
 	case five.Outcome == bench.Within:
-		return Support{tier240, true, "The copper is within the limits at 5 A: " + numbers(c, five) + "."}
+		return Support{tier240, settled, "The copper is within the limits at 5 A: " + numbers(c, five) + "."}
 	case three.Outcome == bench.Within:
-		return Support{tier60, five.Outcome == bench.Over,
+		return Support{tier60, settled && five.Outcome == bench.Over,
 			"The copper is within the limits at 3 A and " + verb(five.Outcome) + " at 5 A: " + numbers(c, five) + "."}
 	}
-	return Support{Tier{}, three.Outcome == bench.Over,
+	return Support{Tier{}, settled && three.Outcome == bench.Over,
 		"The copper is " + verb(three.Outcome) + " at 3 A, which every Type-C cable must carry: " + numbers(c, three) + "."}
 }
 
@@ -248,6 +249,9 @@ func numbers(c *Case, d bench.CableDecision) string {
 	var parts []string
 	for i := range decisions {
 		one := &decisions[i]
+		if !worstOf(decisions, i) {
+			continue
+		}
 		parts = append(parts, inSentence(one.Conductor)+" "+OhmText(&one.Estimate)+
 			" (limit "+quantity.Format(one.LimitOhm, quantity.Resistance, 4)+")")
 	}
@@ -261,10 +265,22 @@ func numbers(c *Case, d bench.CableDecision) string {
 	default:
 		s += "; too near the limit to decide"
 	}
-	if len(decisions) > 0 && decisions[0].LowerBound {
-		s += " (the value alone decides, because the accuracy of the meters is not recorded)"
+	for i := range decisions {
+		if decisions[i].Assumed {
+			return s + " (the accuracy of a meter is assumed)"
+		}
 	}
 	return s
+}
+
+// worstOf reports whether the resistance is the largest of its conductor among the ways up.
+func worstOf(ds []bench.Decision, at int) bool {
+	for i := range ds {
+		if one := &ds[i]; one.Conductor == ds[at].Conductor && (one.Estimate.Ohm > ds[at].Estimate.Ohm || i < at && one.Estimate.Ohm == ds[at].Estimate.Ohm) {
+			return false
+		}
+	}
+	return true
 }
 
 // loopOnly reports whether the loop alone is known.

@@ -102,7 +102,7 @@ func TestRating(t *testing.T) {
 		"VBUS alone":                 {m100 + "bench: {ohmmeter: 0.01 mΩ, vbus: 90 mohm}\n", 0, "bench", false},
 		"VBUS alone, over":           {m100 + "bench: {ohmmeter: 0.01 mΩ, vbus: 170 mohm}\n", 0, "bench", true},
 		"loop proves 5 A":            {m240 + "bench: {ohmmeter: 0.01 mΩ, loop: 49 mohm}\n", 240, "", true},
-		"loop proves 3 A":            {m240 + "bench: {ohmmeter: 0.01 mΩ, loop: 83 mohm}\n", 60, "bench", false},
+		"loop proves 3 A":            {m240 + "bench: {ohmmeter: 0.01 mΩ, loop: 83.0 mohm}\n", 60, "bench", false},
 		"loop proves nothing":        {m240 + "bench: {ohmmeter: 0.01 mΩ, loop: 140 mohm}\n", 0, "bench", false},
 		"loop disproves 5 A":         {m240 + "bench: {ohmmeter: 0.01 mΩ, loop: 151 mohm}\n", 0, "bench", false},
 		"loop disproves 3 A":         {m240 + "bench: {ohmmeter: 0.01 mΩ, loop: 251 mohm}\n", 0, "bench", true},
@@ -162,9 +162,9 @@ func TestSupport(t *testing.T) {
 		{near(ack1, passiveID, 0, 0, 0x00082051), (*Case).MarkerSupport, tier100, false, "The marker declares 5 A in a PD 2.0 answer"},
 		{near(ack2, activeID, 0, 0, 0x00483852, activeTwo), (*Case).MarkerSupport, tier100, true, "The marker declares 5 A without EPR"}, // VDO version 1.2
 		{"", (*Case).MarkerSupport, tier60, false, "The marker was not read"},
-		{"bench: {ohmmeter: 0.01 mΩ, vbus: 90 mohm, ground: 45 mohm}\n", benchSupport, tier240, true, "The copper is within the limits at 5 A: VBUS 90.000 ± 0.012 mΩ (limit 100 mΩ)"},
-		{"bench: {ohmmeter: 0.01 mΩ, vbus: 120 mohm, ground: 60 mohm}\n", benchSupport, tier60, true, "The copper is within the limits at 3 A and over a limit at 5 A: VBUS 120.000 ± 0.012 mΩ (limit 100 mΩ)"},
-		{"bench: {ohmmeter: 0.01 mΩ, vbus: 100 mohm, ground: 45 mohm}\n", benchSupport, tier60, false, "The copper is within the limits at 3 A and not settled at 5 A: VBUS 100.000 ± 0.012 mΩ (limit 100 mΩ)"},
+		{"bench: {ohmmeter: 0.01 mΩ, vbus: 90 mohm, ground: 45 mohm}\n", benchSupport, tier240, true, "The copper is within the limits at 5 A: VBUS 90.00 ± 0.48 mΩ (limit 100 mΩ)"},
+		{"bench: {ohmmeter: 0.01 mΩ, vbus: 120 mohm, ground: 60 mohm}\n", benchSupport, tier60, true, "The copper is within the limits at 3 A and over a limit at 5 A: VBUS 120.00 ± 0.48 mΩ (limit 100 mΩ)"},
+		{"bench: {ohmmeter: 0.01 mΩ, vbus: 100 mohm, ground: 45 mohm}\n", benchSupport, tier60, false, "The copper is within the limits at 3 A and not settled at 5 A: VBUS 100.00 ± 0.48 mΩ (limit 100 mΩ)"},
 		{"bench: {ohmmeter: 0.01 mΩ, vbus: 170 mohm, ground: 60 mohm}\n", benchSupport, Tier{}, true, "The copper is over a limit at 3 A"},
 		{"", benchSupport, Tier{}, false, "No resistance was measured"},
 	} {
@@ -181,11 +181,11 @@ func TestSupport(t *testing.T) {
 	}
 }
 
-// TestNumbers: one conductor whose meter's accuracy is not on record.
+// TestNumbers: one conductor whose meter's accuracy is assumed.
 func TestNumbers(t *testing.T) {
-	got := benchSupport(caseOf(t, "bench: {vbus: 170 mohm}\n")).Why
-	want := "The copper is over a limit at 3 A, which every Type-C cable must carry: VBUS 170 mΩ (limit 166.7 mΩ)" +
-		" (the value alone decides, because the accuracy of the meters is not recorded)."
+	got := benchSupport(caseOf(t, "bench: {vbus: 175 mohm}\n")).Why
+	want := "The copper is over a limit at 3 A, which every Type-C cable must carry: VBUS 175.0 ± 4.4 mΩ (limit 166.7 mΩ)" +
+		" (the accuracy of a meter is assumed)."
 	if got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}

@@ -37,9 +37,10 @@ func LimitOhm(c Conductor, amp float64) float64 { return LimitVolt(c) / amp }
 type CableDecision struct {
 	CurrentAmp float64 // what it is decided at, A
 	Outcome    Outcome // of the whole cable
-	// Decisions are those that were needed, VBUS first. For a loop alone there
-	// is one against each bound, the sum of the limits first.
+	// Decisions are those that were needed, VBUS first, for each way up or measurement.
+	// For a loop alone there is one against each bound, the sum of the limits first.
 	Decisions []Decision
+	loops     bool // the first decision is about a loop alone
 }
 
 // Why says in words what the outcome rests on.
@@ -51,20 +52,13 @@ func (d CableDecision) Why() string {
 		return "no resistance was measured"
 	}
 	at := quantity.Format(d.CurrentAmp, quantity.Current, 3)
-	if d.Decisions[0].Conductor == Loop {
+	if d.Decisions[0].Conductor == Loop && d.loops {
 		return d.whyLoop(at)
 	}
-	var decisive *Decision
-	for i := range d.Decisions {
-		if one := &d.Decisions[i]; one.Outcome == d.Outcome && one.Outcome != Within {
-			decisive = one
-			break
-		}
+	if one := d.Decisive(); one != nil && one.Outcome != Within {
+		return fmt.Sprintf("%s at %s%s: %s", one.Conductor.Name(), at, one.wayText(), one.Text())
 	}
-	switch {
-	case decisive != nil:
-		return fmt.Sprintf("%s at %s: %s", decisive.Conductor.Name(), at, decisive.Text())
-	case d.Outcome == Within:
+	if d.Outcome == Within {
 		return "VBUS and ground keep their limits at " + at
 	}
 	missing := Ground
@@ -76,6 +70,11 @@ func (d CableDecision) Why() string {
 
 func (d CableDecision) whyLoop(at string) string {
 	whole, small := d.Decisions[0], d.Decisions[1]
+	for i := 2; i+1 < len(d.Decisions); i += 2 { // each way up
+		if d.Decisions[i].Estimate.Ohm > whole.Estimate.Ohm {
+			whole, small = d.Decisions[i], d.Decisions[i+1]
+		}
+	}
 	switch d.Outcome {
 	case Over:
 		return fmt.Sprintf("loop at %s: %s, so VBUS or ground is over its limit", at, whole.Text())
@@ -89,42 +88,101 @@ func (d CableDecision) whyLoop(at string) string {
 // possibleAmp tells whether a cable can be decided at a current.
 func possibleAmp(amp float64) bool { return amp > 0 && !math.IsInf(amp, 0) }
 
+// Decisive returns the decision that the outcome rests on: the one with the least
+// probability of being within among those with the outcome; nil where there is none.
+func (d CableDecision) Decisive() *Decision {
+	var worst *Decision
+	for i := range d.Decisions {
+		one := &d.Decisions[i]
+		if one.Outcome == d.Outcome && (worst == nil || one.beyond() > worst.beyond()) {
+			worst = one
+		}
+	}
+	return worst
+}
+
+// beyond is by how much of the limit a resistance is above it.
+func (d *Decision) beyond() float64 { return d.Estimate.Ohm/d.LimitOhm - 1 }
+
+// wayText says which way up, where that is known.
+func (d *Decision) wayText() string {
+	if d.Estimate.Flip == FlipUnknown {
+		return ""
+	}
+	return ", plug " + d.Estimate.Flip.String()
+}
+
 // DecideCable decides whether a cable keeps both IR-drop limits at a current in
-// ampere, positive.
+// ampere, positive, by each way up and measurement; the worst counts.
 //
-// One conductor over is enough for over; within needs both. A loop alone proves
-// little, see DecideLoop. A conductor that was neither measured nor follows from
-// the loop leaves the cable undecided unless the other one is over.
+// One conductor over is enough for over; within needs both, each way up that was read. A
+// loop alone proves little, see DecideLoop. A conductor that was neither measured nor
+// follows from the loop leaves the cable undecided unless the other one is over.
 func DecideCable(r Result, amp float64, rule Rule) CableDecision {
 	d := CableDecision{CurrentAmp: amp}
-	switch {
-	case !possibleAmp(amp):
+	if !possibleAmp(amp) {
 		return d
-	case r.VBUS == nil && r.Ground == nil && r.Loop == nil:
-		return d
-	case r.VBUS == nil && r.Ground == nil:
-		return DecideLoop(*r.Loop, amp, rule)
 	}
-	d.Decisions = make([]Decision, 0, 2)
-	within := 0
-	for _, c := range []Conductor{VBUS, Ground} {
-		e := r.Estimate(c)
-		if e == nil {
-			continue
-		}
-		one := Decide(*e, LimitOhm(c, amp), rule)
-		d.Decisions = append(d.Decisions, one)
-		switch one.Outcome {
-		case Over:
-			d.Outcome = Over
-		case Within:
-			within++
+	ways := r.ways()
+	d.Decisions = make([]Decision, 0, 2*len(ways))
+	var shown [3]bool
+	open := false
+	for _, c := range [...]Conductor{VBUS, Ground} {
+		for i := range ways {
+			e := ways[i].Estimate(c)
+			if e == nil || decided(ways[:i], c, e) {
+				continue
+			}
+			one := Decide(*e, LimitOhm(c, amp), rule)
+			d.Decisions = append(d.Decisions, one)
+			switch one.Outcome {
+			case Over:
+				d.Outcome = Over
+			case Undecided:
+				open = true
+			}
+			shown[c] = true
 		}
 	}
-	if within == 2 {
+	for i := range ways {
+		w := &ways[i]
+		switch {
+		case w.VBUS == nil && w.Ground == nil && w.Loop != nil:
+			l := DecideLoop(*w.Loop, amp, rule)
+			if !shown[VBUS] && !shown[Ground] && len(d.Decisions) == 0 {
+				d.loops = true
+			}
+			if !d.loops && w.Flip == FlipUnknown && l.Outcome != Over {
+				continue // read beside the conductors
+			}
+			d.Decisions = append(d.Decisions, l.Decisions...)
+			if l.Outcome == Over {
+				d.Outcome = Over
+			}
+			open = open || l.Outcome != Within
+		case w.LoopDisagrees:
+			whole := Decide(*w.LoopMeasured, LimitOhm(Loop, amp), rule)
+			d.Decisions = append(d.Decisions, whole)
+			if whole.Outcome == Over {
+				d.Outcome = Over
+			}
+			open = open || whole.Outcome != Within
+		}
+	}
+	if d.Outcome != Over && !open && len(d.Decisions) > 0 && (d.loops || shown[VBUS] && shown[Ground]) {
 		d.Outcome = Within
 	}
 	return d
+}
+
+// decided reports whether the same estimate was decided for an earlier way.
+func decided(ways []Way, c Conductor, e *Estimate) bool {
+	for i := range ways {
+		if ways[i].Estimate(c) == e {
+			return true
+		}
+	}
+	return false
 }
 
 // DecideLoop says what a loop measured alone proves at a current in ampere,
@@ -138,7 +196,7 @@ func DecideLoop(loop Estimate, amp float64, rule Rule) CableDecision {
 	}
 	whole := Decide(loop, LimitOhm(Loop, amp), rule)
 	small := Decide(loop, LimitOhm(Ground, amp), rule)
-	d.Decisions = []Decision{whole, small}
+	d.Decisions, d.loops = []Decision{whole, small}, true
 	switch {
 	case whole.Outcome == Over:
 		d.Outcome = Over
@@ -157,10 +215,13 @@ type MaxCurrent struct {
 	// is 0 where nothing is shown.
 	LowAmp, HighAmp float64
 	LimitedBy       Conductor // the conductor that reaches its limit first
-	LowerBound      bool      // of the uncertainty: the interval may be wider
+	Assumed         bool      // the accuracy of a meter is an assumption
 }
 
-// MaxCurrentOf returns the largest current a cable carries within both limits.
+// MaxRatedAmp is the most that any Type-C cable is rated for, in A.
+const MaxRatedAmp = 5
+
+// MaxCurrentOf returns the current at which a cable reaches its first limit.
 // It is not ok when nothing was measured. HighAmp may be +Inf when the
 // uncertainty reaches down to no resistance at all.
 func MaxCurrentOf(r Result) (m MaxCurrent, ok bool) {
@@ -168,26 +229,40 @@ func MaxCurrentOf(r Result) (m MaxCurrent, ok bool) {
 		if r.Loop == nil {
 			return MaxCurrent{}, false
 		}
-		_, U := r.Loop.expanded()
-		return MaxCurrent{
-			LowAmp: GroundLimitVolt / (r.Loop.Ohm + U), HighAmp: over(LoopLimitVolt, r.Loop.Ohm-U),
-			LimitedBy: Loop, LowerBound: r.Loop.LowerBound,
-		}, true
+		m = MaxCurrent{LowAmp: math.Inf(1), HighAmp: math.Inf(1), LimitedBy: Loop}
+		for _, w := range r.ways() {
+			if w.Loop == nil {
+				continue
+			}
+			_, U := w.Loop.expanded()
+			m.LowAmp = math.Min(m.LowAmp, GroundLimitVolt/(w.Loop.Ohm+U))
+			m.HighAmp = math.Min(m.HighAmp, over(LoopLimitVolt, w.Loop.Ohm-U))
+			m.Assumed = m.Assumed || w.Loop.Assumed
+		}
+		return m, true
 	}
 	m = MaxCurrent{LowAmp: math.Inf(1), HighAmp: math.Inf(1)}
 	best := math.Inf(1)
-	for _, c := range []Conductor{VBUS, Ground} {
-		e := r.Estimate(c)
-		if e == nil {
-			continue
-		}
-		_, U := e.expanded()
-		limit := LimitVolt(c)
-		m.LowAmp = math.Min(m.LowAmp, limit/(e.Ohm+U))
-		m.HighAmp = math.Min(m.HighAmp, over(limit, e.Ohm-U))
-		m.LowerBound = m.LowerBound || e.LowerBound
-		if limit/e.Ohm < best {
-			best, m.LimitedBy = limit/e.Ohm, c
+	for _, w := range r.ways() {
+		for _, c := range [...]Conductor{VBUS, Ground, Loop} {
+			e := w.Estimate(c)
+			if c == Loop {
+				if !w.LoopDisagrees {
+					continue
+				}
+				e = w.LoopMeasured
+			}
+			if e == nil {
+				continue
+			}
+			_, U := e.expanded()
+			limit := LimitVolt(c)
+			m.LowAmp = math.Min(m.LowAmp, limit/(e.Ohm+U))
+			m.HighAmp = math.Min(m.HighAmp, over(limit, e.Ohm-U))
+			m.Assumed = m.Assumed || e.Assumed
+			if limit/e.Ohm < best {
+				best, m.LimitedBy = limit/e.Ohm, c
+			}
 		}
 	}
 	if r.VBUS == nil || r.Ground == nil {

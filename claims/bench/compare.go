@@ -2,15 +2,6 @@ package bench
 
 import "math"
 
-// Meters says whether two estimates were taken with the same meters.
-type Meters uint8
-
-// With the same ammeter its error is common to both and cancels in part.
-const (
-	OtherMeters Meters = iota // their errors are independent
-	SameMeters                // the ammeter's error is common to both
-)
-
 // Difference is one resistance less another, judged against its uncertainty.
 type Difference struct {
 	Ohm      float64 // first minus second
@@ -18,27 +9,20 @@ type Difference struct {
 	K        float64 // coverage factor for Coverage at DoF
 	Expanded float64 // K·U, Ω
 	DoF      float64 // effective degrees of freedom (Welch-Satterthwaite)
-	// LowerBound says that an accuracy was not stated.
-	LowerBound bool
-	// Significant says that |Ohm| exceeds Expanded. It is never set when the
-	// uncertainty is a lower bound: then nothing is shown.
+	// Assumed says that the accuracy of a meter is an assumption.
+	Assumed bool
+	// Significant says that |Ohm| exceeds Expanded.
 	Significant bool
 }
 
-// Compare returns a minus b. It serves flip up against flip down, a session
-// against an earlier one, ground against VBUS.
-func Compare(a, b Estimate, meters Meters) Difference {
-	d := Difference{Ohm: a.Ohm - b.Ohm, LowerBound: a.LowerBound || b.LowerBound}
-	if meters == SameMeters && len(a.Budget) > 0 && len(b.Budget) > 0 {
-		e := difference(a, b, a.Conductor)
-		d.U, d.DoF, d.K = e.U, e.DoF, e.K
-	} else {
-		d.U, d.DoF = combine([]part{{a.U, a.dof()}, {b.U, b.dof()}})
-		d.K = CoverageFactor(Coverage, d.DoF)
-	}
-	d.Expanded = d.K * d.U
-	d.Significant = !d.LowerBound && math.Abs(d.Ohm) > d.Expanded
-	return d
+// Compare returns a minus b. It serves one way up against the other, a session
+// against an earlier one, ground against VBUS. What both have in common cancels; between
+// two sessions that is nothing.
+func Compare(a, b Estimate) Difference {
+	e := linear(1, &a, -1, &b)
+	e.settle()
+	return Difference{Ohm: e.Ohm, U: e.U, K: e.K, Expanded: e.Expanded, DoF: e.DoF, Assumed: e.Assumed,
+		Significant: math.Abs(e.Ohm) > e.Expanded && e.U > 0}
 }
 
 // dof returns the degrees of freedom; an estimate written by hand may leave
@@ -52,12 +36,24 @@ func (e Estimate) dof() float64 {
 
 // expanded returns the coverage factor and the expanded uncertainty, also of an
 // estimate written by hand with no more than Ohm and U.
-func (e Estimate) expanded() (k, expanded float64) {
+func (e *Estimate) expanded() (k, expanded float64) {
+	if e.Expanded > 0 {
+		return e.K, e.Expanded
+	}
 	k = e.K
 	if k == 0 {
 		k = CoverageFactor(Coverage, e.dof())
 	}
 	return k, k * e.U
+}
+
+// probability returns the probability that the resistance is at most ohm.
+func (e *Estimate) probability(ohm float64) float64 {
+	s := e.dist
+	if s.u == 0 && e.U > 0 { // written by hand
+		s = shape{u: e.U, sigma: e.U, dof: e.dof(), stretch: 1, wider: 1}
+	}
+	return s.probability(ohm - e.Ohm)
 }
 
 // Change is how one conductor moved between two sessions.
@@ -71,7 +67,7 @@ type Change struct {
 
 // Drift compares a later session with an earlier one of the same cable,
 // conductor by conductor: wear and dirt raise a resistance, cleaning lowers it.
-// The meters are taken as not the same.
+// An instrument's error counts as independent between sessions.
 func Drift(earlier, later Result) []Change {
 	var out []Change
 	at20 := earlier.Session.AmbientCelsius.Known && later.Session.AmbientCelsius.Known
@@ -82,9 +78,35 @@ func Drift(earlier, later Result) []Change {
 		}
 		x, y := *a, *b
 		if at20 {
-			x, y = x.Warmed(earlier.Session.Ambient(), 20), y.Warmed(later.Session.Ambient(), 20)
+			x, y = x.Warmed(earlier.Session.Copper(), 20), y.Warmed(later.Session.Copper(), 20)
 		}
-		out = append(out, Change{Conductor: c, At20: at20, Difference: Compare(y, x, OtherMeters)})
+		out = append(out, Change{Conductor: c, At20: at20, Difference: Compare(y, x)})
+	}
+	return out
+}
+
+// Slim returns a result without budgets, readings and notes, which decides like the whole.
+func Slim(r Result) Result {
+	done := map[*Estimate]*Estimate{}
+	keep := func(e *Estimate) *Estimate {
+		if e == nil {
+			return nil
+		}
+		if have, ok := done[e]; ok {
+			return have
+		}
+		out := *e
+		out.Budget, out.set, out.null, out.Line = nil, nil, nil, nil
+		done[e] = &out
+		return &out
+	}
+	s := r.Session
+	out := Result{VBUS: keep(r.VBUS), Ground: keep(r.Ground), Loop: keep(r.Loop), LoopMeasured: keep(r.LoopMeasured), Session: Session{
+		AmbientCelsius: s.AmbientCelsius, AmbientWithinKelvin: s.AmbientWithinKelvin, CopperCelsius: s.CopperCelsius, Steady: s.Steady,
+		Ends: s.Ends, LengthMetre: s.LengthMetre, LengthWithinMetre: s.LengthWithinMetre}}
+	for _, w := range r.Ways {
+		out.Ways = append(out.Ways, Way{Flip: w.Flip, Printed: w.Printed, VBUS: keep(w.VBUS), Ground: keep(w.Ground), Loop: keep(w.Loop),
+			LoopMeasured: keep(w.LoopMeasured), LoopDisagrees: w.LoopDisagrees})
 	}
 	return out
 }

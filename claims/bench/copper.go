@@ -18,14 +18,28 @@ type Temperature struct {
 }
 
 // Ambient returns the session's ambient temperature with its stated or assumed
-// half-width. Where none was noted it is 20 °C within 10 K, an assumption.
+// half-width. Where none was noted it is 23 °C within 5 K, an assumption.
 func (s Session) Ambient() Temperature {
 	if !s.AmbientCelsius.Known {
-		return Temperature{20, 10}
+		return Temperature{23, 5}
 	}
 	t := Temperature{s.AmbientCelsius.Value, s.AmbientWithinKelvin}
 	if t.WithinKelvin == 0 {
 		t.WithinKelvin = AssumedAmbientWithinKelvin
+	}
+	return t
+}
+
+// Copper returns the temperature of the conductors while they were read: as noted, within
+// AssumedAmbientWithinKelvin; steady at a current, anything from ambient to RiseKelvin
+// above it; else ambient.
+func (s Session) Copper() Temperature {
+	t := s.Ambient()
+	switch {
+	case s.CopperCelsius.Known:
+		return Temperature{s.CopperCelsius.Value, AssumedAmbientWithinKelvin}
+	case s.Steady:
+		return Temperature{t.Celsius + RiseKelvin/2, t.WithinKelvin + RiseKelvin/2}
 	}
 	return t
 }
@@ -58,32 +72,84 @@ func (e Estimate) Risen(from Temperature, kelvin float64) Estimate {
 func (e Estimate) scaled(f, relativeSlope, withinKelvin float64) Estimate {
 	w := e
 	w.Ohm *= f
-	w.set, w.Line = nil, nil
+	w.set, w.null, w.Line = nil, nil, nil
 	w.Budget = make([]Contribution, 0, len(e.Budget)+1)
 	for _, c := range e.Budget {
 		c.Sensitivity *= f
-		c.Ohm *= f
 		w.Budget = append(w.Budget, c)
 	}
 	if len(e.Budget) == 0 && e.U > 0 { // written by hand
-		w.Budget = append(w.Budget, spread(OhmmeterSpec, TypeB, e.U*f, e.dof()))
+		w.Budget = append(w.Budget, Contribution{Source: OhmmeterSpec, Type: TypeB, Distribution: Normal, U: e.U * f, Unit: "Ω", Sensitivity: 1, DoF: e.dof(),
+			Origin: Origin{Source: OhmmeterSpec, of: new(token)}})
 	}
-	w.Budget = append(w.Budget, contribution(AmbientSpec, TypeB, rectangular(withinKelvin), w.Ohm*relativeSlope, math.Inf(1)))
+	ambient := typeB(AmbientSpec, withinKelvin, w.Ohm*relativeSlope)
+	ambient.Origin = Origin{Source: AmbientSpec, of: e.of}
+	w.Budget = append(w.Budget, ambient)
 	w.settle()
 	return w
 }
 
-// Risen returns the result after all the copper got warmer by a number of
-// kelvin above the session's ambient temperature.
+// Risen returns the result with all the copper a number of kelvin above the session's
+// ambient temperature. Copper that was as warm, or warmer, when it was read stays as it is.
 func (r Result) Risen(kelvin float64) Result {
-	w := Result{Session: r.Session}
-	for _, c := range conductors {
-		if e := r.Estimate(c); e != nil {
-			warm := e.Risen(r.Session.Ambient(), kelvin)
-			w.set(c, &warm)
+	from, ambient := r.Session.Copper(), r.Session.Ambient()
+	to := ambient.Celsius + kelvin
+	w := Result{Session: r.Session, Ways: make([]Way, len(r.Ways)), Notes: r.Notes}
+	done := map[*Estimate]*Estimate{}
+	warm := func(e *Estimate) *Estimate {
+		if e == nil {
+			return nil
 		}
+		if have, ok := done[e]; ok {
+			return have
+		}
+		var out Estimate
+		switch {
+		case from == ambient:
+			out = e.Risen(from, kelvin)
+		case to <= from.Celsius:
+			out = *e
+		default:
+			out = e.Warmed(Temperature{from.Celsius, math.Hypot(from.WithinKelvin, ambient.WithinKelvin)}, to)
+		}
+		done[e] = &out
+		return &out
 	}
+	for i, way := range r.Ways {
+		w.Ways[i] = Way{Flip: way.Flip, Printed: way.Printed, VBUS: warm(way.VBUS), Ground: warm(way.Ground),
+			Loop: warm(way.Loop), LoopMeasured: warm(way.LoopMeasured), LoopDisagrees: way.LoopDisagrees}
+	}
+	w.VBUS, w.Ground, w.Loop, w.LoopMeasured = warm(r.VBUS), warm(r.Ground), warm(r.Loop), warm(r.LoopMeasured)
 	return w
+}
+
+// Warm returns the result as the cable is when it carries a current in ampere for long:
+// with the copper RiseKelvin above ambient, unless it was read steady at that current or
+// more.
+func (r Result) Warm(amp float64) Result {
+	if r.SteadyAt(amp) {
+		return r
+	}
+	return r.Risen(RiseKelvin)
+}
+
+// SteadyAt reports whether the readings were constant at a current in ampere, or at more,
+// within 1 % of it.
+func (r Result) SteadyAt(amp float64) bool {
+	if !r.Session.Steady {
+		return false
+	}
+	any := false
+	for _, e := range [...]*Estimate{r.VBUS, r.Ground, r.Loop} {
+		if e == nil {
+			continue
+		}
+		if e.How != Summed && e.How != Subtracted && e.amp < 0.99*amp {
+			return false
+		}
+		any = true
+	}
+	return any
 }
 
 // RiseKelvin is the temperature rise that connectors are allowed at rated

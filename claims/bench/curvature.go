@@ -2,13 +2,14 @@ package bench
 
 import "math"
 
-// curvature fits drop = offset + R·I + b·I·|I| and returns the change of
-// resistance b·(|I|max-|I|min) with its expanded uncertainty. Not ok unless
-// there are enough different currents and something to judge by.
-func curvature(amps, volts []float64, uPoint float64) (rise, expanded float64, ok bool) {
+// curvature fits drop = offset + R·I + b·I·|I|. The change of resistance from the smallest
+// to the largest current, b·(|I|max-|I|min), is the sum of weight times drop. residual is
+// the standard deviation about the fit, V, with dof degrees of freedom. Not ok unless
+// there are enough different currents.
+func curvature(amps, volts []float64) (weight []float64, dof, residual float64, ok bool) {
 	n := len(amps)
 	if n < 3 {
-		return 0, 0, false
+		return nil, 0, 0, false
 	}
 	lo, hi := math.Inf(1), 0.0
 	for _, a := range amps {
@@ -24,7 +25,7 @@ func curvature(amps, volts []float64, uPoint float64) (rise, expanded float64, o
 		columns[2] = append(columns[2], x*math.Abs(x))
 	}
 	rest := append([]float64(nil), volts...)
-	var b, norm float64
+	var norm float64
 	for j := range columns {
 		col := columns[j]
 		for k := range j {
@@ -32,22 +33,19 @@ func curvature(amps, volts []float64, uPoint float64) (rise, expanded float64, o
 		}
 		norm = dot(col, col)
 		if norm < 1e-6*float64(n) {
-			return 0, 0, false
+			return nil, 0, 0, false
 		}
-		b = project(rest, col)
+		project(rest, col)
 	}
-	dof := float64(n - 3)
-	var parts []part
-	if dof > 0 {
-		parts = append(parts, part{math.Sqrt(dot(rest, rest) / dof / norm), dof})
+	if dof = float64(n - 3); dof > 0 {
+		residual = math.Sqrt(dot(rest, rest) / dof)
 	}
-	parts = append(parts, part{uPoint / math.Sqrt(norm), math.Inf(1)})
-	u, nu := combine(parts)
-	if u == 0 {
-		return 0, 0, false
+	scale := (1 - lo/hi) / hi / norm // the coefficient is in volt for x = 1
+	weight = columns[2]
+	for i := range weight {
+		weight[i] *= scale
 	}
-	scale := (1 - lo/hi) / hi // b is in volt for x = 1
-	return b * scale, CoverageFactor(Coverage, nu) * u * scale, true
+	return weight, dof, residual, true
 }
 
 func dot(a, b []float64) (s float64) {

@@ -59,22 +59,20 @@ type Decision struct {
 	Conductor Conductor // the one held against its limit
 	Outcome   Outcome   // within, over or undecided
 	Rule      Rule      // the one applied
-	// LowerBound says that the uncertainty is one, and that simple acceptance
-	// was applied for that reason.
-	LowerBound bool
-	Estimate   Estimate // as it was held against the limit
-	LimitOhm   float64  // the upper limit, Ω
-	GuardBand  float64  // w, ohm
+	// Assumed says that the accuracy of a meter is an assumption.
+	Assumed   bool
+	Estimate  Estimate // as it was held against the limit
+	LimitOhm  float64  // the upper limit, Ω
+	GuardBand float64  // w, ohm
 }
 
-// ProbabilityWithin is the probability of conformity, P(R ≤ limit), by Student's t
-// (JCGM 106, 7.3). Not known when the uncertainty is a lower bound.
+// ProbabilityWithin is the probability of conformity, P(R ≤ limit), by the distribution
+// that gives the expanded uncertainty (JCGM 106, 7.3). Not known without an uncertainty.
 func (d Decision) ProbabilityWithin() Number {
-	if d.LowerBound {
+	if d.Estimate.U == 0 {
 		return Number{}
 	}
-	e := &d.Estimate
-	return Known(StudentCDF((d.LimitOhm-e.Ohm)/e.U, e.dof()))
+	return Known(d.Estimate.probability(d.LimitOhm))
 }
 
 // Text says in words what was decided and how.
@@ -90,24 +88,20 @@ func (d Decision) Text() string {
 		text += " is not decided against "
 	}
 	text += quantity.Format(d.LimitOhm, quantity.Resistance, 4)
-	switch {
-	case d.LowerBound:
-		return text + " (simple acceptance: an accuracy is not stated)"
-	case d.Rule == SimpleAcceptance:
-		return text + " (simple acceptance)"
+	how := fmt.Sprintf("k = %.2f", k)
+	if d.Rule == SimpleAcceptance {
+		how = "simple acceptance"
 	}
-	return text + fmt.Sprintf(" (k = %.2f)", k)
+	if d.Assumed {
+		how += "; the accuracy of a meter is assumed"
+	}
+	return text + " (" + how + ")"
 }
 
-// Decide holds an estimate against an upper limit in ohm. An estimate whose
-// uncertainty is only a lower bound, or not stated at all, is decided by simple
-// acceptance, whatever the rule asked for.
+// Decide holds an estimate against an upper limit in ohm.
 func Decide(e Estimate, limitOhm float64, rule Rule) Decision {
 	_, U := e.expanded()
-	d := Decision{Conductor: e.Conductor, Rule: rule, Estimate: e, LimitOhm: limitOhm, LowerBound: e.LowerBound || e.U == 0}
-	if d.LowerBound {
-		d.Rule = SimpleAcceptance
-	}
+	d := Decision{Conductor: e.Conductor, Rule: rule, Estimate: e, LimitOhm: limitOhm, Assumed: e.Assumed}
 	if d.Rule == GuardBand {
 		d.GuardBand = U
 	}

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 )
 
@@ -134,7 +135,7 @@ func TestGuardBandRisk(t *testing.T) {
 
 func TestDecide(t *testing.T) {
 	bound := byHand(100, 1)
-	bound.LowerBound = true
+	bound.Assumed = true
 	for _, c := range []struct {
 		name    string
 		e       Estimate
@@ -150,15 +151,18 @@ func TestDecide(t *testing.T) {
 		{"beyond limit + U", byHand(102.001, 1), 100, GuardBand, Over, GuardBand},
 		{"simple, at the limit", byHand(100, 1), 100, SimpleAcceptance, Within, SimpleAcceptance},
 		{"simple, beyond", byHand(100.001, 1), 100, SimpleAcceptance, Over, SimpleAcceptance},
-		{"a lower bound is decided simply", bound, 100, GuardBand, Within, SimpleAcceptance},
-		{"nothing stated is decided simply", byHand(100.001, 0), 100, GuardBand, Over, SimpleAcceptance},
+		{"an assumption is no exception", bound, 100, GuardBand, Undecided, GuardBand},
+		{"no uncertainty", byHand(100.001, 0), 100, GuardBand, Over, GuardBand},
 	} {
 		d := Decide(c.e, c.limit, c.rule)
 		if d.Outcome != c.outcome || d.Rule != c.applied {
 			t.Errorf("%s: %v by %v, want %v by %v", c.name, d.Outcome, d.Rule, c.outcome, c.applied)
 		}
-		if d.LowerBound == d.ProbabilityWithin().Known {
-			t.Errorf("%s: a probability from a lower bound", c.name)
+		if d.ProbabilityWithin().Known != (c.e.U > 0) {
+			t.Errorf("%s: probability %+v", c.name, d.ProbabilityWithin())
+		}
+		if says := strings.Contains(d.Text(), "assumed"); d.Assumed != c.e.Assumed || says != c.e.Assumed {
+			t.Errorf("%s: assumed %t, %q", c.name, d.Assumed, d.Text())
 		}
 	}
 }

@@ -20,6 +20,7 @@ func northfold() bench.Session {
 		},
 		LengthMetre:    bench.Known(1.98),
 		AmbientCelsius: bench.Known(23),
+		Ends:           [2]bench.Plug{bench.PlugTypeC, bench.PlugTypeC},
 	}
 }
 
@@ -38,9 +39,9 @@ func ExampleEvaluate() {
 		fmt.Println(n.Kind, "-", n.Text)
 	}
 	// Output:
-	// vbus   93.79 ± 0.23 mΩ, k = 2.00
-	// ground 49.99 ± 0.13 mΩ, k = 2.00
-	// loop   143.79 ± 0.36 mΩ, k = 2.00
+	// vbus   93.79 ± 0.21 mΩ, k = 1.80
+	// ground 49.99 ± 0.12 mΩ, k = 1.85
+	// loop   143.79 ± 0.33 mΩ, k = 1.82
 	//   ammeter               B  88 %
 	//   voltmeter             B  11 %
 	//   voltmeter in the null B   1 %
@@ -56,7 +57,7 @@ func ExampleDecideCable() {
 	}
 	// Output:
 	// within - VBUS and ground keep their limits at 3 A
-	// undecided - ground at 5 A: 49.99 ± 0.13 mΩ is not decided against 50 mΩ (k = 2.00)
+	// undecided - ground at 5 A, plug down: 49.99 ± 0.12 mΩ is not decided against 50 mΩ (k = 1.85)
 }
 
 func ExampleSettle() {
@@ -69,8 +70,8 @@ func ExampleSettle() {
 		fmt.Println(o.Text)
 	}
 	// Output:
-	// ground against 50 mΩ: an ammeter good to 0.13 % of the reading, 1.5 times better than now
-	// ground against 50 mΩ: test with 2.08 A, null included
+	// ground against 50 mΩ: test with 1.66 A, null included
+	// ground against 50 mΩ: an ammeter good to 0.14 % of the reading, 1.4 times better than now
 }
 
 func ExampleDecideLoop() {
@@ -97,7 +98,7 @@ func ExampleCheckWire() {
 	v, _ := bench.WireOf(r, bench.VBUS)
 	fmt.Println(v.Text())
 	// Output:
-	// VBUS: 92.70 ± 0.86 mΩ at 20 °C, 0.518 mm² as stated has 64 mΩ to 103 mΩ: plausible
+	// VBUS: 92.70 ± 0.75 mΩ at 20 °C, 0.518 mm² as stated has 64 mΩ to 103 mΩ: plausible
 	// VBUS: like solid copper of 0.36 mm² to 0.52 mm², AWG 21.6 to 20.0
 }
 
@@ -127,7 +128,7 @@ func ExampleDrift() {
 		}
 	}
 	// Output:
-	// vbus: 8.9 ± 1.3 mΩ more
+	// vbus: 8.9 ± 1.2 mΩ more
 	// loop: 8.9 ± 1.9 mΩ more
 }
 

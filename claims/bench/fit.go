@@ -14,6 +14,16 @@ type Line struct {
 	ResidualVolt  float64 // standard deviation about the line
 	DoF           float64 // n-2
 	SpanAmp       float64 // largest current less smallest, signed
+	sxx, mean     float64 // Σ(I - mean I)² in A², mean I in A
+}
+
+// weights returns by how much the slope changes with each drop, in Ω/V.
+func (l Line) weights(amps []float64) []float64 {
+	out := make([]float64, len(amps))
+	for i, a := range amps {
+		out[i] = (a - l.mean) / l.sxx
+	}
+	return out
 }
 
 // fitLine fits y = intercept + slope·x by least squares. It needs two different
@@ -23,8 +33,7 @@ func fitLine(x, y []float64) (Line, bool) {
 	if len(x) < 2 {
 		return Line{}, false
 	}
-	mx, _ := meanDeviation(x)
-	my, _ := meanDeviation(y)
+	mx, my := mean(x), mean(y)
 	var sxx, sxy, x2 float64
 	lo, hi := x[0], x[0]
 	for i := range x {
@@ -37,7 +46,7 @@ func fitLine(x, y []float64) (Line, bool) {
 	if sxx == 0 {
 		return Line{}, false
 	}
-	l := Line{SlopeOhm: sxy / sxx, DoF: n - 2, SpanAmp: hi - lo}
+	l := Line{SlopeOhm: sxy / sxx, DoF: n - 2, SpanAmp: hi - lo, sxx: sxx, mean: mx}
 	l.InterceptVolt = my - l.SlopeOhm*mx
 	if x2 > 0 {
 		l.Correlation = -mx * n / math.Sqrt(n*x2)
@@ -62,21 +71,15 @@ func (l Line) At(amp float64) (volt, u float64) {
 	return l.InterceptVolt + amp*l.SlopeOhm, math.Sqrt(math.Max(0, v))
 }
 
-// fitThroughOrigin fits y = slope·x: resistance when no offset is allowed.
-func fitThroughOrigin(x, y []float64) (slope, u float64) {
-	var xx, xy float64
-	for i := range x {
-		xx += x[i] * x[i]
-		xy += x[i] * y[i]
+// mean is corrected by the mean of what it leaves, which keeps the digits.
+func mean(xs []float64) (m float64) {
+	n := float64(len(xs))
+	for _, x := range xs {
+		m += x / n
 	}
-	slope = xy / xx
-	var squares float64
-	for i := range x {
-		r := y[i] - slope*x[i]
-		squares += r * r
+	rest := 0.0
+	for _, x := range xs {
+		rest += x - m
 	}
-	if len(x) > 1 {
-		u = math.Sqrt(squares / float64(len(x)-1) / xx)
-	}
-	return slope, u
+	return m + rest/n
 }

@@ -5,9 +5,9 @@ type NoteKind uint8
 
 // The kinds of note. Value and Expanded of the Note are in the unit named here.
 const (
-	// AccuracyNotStated: a meter's accuracy is missing; the uncertainty is a
-	// lower bound.
-	AccuracyNotStated NoteKind = iota + 1
+	// AccuracyAssumed: nothing is on record of a meter, and its accuracy is an
+	// assumption.
+	AccuracyAssumed NoteKind = iota + 1
 	// SingleReading: no repeat, so the scatter of readings and matings is not
 	// in the uncertainty.
 	SingleReading
@@ -31,10 +31,19 @@ const (
 	// GroundAboveVBUS: ground has more resistance than VBUS, though its limit
 	// is half; Value is ground minus VBUS in ohm.
 	GroundAboveVBUS
+	// FewRepeats: less than four readings, or matings where they are noted; Value is
+	// their number.
+	FewRepeats
+	// PrintedDisagrees: the rig printed another resistance than the readings give;
+	// Value is printed minus read in ohm.
+	PrintedDisagrees
+	// UnitSlip: a resistance as no cable has, and as one has it a thousandfold smaller
+	// or larger; Value is the resistance in ohm.
+	UnitSlip
 )
 
 var noteKinds = [...]string{
-	AccuracyNotStated:  "accuracy-not-stated",
+	AccuracyAssumed:    "accuracy-assumed",
 	SingleReading:      "single-reading",
 	NullNotTaken:       "null-not-taken",
 	NullAtOtherCurrent: "null-at-other-current",
@@ -43,6 +52,9 @@ var noteKinds = [...]string{
 	OrientationDiffers: "orientation-differs",
 	LoopDisagrees:      "loop-disagrees",
 	GroundAboveVBUS:    "ground-above-vbus",
+	FewRepeats:         "few-repeats",
+	PrintedDisagrees:   "printed-disagrees",
+	UnitSlip:           "unit-slip",
 }
 
 // String returns the kind as a phrase in kebab-case.

@@ -1,9 +1,11 @@
 package bench
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"example.com/gainsay/claims/quantity"
 )
@@ -11,14 +13,20 @@ import (
 // OptionKind is a way to settle what is undecided.
 type OptionKind uint8
 
-// The options. What a number in the Option means is named here.
+// The options, the cheapest first. What a number in the Option means is named here.
 const (
 	// SenseEach: measure the conductor itself, not the loop.
 	SenseEach OptionKind = iota + 1
-	// StateAccuracy: note the meters' accuracy.
+	// StateAccuracy: note the meters' accuracy in place of the one assumed.
 	StateAccuracy
 	// MoreReadings: Readings in all.
 	MoreReadings
+	// MoreMatings: Readings matings in all.
+	MoreMatings
+	// MoreNulls: Readings nulls in all.
+	MoreNulls
+	// LargerCurrent: test with Amp.
+	LargerCurrent
 	// BetterAmmeter: an ammeter accurate to Fraction of
 	// the reading, Times better than now.
 	BetterAmmeter
@@ -28,16 +36,14 @@ const (
 	BetterOhmmeter
 	// BetterMeters: each meter Times better than now; neither alone will do.
 	BetterMeters
-	// LargerCurrent: test with Amp.
-	LargerCurrent
-	// NothingPractical: the value is too near the limit.
+	// NothingPractical: the value is at the limit.
 	NothingPractical
 )
 
 var optionKinds = [...]string{
-	SenseEach: "sense-each", StateAccuracy: "state-accuracy", MoreReadings: "more-readings",
-	BetterAmmeter: "better-ammeter", BetterVoltmeter: "better-voltmeter", BetterOhmmeter: "better-ohmmeter",
-	BetterMeters: "better-meters", LargerCurrent: "larger-current", NothingPractical: "nothing-practical",
+	SenseEach: "sense-each", StateAccuracy: "state-accuracy", MoreReadings: "more-readings", MoreMatings: "more-matings",
+	MoreNulls: "more-nulls", LargerCurrent: "larger-current", BetterAmmeter: "better-ammeter", BetterVoltmeter: "better-voltmeter",
+	BetterOhmmeter: "better-ohmmeter", BetterMeters: "better-meters", NothingPractical: "nothing-practical",
 }
 
 // String returns the kind as a phrase in kebab-case.
@@ -56,7 +62,7 @@ func (k OptionKind) MarshalText() ([]byte, error) { return []byte(k.String()), n
 type Option struct {
 	Kind      OptionKind // what to do
 	Conductor Conductor  // what it would settle
-	Readings  int        // in all, for MoreReadings
+	Readings  int        // in all, for MoreReadings, MoreMatings and MoreNulls
 	Fraction  float64    // of the reading, for the better meters
 	Times     float64    // better than now, for the better meters
 	Amp       float64    // A, for LargerCurrent
@@ -66,19 +72,24 @@ type Option struct {
 // What counts as practical (common practice).
 const (
 	practicalReadings = 50
+	practicalMatings  = 20
+	practicalNulls    = 10
 	practicalTimes    = 50
 	practicalFraction = 1e-5
 )
 
 // Settle returns what would settle d, a decision on r by [DecideCable] that is
-// undecided. A decided cable gives nothing, except that an accuracy not stated is
-// always asked for.
+// undecided, the cheapest first: for each undecided conductor the least change of each
+// kind that decides it if the value stays the same. It goes by the budget, as Evaluate
+// does. A decided cable gives nothing, except that an accuracy not stated is always asked
+// for.
 func Settle(r Result, d CableDecision) []Option {
 	amp := d.CurrentAmp
 	var out []Option
-	for _, c := range conductors {
-		if e := r.Estimate(c); e != nil && e.LowerBound && e.How != Summed && e.How != Subtracted {
-			out = append(out, Option{Kind: StateAccuracy, Conductor: c, Text: fmt.Sprintf("%s: note the accuracy of the meters; until then its uncertainty is a lower bound", c.Name())})
+	for _, n := range r.Notes {
+		if n.Kind == AccuracyAssumed {
+			name, _, _ := strings.Cut(n.Text, ":")
+			out = append(out, Option{Kind: StateAccuracy, Text: fmt.Sprintf("note the accuracy of the %s; until then it is assumed", name)})
 		}
 	}
 	if d.Outcome != Undecided || !(amp > 0) {
@@ -89,11 +100,12 @@ func Settle(r Result, d CableDecision) []Option {
 			out = append(out, Option{Kind: SenseEach, Conductor: c, Text: fmt.Sprintf("sense %s by itself", c.Name())})
 		}
 	}
-	for _, one := range d.Decisions {
-		if one.Outcome == Undecided {
+	for i := range d.Decisions {
+		if one := d.Decisions[i]; one.Outcome == Undecided && one.Rule == GuardBand {
 			out = append(out, settleOne(r, one, amp)...)
 		}
 	}
+	slices.SortStableFunc(out, func(a, b Option) int { return cmp.Compare(a.Kind, b.Kind) })
 	return out
 }
 
@@ -108,9 +120,17 @@ func settleOne(r Result, d Decision, amp float64) []Option {
 	gap := math.Abs(e.Ohm - d.LimitOhm)
 	against := fmt.Sprintf("%s against %s", d.Conductor.Name(), quantity.Format(d.LimitOhm, quantity.Resistance, 4))
 	var out []Option
-	if n := readingsNeeded(e, gap); n > 0 {
-		out = append(out, Option{Kind: MoreReadings, Conductor: d.Conductor, Readings: n,
-			Text: fmt.Sprintf("%s: %d readings in all", against, n)})
+	for _, m := range []struct {
+		kind OptionKind
+		name string
+		n    int
+	}{
+		{MoreReadings, "readings", readingsNeeded(e, gap)}, {MoreMatings, "matings", matingsNeeded(e, gap)},
+		{MoreNulls, "nulls", nullsNeeded(e, gap)},
+	} {
+		if m.n > 0 {
+			out = append(out, Option{Kind: m.kind, Conductor: d.Conductor, Readings: m.n, Text: fmt.Sprintf("%s: %d %s in all", against, m.n, m.name)})
+		}
 	}
 	alone := false
 	for _, m := range []struct {
@@ -118,7 +138,7 @@ func settleOne(r Result, d Decision, amp float64) []Option {
 		name    string
 		sources []Source
 	}{
-		{BetterAmmeter, "an ammeter", []Source{AmmeterSpec}},
+		{BetterAmmeter, "an ammeter", []Source{AmmeterSpec, NullAmmeter}},
 		{BetterVoltmeter, "a voltmeter", []Source{VoltmeterSpec, NullVoltmeter}},
 		{BetterOhmmeter, "a rig", []Source{OhmmeterSpec}},
 	} {
@@ -139,7 +159,7 @@ func settleOne(r Result, d Decision, amp float64) []Option {
 			Text: fmt.Sprintf("%s: test with %s, null included", against, quantity.Format(i, quantity.Current, 3))})
 	}
 	if !alone {
-		times, ok := timesNeeded(e, gap, AmmeterSpec, VoltmeterSpec, NullVoltmeter)
+		times, ok := timesNeeded(e, gap, AmmeterSpec, VoltmeterSpec, NullVoltmeter, NullAmmeter)
 		if ok && rowOf(e, AmmeterSpec).Ohm > 0 && rowOf(e, VoltmeterSpec).Ohm > 0 {
 			out = append(out, Option{Kind: BetterMeters, Conductor: d.Conductor, Times: times,
 				Text: fmt.Sprintf("%s: ammeter and voltmeter each %.2g times better than now", against, times)})
@@ -149,12 +169,12 @@ func settleOne(r Result, d Decision, amp float64) []Option {
 	// already.
 	if len(out) == 0 && d.Conductor != Loop {
 		out = append(out, Option{Kind: NothingPractical, Conductor: d.Conductor,
-			Text: fmt.Sprintf("%s: %s from it; nothing practical decides that, so it stays not shown", against, quantity.Format(gap, quantity.Resistance, 2))})
+			Text: fmt.Sprintf("%s: the value is %s from it, at the limit; no practical measurement decides", against, quantity.Format(gap, quantity.Resistance, 2))})
 	}
 	return out
 }
 
-// rowOf returns the budget's row of a source, or a zero row.
+// rowOf returns the budget's row of a source, the largest, or a zero row.
 func rowOf(e Estimate, s Source) Contribution {
 	for _, c := range e.Budget {
 		if c.Source == s {
@@ -164,36 +184,58 @@ func rowOf(e Estimate, s Source) Contribution {
 	return Contribution{}
 }
 
-// expandedWith returns K·U with every contribution changed.
-func expandedWith(e Estimate, change func(Contribution) (ohm, dof float64)) float64 {
-	var parts []part
-	for _, c := range e.Budget {
-		ohm, dof := change(c)
-		parts = append(parts, part{ohm, dof})
+// expandedWith returns the expanded uncertainty with contributions changed.
+func expandedWith(e Estimate, change func(c Contribution) (ohm, dof float64)) float64 {
+	var room [16]Contribution
+	rows := append(room[:0], e.Budget...)
+	for i := range rows {
+		rows[i].Ohm, rows[i].DoF = change(rows[i])
 	}
-	u, dof := combine(parts)
-	return CoverageFactor(Coverage, dof) * u
+	s := shapeOf(rows)
+	return s.expanded()
 }
 
-// readingsNeeded returns how many readings in all bring K·U to the gap, or 0.
-// The scatter is taken to stay as it is.
-func readingsNeeded(e Estimate, gap float64) int {
-	row := rowOf(e, Repeats)
-	if row.Ohm == 0 || e.N == 0 {
+// needed returns the least number above have, and at most most, that brings U to the gap
+// when the scatter of the sources falls with its root; 0 where none does. The scatter is
+// taken to stay as it is, and its degrees of freedom to grow by one each.
+func needed(e Estimate, gap float64, have, most int, sources ...Source) int {
+	if have == 0 || !slices.ContainsFunc(sources, func(s Source) bool { return rowOf(e, s).Ohm > 0 }) {
 		return 0
 	}
-	for n := e.N + 1; n <= practicalReadings; n++ {
-		more := float64(n - e.N)
+	for n := have + 1; n <= most; n++ {
 		if expandedWith(e, func(c Contribution) (float64, float64) {
-			if c.Source != Repeats {
+			if !slices.Contains(sources, c.Source) {
 				return c.Ohm, c.DoF
 			}
-			return c.Ohm * math.Sqrt(float64(e.N)/float64(n)), c.DoF + more
+			return c.Ohm * math.Sqrt(float64(have)/float64(n)), c.DoF + float64(n-have)
 		}) <= gap {
 			return n
 		}
 	}
 	return 0
+}
+
+// readingsNeeded returns how many readings in all bring U to the gap, or 0. Where
+// several matings were noted, readings of the same matings are no help.
+func readingsNeeded(e Estimate, gap float64) int {
+	if e.Matings > 1 {
+		return 0
+	}
+	return needed(e, gap, e.N, practicalReadings, Repeats)
+}
+
+func matingsNeeded(e Estimate, gap float64) int {
+	if e.Matings < 2 {
+		return 0
+	}
+	return needed(e, gap, e.Matings, practicalMatings, Repeats)
+}
+
+func nullsNeeded(e Estimate, gap float64) int {
+	if e.null == nil {
+		return 0
+	}
+	return needed(e, gap, len(e.null.index), practicalNulls, NullRepeats)
 }
 
 // timesNeeded returns by what factor the sources have to shrink together.
@@ -224,20 +266,21 @@ func timesNeeded(e Estimate, gap float64, sources ...Source) (times float64, ok 
 }
 
 // currentNeeded returns the least test current above the present one, and not
-// above the current judged, that brings K·U to the gap with the same meters.
+// above the current judged, that brings U to the gap with the same meters.
 // The scatter is taken to stay as it is.
 func currentNeeded(s Session, e Estimate, gap, amp float64) (float64, bool) {
 	if e.How != Ratio || e.amp == 0 || amp <= e.amp {
 		return 0, false
 	}
+	voltmeter, ammeter := firstOf(s.Voltmeter, s.Assume.Voltmeter), firstOf(s.Ammeter, s.Assume.Ammeter)
 	at := func(i float64) float64 {
 		return expandedWith(e, func(c Contribution) (float64, float64) {
-			switch {
-			case c.Source == VoltmeterSpec && s.Voltmeter != nil:
-				return rectangular(s.Voltmeter.HalfWidth(e.volt*i/e.amp)) / i, c.DoF
-			case c.Source == AmmeterSpec && s.Ammeter != nil:
-				return e.Ohm * rectangular(s.Ammeter.HalfWidth(i)) / i, c.DoF
-			case c.Source == NullVoltmeter:
+			switch c.Source {
+			case VoltmeterSpec:
+				return c.Ohm * e.amp / i * voltmeter.HalfWidth(e.volt*i/e.amp) / voltmeter.HalfWidth(e.volt), c.DoF
+			case AmmeterSpec:
+				return c.Ohm * e.amp / i * ammeter.HalfWidth(i) / ammeter.HalfWidth(e.amp), c.DoF
+			case NullVoltmeter, VoltmeterDigit, AmmeterDigit, NullDigit, VoltmeterCertificate, AmmeterCertificate:
 				return c.Ohm * e.amp / i, c.DoF
 			}
 			return c.Ohm, c.DoF
@@ -255,4 +298,15 @@ func currentNeeded(s Session, e Estimate, gap, amp float64) (float64, bool) {
 		}
 	}
 	return hi, true
+}
+
+// firstOf is the accuracy stated, else the one the user has assumed, else ours.
+func firstOf(stated, assumed *quantity.Accuracy) *quantity.Accuracy {
+	switch {
+	case stated != nil:
+		return stated
+	case assumed != nil:
+		return assumed
+	}
+	return &AssumedAccuracy
 }

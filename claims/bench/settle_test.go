@@ -69,7 +69,7 @@ func TestSettleKeepsItsPromise(t *testing.T) {
 		}
 		return s
 	}
-	r, _ = Evaluate(weak(0.15))
+	r, _ = Evaluate(weak(0.12))
 	more := optionOf(t, Settle(r, DecideCable(r, amp, GuardBand)), LargerCurrent)
 	for i, want := range map[float64]Outcome{more.Amp * 1.001: Within, more.Amp * 0.98: Undecided} {
 		if got := outcome(weak(i)); got != want {

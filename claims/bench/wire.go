@@ -11,11 +11,47 @@ import (
 // 60028, 100 % IACS).
 const CopperOhmMetre = 1 / 58e6
 
-// ContactsOhm is the most that the mated contacts at both ends add to one
-// conductor: four contacts in parallel of at most 50 mΩ each after stress, twice
-// (USB Type-C §3.7.8.1; 40 mΩ new). The least is taken as nothing. The same is
-// assumed for other plugs.
-const ContactsOhm = 2 * 0.050 / 4
+// Plug is what an end of a cable is plugged with, as far as the contacts of VBUS and
+// ground go.
+type Plug uint8
+
+// The ends. The zero value is not known: any of the others.
+const (
+	PlugUnknown Plug = iota // any of the others
+	PlugTypeC               // four contacts in parallel for VBUS and for ground
+	PlugSingle              // one contact each: Type-A, Type-B, mini and micro
+	PlugNone                // fixed to the device: no contacts
+)
+
+// The most that one contact has, new and after stress, in Ω: USB Type-C §3.7.8.1 has 40
+// and 50 mΩ, of four in parallel; the single contacts of the other plugs have 30 mΩ
+// (relayed), and 10 mΩ more after stress (from memory).
+const (
+	typeCNewOhm, typeCWornOhm   = 0.040, 0.050
+	singleNewOhm, singleWornOhm = 0.030, 0.040
+)
+
+// ContactsOhm is the most that the mated contact of an end adds to one conductor, new and
+// worn, in Ω. The least is nothing.
+func (p Plug) ContactsOhm() (fresh, worn float64) {
+	switch p {
+	case PlugTypeC:
+		return typeCNewOhm / 4, typeCWornOhm / 4
+	case PlugNone:
+		return 0, 0
+	}
+	return singleNewOhm, singleWornOhm
+}
+
+// ContactsOhm is the most that the mated contacts at both ends add to one conductor, in Ω,
+// new and worn. Of an end that is not known it is the most of any plug.
+func (s Session) ContactsOhm() (fresh, worn float64) {
+	for _, p := range s.Ends {
+		f, w := p.ContactsOhm()
+		fresh, worn = fresh+f, worn+w
+	}
+	return fresh, worn
+}
 
 // AssumedLengthWithin is the half-width, as a fraction, of a length whose
 // exactness is not stated (common practice: a tape along a cable).
@@ -57,9 +93,10 @@ func (s Session) length() (Range, bool) {
 // wireOhm returns the interval of the copper's resistance at 20 °C: the
 // estimate with its expanded uncertainty, less anything from none to all of the
 // contacts.
-func wireOhm(e Estimate, at Temperature) (cold Estimate, wire Range) {
-	cold = e.Warmed(at, 20)
-	return cold, Range{math.Max(0, cold.Ohm-cold.Expanded-ContactsOhm), cold.Ohm + cold.Expanded}
+func wireOhm(e Estimate, s *Session) (cold Estimate, wire Range) {
+	cold = e.Warmed(s.Copper(), 20)
+	_, worn := s.ContactsOhm()
+	return cold, Range{math.Max(0, cold.Ohm-cold.Expanded-worn), cold.Ohm + cold.Expanded}
 }
 
 // Wire is the solid copper wire that would have the measured resistance.
@@ -68,7 +105,7 @@ type Wire struct {
 	// AreaSquareMetre is the interval of the cross-section; High is +Inf when
 	// the contacts alone could explain the reading.
 	AreaSquareMetre Range
-	// Best takes half of ContactsOhm off; not known when nothing remains.
+	// BestSquareMetre takes half of what worn contacts may have off; not known when nothing remains.
 	BestSquareMetre Number
 	// Gauge is the interval in AWG, fractions included; Low, the thickest, is
 	// -Inf when the area's High is +Inf.
@@ -107,14 +144,15 @@ func WireOf(r Result, c Conductor) (w Wire, ok bool) {
 	if e == nil || !measured || c == Loop {
 		return Wire{}, false
 	}
-	cold, ohm := wireOhm(*e, r.Session.Ambient())
+	cold, ohm := wireOhm(*e, &r.Session)
 	w = Wire{Conductor: c, cold: cold, lengthMetre: r.Session.LengthMetre.Value}
 	w.AreaSquareMetre = Range{CopperOhmMetre * length.Low / ohm.High, over(CopperOhmMetre*length.High, ohm.Low)}
 	w.Gauge = Range{math.Inf(-1), quantity.AreaGauge(w.AreaSquareMetre.Low)}
 	if !math.IsInf(w.AreaSquareMetre.High, 1) {
 		w.Gauge.Low = quantity.AreaGauge(w.AreaSquareMetre.High)
 	}
-	if best := cold.Ohm - ContactsOhm/2; best > 0 {
+	_, worn := r.Session.ContactsOhm()
+	if best := cold.Ohm - worn/2; best > 0 {
 		w.BestSquareMetre = Known(CopperOhmMetre * w.lengthMetre / best)
 		w.BestGauge = Known(quantity.AreaGauge(w.BestSquareMetre.Value))
 	}
@@ -123,7 +161,7 @@ func WireOf(r Result, c Conductor) (w Wire, ok bool) {
 		thickest *= 2
 	}
 	w.leastOhm = wireLeast * CopperOhmMetre * length.Low / thickest
-	w.TooLow = !e.LowerBound && ohm.High < w.leastOhm
+	w.TooLow = ohm.High < w.leastOhm
 	return w, true
 }
 
@@ -176,10 +214,10 @@ func (p Plausibility) MarshalText() ([]byte, error) { return []byte(p.String()),
 type WireCheck struct {
 	Conductor    Conductor    // VBUS or Ground
 	Plausibility Plausibility // what it comes to
-	LowerBound   bool         // the uncertainty is one; Plausible is then all that is ever said
+	Assumed      bool         // the accuracy of a meter is an assumption
 	MeasuredOhm  float64      // at 20 °C
 	Expanded     float64      // of MeasuredOhm, Ω
-	ExpectedOhm  Range        // at 20 °C, contacts from none to ContactsOhm
+	ExpectedOhm  Range        // at 20 °C, contacts from none to worn
 	LengthMetre  Range        // that the stated cross-section would need
 	Ratio        Range        // of the wire's resistance to that of copper as stated
 	// ConsistentWith lists the materials that would explain the ratio, and is
@@ -206,28 +244,28 @@ func CheckWire(r Result, c Conductor, areaSquareMetre, lengthMetre, withinMetre 
 	if e == nil || c == Loop || !stated || !(areaSquareMetre > 0 && length.Low > 0) || !finite(areaSquareMetre) || !finite(length.High) {
 		return WireCheck{}, false
 	}
-	cold, wire := wireOhm(*e, r.Session.Ambient())
+	cold, wire := wireOhm(*e, &r.Session)
+	_, worn := r.Session.ContactsOhm()
 	perMetre := CopperOhmMetre / areaSquareMetre
 	most := wireMost * perMetre
 	if listed := maxOhmPerMetre(areaSquareMetre); listed.Known {
 		most = math.Max(most, listed.Value)
 	}
 	w = WireCheck{
-		Conductor: c, LowerBound: e.LowerBound, MeasuredOhm: cold.Ohm, Expanded: cold.Expanded,
-		ExpectedOhm: Range{wireLeast * perMetre * length.Low, most*length.High + ContactsOhm},
+		Conductor: c, Assumed: e.Assumed, MeasuredOhm: cold.Ohm, Expanded: cold.Expanded,
+		ExpectedOhm: Range{wireLeast * perMetre * length.Low, most*length.High + worn},
 		LengthMetre: Range{wire.Low / most, wire.High / (wireLeast * perMetre)},
 		Ratio:       Range{wire.Low / (perMetre * length.High), wire.High / (perMetre * length.Low)},
 
 		areaSquareMetre: areaSquareMetre,
 	}
 	switch {
-	case w.LowerBound:
 	case cold.Ohm-cold.Expanded > w.ExpectedOhm.High:
 		w.Plausibility = TooMuchResistance
 	case cold.Ohm+cold.Expanded < w.ExpectedOhm.Low:
 		w.Plausibility = TooLittleResistance
 	}
-	if !w.LowerBound && w.Ratio.High-w.Ratio.Low < tellable*(w.Ratio.High+w.Ratio.Low) {
+	if w.Ratio.High-w.Ratio.Low < tellable*(w.Ratio.High+w.Ratio.Low) {
 		if w.Ratio.overlaps(Range{wireLeast, wireMost}) {
 			w.ConsistentWith = append(w.ConsistentWith, Copper)
 		}

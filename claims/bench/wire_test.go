@@ -12,14 +12,14 @@ import (
 func cable(gauge, metre, contacts, factor float64) Result {
 	ohm := factor*CopperOhmMetre*metre/quantity.GaugeArea(gauge) + contacts
 	return Result{
-		Session: Session{LengthMetre: Known(metre), LengthWithinMetre: 0.005 * metre, AmbientCelsius: Known(20), AmbientWithinKelvin: 0.5},
+		Session: Session{LengthMetre: Known(metre), LengthWithinMetre: 0.005 * metre, AmbientCelsius: Known(20), AmbientWithinKelvin: 0.5, Ends: bothTypeC},
 		VBUS:    leg(VBUS, ohm, 0.1e-3), Ground: leg(Ground, ohm, 0.1e-3),
 	}
 }
 
 func TestEquivalentWire(t *testing.T) {
 	for _, gauge := range []float64{20, 22, 24, 26, 28} {
-		for _, contacts := range []float64{0, ContactsOhm / 2, ContactsOhm} {
+		for _, contacts := range []float64{0, 0.025 / 2, 0.025} {
 			w, ok := WireOf(cable(gauge, 2, contacts, 1), VBUS)
 			if !ok {
 				t.Fatal("no wire")
@@ -30,7 +30,7 @@ func TestEquivalentWire(t *testing.T) {
 			if area := quantity.GaugeArea(gauge); !(w.AreaSquareMetre.Low <= area && area <= w.AreaSquareMetre.High) {
 				t.Errorf("AWG %g: %+v", gauge, w)
 			}
-			if contacts == ContactsOhm/2 {
+			if contacts == 0.025/2 {
 				near(t, "best", w.BestGauge.Value, gauge, 1e-6)
 			}
 		}
@@ -101,10 +101,10 @@ func TestCheckWire(t *testing.T) {
 	if w, _ := CheckWire(r, VBUS, 0.5e-6, 2, 0); w.Plausibility != Plausible {
 		t.Error(w.Text())
 	}
-	// A lower bound never refutes.
+	// An assumption is told.
 	r = cable(28, 2, 0, 1)
-	r.VBUS.LowerBound = true
-	if w, _ := CheckWire(r, VBUS, quantity.GaugeArea(20), 2, 0); w.Plausibility != Plausible || !w.LowerBound {
+	r.VBUS.Assumed = true
+	if w, _ := CheckWire(r, VBUS, quantity.GaugeArea(20), 2, 0); w.Plausibility != TooMuchResistance || !w.Assumed {
 		t.Error(w.Text())
 	}
 	for _, bad := range [][3]float64{{0, 2, 0}, {-1, 2, 0}, {math.NaN(), 2, 0}, {1e-6, 0, 0}, {1e-6, math.Inf(1), 0}, {1e-6, 1, 2}} {
@@ -132,7 +132,7 @@ func TestConsistentWith(t *testing.T) {
 		{"contacts blur it", 22, 1, 1, 22, nil},
 		{"neither", 28, 4, 1.3, 28, nil},
 	} {
-		w, _ := CheckWire(cable(c.gauge, c.metre, ContactsOhm/2, c.factor), VBUS, quantity.GaugeArea(c.stated), c.metre, 0.02)
+		w, _ := CheckWire(cable(c.gauge, c.metre, 0.025/2, c.factor), VBUS, quantity.GaugeArea(c.stated), c.metre, 0.02)
 		if !slices.Equal(w.ConsistentWith, c.want) {
 			t.Errorf("%s: %v, want %v (ratio %+v)", c.name, w.ConsistentWith, c.want, w.Ratio)
 		}

@@ -29,11 +29,11 @@ func BenchText(r *claims.BenchReport) string {
 	for _, row := range measured(r) {
 		value := quantity.FormatUncertain(row.Ohm, row.Expanded, quantity.Resistance)
 		note := fmt.Sprintf("k = %.2f", row.K)
-		switch {
-		case row.Expanded == 0:
-			note = "its uncertainty is not known: an accuracy is not on record"
-		case row.LowerBound:
-			note += ", at least: an accuracy is not on record"
+		if row.Flip != "" {
+			note += ", plug " + row.Flip
+		}
+		if row.Assumed {
+			note += "; the accuracy of a meter is assumed"
 		}
 		fmt.Fprintf(&b, "%s%s%s  (%s)\n", indent, pad(row.of.Name(), 12), value, note)
 	}
@@ -45,7 +45,7 @@ func BenchText(r *claims.BenchReport) string {
 		row("decided by", decidedBy(r.Decisions))
 	}
 	if r.Carries != nil {
-		row("carries", carriesText(r))
+		row("headroom", carriesText(r))
 	}
 	if l := r.Load; l != nil {
 		row("in use", loadText(l))
@@ -77,7 +77,10 @@ func againstLimit(d claims.LimitResult) string {
 // limitLines gathers the decisions of one current into a line.
 func limitLines(ds []claims.LimitResult) [][2]string {
 	var out [][2]string
-	for _, d := range ds {
+	for i, d := range ds {
+		if !worstLimit(ds, i) {
+			continue
+		}
 		label := "at " + quantity.Format(d.CurrentA, quantity.Current, 4)
 		text := conductorName(d.Conductor) + " " + againstLimit(d)
 		if d.ProbabilityWithin != nil {
@@ -90,6 +93,33 @@ func limitLines(ds []claims.LimitResult) [][2]string {
 		out = append(out, [2]string{label, text})
 	}
 	return out
+}
+
+// worstLimit reports whether a decision is the worst of its conductor at its current.
+func worstLimit(ds []claims.LimitResult, at int) bool {
+	rank := func(d *claims.LimitResult) float64 {
+		p := 1.0
+		if d.ProbabilityWithin != nil {
+			p = *d.ProbabilityWithin
+		}
+		switch d.Outcome {
+		case bench.Over.String():
+			return p
+		case bench.Undecided.String():
+			return p + 1
+		}
+		return p + 2
+	}
+	for i := range ds {
+		d := &ds[i]
+		if i == at || d.CurrentA != ds[at].CurrentA || d.Conductor != ds[at].Conductor || d.LimitOhm != ds[at].LimitOhm {
+			continue
+		}
+		if a, b := rank(d), rank(&ds[at]); a < b || a == b && i < at {
+			return false
+		}
+	}
+	return true
 }
 
 // decidedBy names the rules that decided the limits.
@@ -114,25 +144,24 @@ func probability(p float64) string {
 	return fmt.Sprintf("%.2f %%", 100*p)
 }
 
-// carriesText says what current keeps both limits. An interval is told only where the
-// uncertainty is known.
+// carriesText says at what current the first limit is reached.
 func carriesText(r *claims.BenchReport) string {
 	c := r.Carries
-	amps := func(a float64) string { return quantity.Format(a, quantity.Current, 3) }
-	atFace := slices.ContainsFunc(measured(r), func(row measuredRow) bool { return row.LowerBound })
+	amps := func(a float64) string { return quantity.Format(a, quantity.Current, 2) }
 	s := "not shown for any current"
 	switch {
-	case c.Value != nil && atFace:
-		return "about " + amps(*c.Value) + " within both limits."
 	case c.Value != nil:
-		s = amps(*c.Value) + " within both limits"
+		s = "reaches the limit at " + amps(*c.Value)
 	case c.Low > 0:
-		s = "at least " + amps(c.Low) + " within both limits"
+		s = "keeps the limits up to " + amps(c.Low) + " at least"
 	}
 	if c.Value != nil && c.High != nil {
-		s += fmt.Sprintf(" (%s to %s)", amps(c.Low), amps(*c.High))
+		s += fmt.Sprintf(" (%s to %s)", quantity.Format(c.Low, quantity.Current, 3), quantity.Format(*c.High, quantity.Current, 3))
 	} else if c.High != nil {
-		s += ", and no more than " + amps(*c.High)
+		s += "; is over a limit above " + amps(*c.High)
+	}
+	if c.Value != nil && *c.Value > bench.MaxRatedAmp {
+		s += fmt.Sprintf("; Type-C cables are rated %d A at most", bench.MaxRatedAmp)
 	}
 	return s + "."
 }
@@ -172,10 +201,14 @@ func BudgetText(r *claims.BenchReport, style Style) string {
 			continue
 		}
 		section(&b, "Uncertainty of "+row.of.Name(), style)
-		fmt.Fprintf(&b, "%s%s%s%s%s\n", indent, pad("from", 26), pad("type", 6), pad("adds", 14), "share")
+		fmt.Fprintf(&b, "%s%s%s%s%s%s\n", indent, pad("from", 33), pad("u", 11), pad("times", 13), pad("adds", 11), "share")
 		for _, c := range row.Budget {
-			fmt.Fprintf(&b, "%s%s%s%s%5.1f %%\n", indent, pad(c.From, 26), pad(c.Type, 6),
-				pad(quantity.Format(c.Ohm, quantity.Resistance, 3), 14), 100*c.Share)
+			per := fmt.Sprintf("%.4g Ω/%s", c.Sensitivity, c.Unit)
+			if c.Unit == "Ω" {
+				per = fmt.Sprintf("%.4g", c.Sensitivity)
+			}
+			fmt.Fprintf(&b, "%s%s%s%s%s%5.1f %%\n", indent, pad(c.From, 33), pad(inUnit(c.U, c.Unit), 11), pad(per, 13),
+				pad(quantity.Format(c.Ohm, quantity.Resistance, 3), 11), 100*c.Share)
 		}
 		dof := "infinite"
 		if row.DoF != nil {
@@ -186,4 +219,17 @@ func BudgetText(r *claims.BenchReport, style Style) string {
 		paragraph(&b, indent, indent, "To improve first: "+row.Budget[0].Advice+".")
 	}
 	return b.String()
+}
+
+// inUnit prints the standard uncertainty of an input.
+func inUnit(u float64, unit string) string {
+	switch unit {
+	case "V":
+		return quantity.Format(u, quantity.Voltage, 3)
+	case "A":
+		return quantity.Format(u, quantity.Current, 3)
+	case "K":
+		return fmt.Sprintf("%.3g K", u)
+	}
+	return quantity.Format(u, quantity.Resistance, 3)
 }

@@ -31,18 +31,18 @@ func ExampleReportText() {
 	// NF-018: Sold as 60 W. Shown to carry 60 W (20 V, 3 A). Confirmed.
 	//   Fit for loads up to 60 W: phones, tablets, small laptops.
 	//   Measured: resistance as printed, 0.5 %.
-	//   3 A: VBUS 92.00 ± 0.53 of 166.7 mΩ, 55 %; ground 45.00 ± 0.26 of 83.33 mΩ,
+	//   3 A: VBUS 92.00 ± 0.76 of 166.7 mΩ, 55 %; ground 45.00 ± 0.58 of 83.33 mΩ,
 	//   54 %.
 	//
 	//   confirmed     power 60 W
 	//
 	//   doubt bench-within-only-while-cold: At 5 A the copper is within the limits
-	//     as measured; 30 K warmer, as a connector may get, VBUS would have 102.85 ±
-	//     0.77 mΩ (limit 100 mΩ) and ground 50.31 ± 0.38 mΩ (limit 50 mΩ). Next:
+	//     as measured; 30 K warmer, as a connector may get, VBUS would have 102.72 ±
+	//     0.88 mΩ (limit 100 mΩ) and ground 50.24 ± 0.66 mΩ (limit 50 mΩ). Next:
 	//     Measure again at 5 A after it has warmed up, and give the cable some margin.
 	//     [IEC 60028, resistivity of annealed copper]
 	//
-	//   More with --full: 150 rules not checked for missing evidence.
+	//   More with --full: 151 rules not checked for missing evidence.
 }
 
 // The JSON form of a message that was pasted.

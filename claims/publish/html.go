@@ -12,7 +12,6 @@ import (
 	"sync"
 
 	"example.com/gainsay/claims"
-	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/quantity"
 	"example.com/gainsay/claims/shelf"
 	"example.com/gainsay/vdo"
@@ -250,7 +249,7 @@ func newCableView(c *claims.Case, r *claims.Report, n int) *cableView {
 	}
 	if e := it.Result.VBUS; e != nil && it.LengthMetre > 0 {
 		v.Pictures = append(v.Pictures, picture{Caption: "VBUS resistance over length. The lines are what copper wire alone would have, without contacts; dashed, the limits.",
-			SVG: lengthPicture([]lengthPoint{{it.Cable, it.LengthMetre, e.Ohm, shownExpanded(e), it.Contradicted()}})})
+			SVG: lengthPicture([]lengthPoint{{it.Cable, it.LengthMetre, e.Ohm, e.Expanded, it.Contradicted()}})})
 	}
 	if svg := driftPicture(it.Cable, sittingsOf(it.Sittings)); svg != "" {
 		v.Pictures = append(v.Pictures, picture{Caption: "Resistance over time, with the expanded uncertainty of each date.", SVG: svg})
@@ -264,13 +263,6 @@ func newCableView(c *claims.Case, r *claims.Report, n int) *cableView {
 		}
 	}
 	return v
-}
-
-func shownExpanded(e *bench.Estimate) float64 {
-	if e.LowerBound {
-		return 0
-	}
-	return e.Expanded
 }
 
 // worst is what the findings about a property come to.
@@ -402,7 +394,7 @@ func ShelfPage(w io.Writer, items []*shelf.Item, columns []*shelf.Column, s shel
 		v.Rows = append(v.Rows, newShelfRow(it, i, columns))
 		v.Items = append(v.Items, itemView{i, it})
 		if e := it.Result.VBUS; e != nil && it.LengthMetre > 0 {
-			points = append(points, lengthPoint{it.Cable, it.LengthMetre, e.Ohm, shownExpanded(e), it.Contradicted()})
+			points = append(points, lengthPoint{it.Cable, it.LengthMetre, e.Ohm, e.Expanded, it.Contradicted()})
 		}
 	}
 	if svg := lengthPicture(points); svg != "" {

@@ -172,9 +172,9 @@ bench:
 		says []string
 	}{
 		"cables": {cablePage(t, text), []string{
-			"VBUS has 80.00 ± 0.58 mΩ; the limits are 100 mΩ at 5 A and 166.7 mΩ at 3 A. Ground has 30.00 ± 0.29 mΩ; the limits are 50 mΩ at 5 A and 83.33 mΩ at 3 A.",
+			"VBUS has 80.00 ± 0.79 mΩ; the limits are 100 mΩ at 5 A and 166.7 mΩ at 3 A. Ground has 30.00 ± 0.60 mΩ; the limits are 50 mΩ at 5 A and 83.33 mΩ at 3 A.",
 			"VBUS of a over length: 80 mΩ at 1.01 m.",
-			"d over time: VBUS 80.00 ± 0.58 mΩ on 2025-01-01, 90.00 ± 0.64 mΩ on 2026-01-01; ground",
+			"d over time: VBUS 80.00 ± 0.79 mΩ on 2025-01-01, 90.00 ± 0.83 mΩ on 2026-01-01; ground",
 			"The bits of word 4, 0x00082042, by field",
 		}},
 		"shelf": {shelfPage(t, text), []string{
@@ -301,7 +301,7 @@ func TestShelfCSVNumbers(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := "cable,shown/W,shown-settled,confirmed,contradicted,not-shown,vbus/ohm,vbus-expanded/ohm,margin/%,length/m,speed/bps,price,price-currency\r\n" +
-		"a,100,true,2,0,0,0.08,0.0005774,20,1.01,1e+10,9.8,EUR\r\n" +
+		"a,100,true,2,0,0,0.08,0.0007867,20,1.01,1e+10,9.8,EUR\r\n" +
 		"b,0,false,0,0,1,,,,,,,\r\n"
 	if got := b.String(); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)

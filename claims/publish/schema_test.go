@@ -119,7 +119,7 @@ var (
 		"Resistance.how":               texts(bench.Ratio, bench.Subtracted),
 		"Contribution.type":            texts(bench.TypeA, bench.TypeB),
 		"Contribution.from":            texts(bench.Repeats, bench.AmbientSpec),
-		"Note.kind":                    texts(bench.AccuracyNotStated, bench.GroundAboveVBUS),
+		"Note.kind":                    texts(bench.AccuracyAssumed, bench.UnitSlip),
 		"ShelfItem.length_by":          {"seller", "tape"},
 		"ShelfVerdict.fit":             texts(claims.ShownFit, claims.Unfit),
 		"ShelfAcross.rule":             {shelf.SameIdentity, shelf.ChangedWords, shelf.SamplesDiffer, shelf.ChangedOhms, shelf.IDGivenTwice},

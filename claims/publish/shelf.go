@@ -58,9 +58,9 @@ type ShelfClaim struct {
 
 // ShelfOhm is a resistance in Ω with its expanded uncertainty.
 type ShelfOhm struct {
-	Ohm        float64 `json:"ohm"`                   // best estimate, Ω
-	Expanded   float64 `json:"expanded"`              // expanded uncertainty for 95.45 %, Ω
-	LowerBound bool    `json:"lower_bound,omitempty"` // a meter's accuracy is not on record
+	Ohm      float64 `json:"ohm"`               // best estimate, Ω
+	Expanded float64 `json:"expanded"`          // expanded uncertainty for 95.45 %, Ω
+	Assumed  bool    `json:"assumed,omitempty"` // the accuracy of a meter is an assumption
 }
 
 // MarkerIdentity is what a marker calls itself.
@@ -121,7 +121,7 @@ func shelfOhm(e *bench.Estimate) *ShelfOhm {
 	if e == nil {
 		return nil
 	}
-	return &ShelfOhm{quantity.Figures(e.Ohm), quantity.Figures(e.Expanded), e.LowerBound}
+	return &ShelfOhm{quantity.Figures(e.Ohm), quantity.Figures(e.Expanded), e.Assumed}
 }
 
 // ShelfEnd is the last object of a shelf in JSON Lines.

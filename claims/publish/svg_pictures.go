@@ -73,7 +73,7 @@ func limitPicture(b *claims.BenchReport) template.HTML {
 }
 
 func resistanceText(r *claims.Resistance) string {
-	return claims.OhmText(&bench.Estimate{Ohm: r.Ohm, Expanded: r.Expanded, LowerBound: r.LowerBound})
+	return claims.OhmText(&bench.Estimate{Ohm: r.Ohm, Expanded: r.Expanded})
 }
 
 // gauges are the wires drawn over length.

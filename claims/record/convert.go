@@ -123,7 +123,7 @@ func (d *decoder) repeated(k, in *node, first int) {
 }
 
 // maxKeys is the most keys a table of keys has.
-const maxKeys = 16
+const maxKeys = 32
 
 // find gives a key of a table, nil if it has none of that name.
 func find[T any](table []key[T], name string) *key[T] {

@@ -121,6 +121,11 @@ func ExampleKeys() {
 	// Output:
 	// gainsay - version of the record format
 	// cable - your own id for the cable
+	// bench.heat.current - the load
+	// bench.heat.shell - temperature of the shell
+	// bench.reference.resistor - its value
+	// bench.reference.current - the test current
+	// bench.reference.drop - the drop over it, over the leads of VBUS
 	// bench.null.current - the test current
 	// bench.readings.current - the test current
 	// waive.rule - the rule to set aside

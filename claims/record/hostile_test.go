@@ -321,8 +321,8 @@ func TestAbsurdQuantities(t *testing.T) {
 			}
 		}
 	}
-	if keys != 22 {
-		t.Errorf("%d keys that hold a quantity; it should be 22", keys)
+	if keys != 31 {
+		t.Errorf("%d keys that hold a quantity; it should be 31", keys)
 	}
 }
 

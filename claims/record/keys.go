@@ -25,6 +25,11 @@ var recordKeys = []key[Record]{
 		}, valid: func(v *checker, r *Record) { v.filled("cable", r.Cable, "the id", "give the cable an id of your own") }},
 	text("label", "free text", "what it is and looks like", func(r *Record) *Stated[string] { return &r.Label }),
 	{name: "about", form: "free keys", help: "seller, model, bought, price, note: anything worth keeping", set: setAbout, shape: aboutShape},
+	known("published", "{date: 2026-11-02, supersedes: ..., reply: ...}", "what became of the record", publishedKeys,
+		func(r *Record) *Stated[Published] { return &r.Published }),
+	photosKey(),
+	fileName("rig", "bench-a.rig.yaml", "the rig it was measured with: a file beside the record or in a folder above it",
+		[]string{RigEnding}, func(r *Record) *Stated[string] { return &r.Rig }),
 	{name: "claims", form: "keys as below, or a list of such mappings, each with its source",
 		help: "what the seller says; leave out what is not said", set: setClaims, inner: keysOf(claimKeys),
 		shape: func() *shape { return orList(object(claimKeys)) },
@@ -84,41 +89,49 @@ var sessionKeys = []key[Session]{
 	{name: "date", form: "2026-10-05", help: "the day", shape: dateShape, set: func(d *decoder, n *node, s *Session) {
 		parseDate(d, n, &s.Date)
 	}},
+	text("by", "M. Tarn", "who measured", func(s *Session) *Stated[string] { return &s.By }),
 	amount("length", "by tape, plug to plug", quantity.Length, positive, func(s *Session) *Stated[float64] { return &s.Length }),
 	choice("plugs", "the ends as seen", plugNames, func(s *Session) *Stated[Plugs] { return &s.Plugs }),
 	amount("ambient", "temperature of the room", quantity.Temperature, anySign,
 		func(s *Session) *Stated[float64] { return &s.Ambient }),
-	accuracy("voltmeter", "its accuracy as the data sheet states it", quantity.Voltage,
-		func(s *Session) *Stated[quantity.Accuracy] { return &s.Voltmeter }),
-	accuracy("ammeter", "its accuracy as the data sheet states it", quantity.Current,
-		func(s *Session) *Stated[quantity.Accuracy] { return &s.Ammeter }),
-	accuracy("ohmmeter", "the accuracy of a rig that prints resistance", quantity.Resistance,
-		func(s *Session) *Stated[quantity.Accuracy] { return &s.Ohmmeter }),
-	{name: "null", form: "{current: 1 A, vbus: 1.2 mV, ground: 0.9 mV}", help: "the fixture alone, same leads",
-		set: func(d *decoder, n *node, s *Session) {
-			s.Null = stated(Reading{At: n.at}, n)
-			s.Null.At = n.at
-			before := len(d.errs)
-			walk(d, n, readingKeys, &s.Null.Value)
-			if len(d.errs) == before {
-				d.checkDrop(&s.Null.Value, n)
-			}
-		}, inner: keysOf(readingKeys), shape: readingShape, valid: func(v *checker, s *Session) {
-			if s.Null.Known {
-				in := v.in("null", &s.Null.Value.At)
-				checkKeys(in, readingKeys, &s.Null.Value)
-				in.drop(&s.Null.Value)
-			}
-		}},
+	amount("copper", "temperature of the conductors while they were read", quantity.Temperature, anySign,
+		func(s *Session) *Stated[float64] { return &s.Copper }),
+	truth("steady", "the readings were constant at the test current", func(s *Session) *Stated[bool] { return &s.Steady }),
+	known("wires", "{usb2: yes, superspeed: 2 lanes, sbu: yes, cc: yes, vconn: no, shield: yes}", "continuity as tested",
+		wiresKeys, func(s *Session) *Stated[Wires] { return &s.Wires }),
+	known("heat", "{current: 5 A, shell: 44 °C, after: 60 min}", "temperature of the shell under load",
+		heatKeys, func(s *Session) *Stated[Heat] { return &s.Heat }),
+	known("reference", "{resistor: 100.0 mohm, tolerance: 0.1 %, current: 1 A, drop: 100.4 mV}", "a known resistor in the same fixture that day",
+		referenceKeys, func(s *Session) *Stated[Reference] { return &s.Reference }),
+	meter("voltmeter", "its accuracy as the data sheet states it", quantity.Voltage, voltmeterKeys,
+		func(s *Session) instrument { return instrument{&s.Voltmeter, &s.Calibrated.Voltmeter} }),
+	meter("ammeter", "its accuracy as the data sheet states it", quantity.Current, ammeterKeys,
+		func(s *Session) instrument { return instrument{&s.Ammeter, &s.Calibrated.Ammeter} }),
+	meter("ohmmeter", "the accuracy of a rig that prints resistance", quantity.Resistance, ohmmeterKeys,
+		func(s *Session) instrument { return instrument{&s.Ohmmeter, &s.Calibrated.Ohmmeter} }),
+	nullKey(func(s *Session) *[]Reading { return &s.Nulls }),
 	{name: "readings", form: "a list of {current: 1 A, vbus: 93.1 mV, ground: 44.9 mV, flip: up}",
-		help: "test current and the drops seen at it, over each conductor or over the loop",
+		help: "test current and the drops seen at it, over each conductor or over the loop; or a table in CSV beside the record",
 		set: func(d *decoder, n *node, s *Session) {
+			if n.kind == scalar {
+				setTable(d, n, s)
+				return
+			}
 			s.Readings = slices.Grow(s.Readings, n.count())
 			each(n, func(item *node) {
 				s.Readings = append(s.Readings, Reading{At: item.at})
 				readReading(d, item, &s.Readings[len(s.Readings)-1])
 			})
-		}, inner: keysOf(readingKeys), shape: func() *shape { return orList(readingShape()) }, valid: func(v *checker, s *Session) {
+		}, inner: keysOf(readingKeys), shape: func() *shape {
+			some := orList(readingShape())
+			some.AnyOf = append(some.AnyOf, &shape{Type: []string{"string"}, Pattern: `\.[cC][sS][vV]$`})
+			return some
+		}, valid: func(v *checker, s *Session) {
+			if s.Table.Known {
+				if wrong := badFile(s.Table.Value, tableEndings); wrong != "" {
+					v.fail("readings", s.Table.At, wrong, "give the bare name of a table in CSV")
+				}
+			}
 			for i := range s.Readings {
 				in := v.in(fmt.Sprintf("readings[%d]", i), &s.Readings[i].At)
 				checkKeys(in, readingKeys, &s.Readings[i])
@@ -141,6 +154,7 @@ var readingKeys = []key[Reading]{
 	amount("loop", "the drop over the loop, when only that is known", quantity.Voltage, anySign,
 		func(r *Reading) *Stated[float64] { return &r.Loop }),
 	choice("flip", "orientation of the plug", []string{"up", "down"}, func(r *Reading) *Stated[string] { return &r.Flip }),
+	matingKey(),
 }
 
 var waiverKeys = []key[Waiver]{
@@ -256,6 +270,18 @@ func sortSessions(all []Session) {
 	for i, at := range places {
 		all[at] = dated[i]
 	}
+}
+
+// tableEndings are those of a table of readings beside the record.
+var tableEndings = []string{".csv"}
+
+// setTable reads the name of a table of readings.
+func setTable(d *decoder, n *node, s *Session) {
+	if wrong := badFile(n.text, tableEndings); wrong != "" {
+		d.fail(n.content, n.path(), ErrValue, wrong, "write a list of readings, or the bare name of a table, as in readings: nf-014.csv")
+		return
+	}
+	s.Table = stated(n.text, n)
 }
 
 func readReading(d *decoder, n *node, r *Reading) {

@@ -65,9 +65,15 @@ type Record struct {
 	Label  Stated[string] // the user's own words for it
 	About  []Note         // in the file's order
 	Claims []Claims       // what the seller says, by the place it was read in
-	Marker MarkerWords    // what the marker answered
-	Bench  []Session      // oldest first
-	Waive  []Waiver       // findings that the user sets aside
+
+	Published Stated[Published] // what became of it
+	Photos    []Stated[string]  // names of pictures beside the record
+	Rig       Stated[string]    // name of the rig's file
+	Used      *Rig              // the rig that UseRig has taken over; nil without one
+
+	Marker MarkerWords // what the marker answered
+	Bench  []Session   // oldest first
+	Waive  []Waiver    // findings that the user sets aside
 }
 
 // Note is a free entry the user keeps.
@@ -116,16 +122,24 @@ type MarkerWords struct {
 type Session struct {
 	At        Place                     // where it begins
 	Date      Stated[time.Time]         // the day, at midnight UTC
+	By        Stated[string]            // who measured
 	Length    Stated[float64]           // m, by tape
 	Plugs     Stated[Plugs]             // as seen
 	Ambient   Stated[float64]           // °C
 	Voltmeter Stated[quantity.Accuracy] // in V, as the data sheet states it
 	Ammeter   Stated[quantity.Accuracy] // in A, as the data sheet states it
-	Null      Stated[Reading]           // the fixture alone, same leads
+	Nulls     []Reading                 // the fixture alone, same leads
 	Readings  []Reading                 // in the file's order
 	// VBUS, Ground and Loop are resistances the rig printed, in Ω.
 	VBUS, Ground, Loop Stated[float64]
 	Ohmmeter           Stated[quantity.Accuracy] // of a rig that prints resistance
+	Calibrated         Calibrations              // of the instruments
+	Table              Stated[string]            // name of a table of readings beside the record
+	Copper             Stated[float64]           // °C of the conductors while they were read
+	Steady             Stated[bool]              // constant at the test current
+	Wires              Stated[Wires]             // continuity
+	Heat               Stated[Heat]              // the shell under load
+	Reference          Stated[Reference]         // a known resistor in the same fixture
 	Note               Stated[string]            // the user's own
 }
 
@@ -135,6 +149,7 @@ type Reading struct {
 	Current            Stated[float64] // ampere
 	VBUS, Ground, Loop Stated[float64] // drops in volt
 	Flip               Stated[string]  // "up" or "down", the plug's orientation
+	Mating             Stated[int]     // which plugging-in, from 1
 }
 
 // Waiver sets a finding of one rule aside, with the user's reason.

@@ -60,8 +60,22 @@ bench:
     ground: 45 mohm
     loop: 140 mohm
     note: after a term in the cart
+  - date: 2027-02-01
+    by: M. Tarn
+    copper: 41 °C
+    steady: true
+    wires: {usb2: yes, superspeed: 2 lanes, sbu: 2, cc: 56 kohm, vconn: no, shield: true}
+    heat: {current: 5 A, shell: 44 °C, after: 60 min}
+    reference: {resistor: 100.0 mohm, tolerance: 0.1 %, current: 1 A, drop: 100.4 mV}
+    voltmeter: {accuracy: 0.05 % + 20 µV, calibrated: 2026-03-01, due: 2027-03-01, certificate: K-17, expanded: 12 µV, k: 2.1}
+    ammeter: {expanded: 1 mA}
+    null: [{current: 1 A, vbus: 1.2 mV}, {current: 1 A, vbus: 1.3 mV}]
+    readings: [{current: 1 A, vbus: 93.1 mV, mating: 2}]
 waive:
   - {rule: some-rule, reason: a known misprint}
+published: {date: 2026-11-02, supersedes: NF-013, reply: none yet}
+photos: [nf-014-label.jpg, plug.PNG]
+rig: bench-a.rig.yaml
 `
 
 const fullJSON = `{"gainsay":1,"cable":"NF-014","label":"2 m braided, blue sleeve",
@@ -73,8 +87,16 @@ const fullJSON = `{"gainsay":1,"cable":"NF-014","label":"2 m braided, blue sleev
 "bench":[{"date":"2026-10-05","length":"1.98 m","plugs":"c-to-c","ambient":"23 \u00b0C","voltmeter":"0.05 % + 20 \u00b5V",
 "ammeter":"0.1 % + 1 mA","null":{"current":"1 A","vbus":"1.2 mV","ground":"0.9 mV"},
 "readings":[{"current":"1.0002 A","vbus":"93.1 mV","ground":"44.9 mV","flip":"up"},{"current":"-1 A","loop":"-140 mV"}]},
-{"date":"2027-01-11","ohmmeter":"0.5 % + 0.1 m\u03a9","vbus":"92 mohm","ground":"45 mohm","loop":"140 mohm","note":"after a term in the cart"}],
-"waive":[{"rule":"some-rule","reason":"a known misprint"}]}
+{"date":"2027-01-11","ohmmeter":"0.5 % + 0.1 m\u03a9","vbus":"92 mohm","ground":"45 mohm","loop":"140 mohm","note":"after a term in the cart"},
+{"date":"2027-02-01","by":"M. Tarn","copper":"41 \u00b0C","steady":true,
+"wires":{"usb2":"yes","superspeed":"2 lanes","sbu":2,"cc":"56 kohm","vconn":"no","shield":true},
+"heat":{"current":"5 A","shell":"44 \u00b0C","after":"60 min"},
+"reference":{"resistor":"100.0 mohm","tolerance":"0.1 %","current":"1 A","drop":"100.4 mV"},
+"voltmeter":{"accuracy":"0.05 % + 20 \u00b5V","calibrated":"2026-03-01","due":"2027-03-01","certificate":"K-17","expanded":"12 \u00b5V","k":2.1},
+"ammeter":{"expanded":"1 mA"},"null":[{"current":"1 A","vbus":"1.2 mV"},{"current":"1 A","vbus":"1.3 mV"}],
+"readings":[{"current":"1 A","vbus":"93.1 mV","mating":2}]}],
+"waive":[{"rule":"some-rule","reason":"a known misprint"}],
+"published":{"date":"2026-11-02","supersedes":"NF-013","reply":"none yet"},"photos":["nf-014-label.jpg","plug.PNG"],"rig":"bench-a.rig.yaml"}
 `
 
 func read(t testing.TB, text, name string) (recs []*Record, errs []error) {
@@ -121,9 +143,17 @@ func TestEveryKey(t *testing.T) {
 		"near": r.Marker.Near.Value.Text, "far": r.Marker.Far.Value.Text, "turned": r.Marker.Turned.Value.Text, "asked": r.Marker.Asked.Value, "revision": r.Marker.Revision.Value,
 		"sessions": len(r.Bench), "ambient": r.Bench[0].Ambient.Value, "tape": r.Bench[0].Length.Value, "seen": r.Bench[0].Plugs.Value,
 		"voltmeter": r.Bench[0].Voltmeter.Value, "ammeter": r.Bench[0].Ammeter.Value, "ohmmeter": r.Bench[1].Ohmmeter.Value,
-		"null": r.Bench[0].Null.Value.VBUS.Value, "reading": r.Bench[0].Readings[0].VBUS.Value, "flip": r.Bench[0].Readings[0].Flip.Value,
+		"null": r.Bench[0].Nulls[0].VBUS.Value, "reading": r.Bench[0].Readings[0].VBUS.Value, "flip": r.Bench[0].Readings[0].Flip.Value,
 		"reversed": r.Bench[0].Readings[1].Loop.Value, "date": r.Bench[1].Date.Value.Format(time.DateOnly),
 		"vbus": r.Bench[1].VBUS.Value, "ground": r.Bench[1].Ground.Value, "loop": r.Bench[1].Loop.Value, "note": r.Bench[1].Note.Value,
+		"by": r.Bench[2].By.Value, "copper": r.Bench[2].Copper.Value, "steady": r.Bench[2].Steady.Value,
+		"usb2": r.Bench[2].Wires.Value.USB2.Value, "superspeed": r.Bench[2].Wires.Value.SuperSpeed.Value,
+		"sbu": r.Bench[2].Wires.Value.SBU.Value, "cc": r.Bench[2].Wires.Value.CC.Value, "vconn": r.Bench[2].Wires.Value.VCONN.Known,
+		"heat":       []float64{r.Bench[2].Heat.Value.Current.Value, r.Bench[2].Heat.Value.Shell.Value, r.Bench[2].Heat.Value.After.Value},
+		"reference":  []float64{r.Bench[2].Reference.Value.Resistor.Value, r.Bench[2].Reference.Value.Tolerance.Value.Reading, r.Bench[2].Reference.Value.Current.Value, r.Bench[2].Reference.Value.Drop.Value},
+		"calibrated": r.Bench[2].Calibrated.Voltmeter.Standard(), "by certificate alone": r.Bench[2].Calibrated.Ammeter.Standard(),
+		"due": r.Bench[2].Calibrated.Voltmeter.Due.Value.Format(time.DateOnly), "nulls": len(r.Bench[2].Nulls), "mating": r.Bench[2].Readings[0].Mating.Value,
+		"published": r.Published.Value.Reply.Value, "photos": r.Photos[1].Value, "rig": r.Rig.Value,
 		"waive": r.Waive[0].Rule.Value + ": " + r.Waive[0].Reason.Value,
 	}
 	want := map[string]any{
@@ -134,11 +164,16 @@ func TestEveryKey(t *testing.T) {
 		"marked": true, "certified": true, "certificate": "12345", "modes": []Mode{DisplayPort, Thunderbolt4},
 		"video": VideoClaim{7680, 4320, 60}, "conductors": quantity.GaugeArea(20), "source": "product page, 2026-10-02",
 		"near": "FF00A041 18602FA1\n00000000\n", "far": "0xFF00A041\n18602FA1", "turned": "FF00A041 18602FA1", "asked": true, "revision": "3.0",
-		"sessions": 2, "ambient": 23.0, "tape": 1.98, "seen": CToC,
+		"sessions": 3, "ambient": 23.0, "tape": 1.98, "seen": CToC,
 		"voltmeter": quantity.Accuracy{Reading: 0.0005, Fixed: 20e-6}, "ammeter": quantity.Accuracy{Reading: 0.001, Fixed: 0.001},
 		"ohmmeter": quantity.Accuracy{Reading: 0.005, Fixed: 0.0001},
 		"null":     0.0012, "reading": 0.0931, "flip": "up", "reversed": -0.14, "date": "2027-01-11",
 		"vbus": 0.092, "ground": 0.045, "loop": 0.14, "note": "after a term in the cart",
+		"by": "M. Tarn", "copper": 41.0, "steady": true, "usb2": Continuity{Through: true}, "superspeed": Continuity{Through: true, Count: 2},
+		"sbu": Continuity{Through: true, Count: 2}, "cc": Continuity{Through: true, Ohm: 56e3}, "vconn": true,
+		"heat": []float64{5, 44, 3600}, "reference": []float64{0.1, 0.001, 1, 0.1004},
+		"calibrated": 12e-6 / 2.1, "by certificate alone": 0.5e-3, "due": "2027-03-01", "nulls": 2, "mating": 2,
+		"published": "none yet", "photos": "plug.PNG", "rig": "bench-a.rig.yaml",
 		"waive": "some-rule: a known misprint",
 	}
 	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(1e-12, 0)); diff != "" {
@@ -207,7 +242,7 @@ func TestErrors(t *testing.T) {
 	}{
 		"unknown key":        {head + "clams: {}\n", "", "r.yaml:3:1: clams: no such key", "perhaps claims", ErrUnknownKey},
 		"unknown inner key":  {head + "bench:\n  voltmetre: 1 %\n", "", "r.yaml:4:3: bench.voltmetre: no such key", "perhaps voltmeter", ErrUnknownKey},
-		"stranger":           {head + "bench:\n  weather: fine\n", "", "r.yaml:4:3: bench.weather: no such key", "the keys here are date, length", ErrUnknownKey},
+		"stranger":           {head + "bench:\n  weather: fine\n", "", "r.yaml:4:3: bench.weather: no such key", "the keys here are date, by, length", ErrUnknownKey},
 		"swapped letters":    {head + "claims: {pwoer: 5 W}\n", "", "r.yaml:3:10: claims.pwoer: no such key", "perhaps power", ErrUnknownKey},
 		"wrong unit":         {head + "claims: {length: 2 V}\n", "", `r.yaml:3:18: claims.length: "2 V": "V" is a unit of voltage`, "2 m", ErrNotUnderstood},
 		"no unit":            {head + "claims: {power: 240}\n", "", `r.yaml:3:17: claims.power: "240": "240" has no unit`, "100 W", ErrNotUnderstood},

@@ -319,7 +319,7 @@ func flow(r Reading) string {
 		text  string
 		known bool
 	}{{"current", r.Current.Text, r.Current.Known}, {"vbus", r.VBUS.Text, r.VBUS.Known}, {"ground", r.Ground.Text, r.Ground.Known},
-		{"loop", r.Loop.Text, r.Loop.Known}, {"flip", r.Flip.Text, r.Flip.Known}} {
+		{"loop", r.Loop.Text, r.Loop.Known}, {"flip", r.Flip.Text, r.Flip.Known}, {"mating", r.Mating.Text, r.Mating.Known}} {
 		if k.known {
 			parts = append(parts, k.name+": "+yamlText(k.text))
 		}

@@ -228,7 +228,7 @@ func samplesDiffer(items []*Item) []Across {
 		for _, c := range []bench.Conductor{bench.VBUS, bench.Ground} {
 			var samples []*Item
 			for _, it := range groups[k] {
-				if e := it.Result.Estimate(c); e != nil && !e.LowerBound && e.U > 0 {
+				if e := it.Result.Estimate(c); e != nil && e.U > 0 {
 					samples = append(samples, it)
 				}
 			}

@@ -77,9 +77,9 @@ func TestAcross(t *testing.T) {
 		{"a resistance fell", []sample{
 			{"a", "", "", "", "2025-10-01", "90 mohm"}, {"a", "", "", "", "2026-10-01", "80 mohm"},
 		}, []string{ChangedOhms + ": a"}, "VBUS of a fell by 10.0"},
-		// u = (0.5 % + 0.1 mΩ)/√3 = 0.289 mΩ each; U of the difference 0.817 mΩ.
+		// u = (0.5 % + 0.1 mΩ)/√3 = 0.289 mΩ each; U of the difference 2·0.408 mΩ.
 		{"two samples differ", []sample{
-			{"a", "model: T1", "", "", "", "80 mohm"}, {"b", "model: T1", "", "", "", "80.9 mohm"},
+			{"a", "model: T1", "", "", "", "80.00 mohm"}, {"b", "model: T1", "", "", "", "80.90 mohm"},
 		}, []string{SamplesDiffer + ": a b"}, "which is 0.9 mΩ apart where the measurement explains 0.82 mΩ"},
 		{"two samples agree", []sample{
 			{"a", "model: T1", "", "", "", "80 mohm"}, {"b", "model: T1", "", "", "", "80.7 mohm"},
@@ -90,7 +90,7 @@ func TestAcross(t *testing.T) {
 		// The same 0.9 mΩ are the extremes of ten samples: 45 pairs share the level,
 		// and 3.3 u rather than 2 u is explained.
 		{"ten samples scatter", []sample{
-			{"a", "model: T1", "", "", "", "80 mohm"}, {"b", "model: T1", "", "", "", "80.9 mohm"},
+			{"a", "model: T1", "", "", "", "80.00 mohm"}, {"b", "model: T1", "", "", "", "80.90 mohm"},
 			{"c", "model: T1", "", "", "", "80.1 mohm"}, {"d", "model: T1", "", "", "", "80.2 mohm"},
 			{"e", "model: T1", "", "", "", "80.3 mohm"}, {"f", "model: T1", "", "", "", "80.4 mohm"},
 			{"g", "model: T1", "", "", "", "80.5 mohm"}, {"h", "model: T1", "", "", "", "80.6 mohm"},

@@ -111,7 +111,7 @@ func NewItem(c *claims.Case, r *claims.Report) Item {
 		}
 	}
 	if c.Resistance != nil {
-		it.Result = slim(c.Resistance.Result)
+		it.Result = bench.Slim(c.Resistance.Result)
 	}
 	if amps, ok := c.SellerAmps(); ok {
 		it.SellerAmps = amps
@@ -139,7 +139,7 @@ func NewItem(c *claims.Case, r *claims.Report) Item {
 		if s == c.Resistance {
 			it.Sittings = append(it.Sittings, Sitting{date, it.Result})
 		} else if res := s.Result; res.VBUS != nil || res.Ground != nil || res.Loop != nil {
-			it.Sittings = append(it.Sittings, Sitting{date, slim(res)})
+			it.Sittings = append(it.Sittings, Sitting{date, bench.Slim(res)})
 		}
 	}
 	return it
@@ -193,23 +193,6 @@ func (it *Item) Margin() (float64, bool) {
 	}
 	left := func(e *bench.Estimate) float64 { return 1 - e.Ohm/bench.LimitOhm(e.Conductor, amps) }
 	return math.Min(left(it.Result.VBUS), left(it.Result.Ground)), true
-}
-
-// slim drops what only a report needs.
-func slim(r bench.Result) bench.Result {
-	keep := func(e *bench.Estimate) *bench.Estimate {
-		if e == nil {
-			return nil
-		}
-		return &bench.Estimate{Conductor: e.Conductor, How: e.How, Ohm: e.Ohm, U: e.U, K: e.K, Expanded: e.Expanded,
-			DoF: e.DoF, LowerBound: e.LowerBound, N: e.N}
-	}
-	s := r.Session
-	return bench.Result{
-		VBUS: keep(r.VBUS), Ground: keep(r.Ground), Loop: keep(r.Loop),
-		Session: bench.Session{AmbientCelsius: s.AmbientCelsius, AmbientWithinKelvin: s.AmbientWithinKelvin,
-			LengthMetre: s.LengthMetre, LengthWithinMetre: s.LengthWithinMetre},
-	}
 }
 
 func identity(r vdo.Reply) Identity {

@@ -105,7 +105,7 @@ type Verdict struct {
 	// voltage, within FarEndWithin; LossWatt is the heat in the cable. They are not
 	// known without the loop's resistance.
 	FarEndVolt, LossWatt bench.Number
-	FarEndWithin         float64 // 0 where the uncertainty is only a lower bound
+	FarEndWithin         float64 // V
 }
 
 // Hold holds a cable against a level. The marker has to let a source give it, and
@@ -120,9 +120,7 @@ func (it *Item) Hold(l Level) Verdict {
 	if loop := it.Result.Loop; loop != nil {
 		v.FarEndVolt = bench.Known(bench.FarEndVolt(l.Volts, l.Amps, loop.Ohm))
 		v.LossWatt = bench.Known(l.Amps * l.Amps * loop.Ohm)
-		if !loop.LowerBound {
-			v.FarEndWithin = l.Amps * loop.Expanded
-		}
+		v.FarEndWithin = l.Amps * loop.Expanded
 	}
 	return v
 }

@@ -85,7 +85,11 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 	if err != nil {
 		t.undone(e, err)
 	}
+	var known rigs
 	for one, err := range eachRecord(e, fs.Args(), func(in input, rec *record.Record) (checked, error) {
+		if err := known.use(in, rec); err != nil {
+			return checked{}, err
+		}
 		c, err := claims.CaseBy(rec, rule, in.folder())
 		if err != nil {
 			return checked{}, err
@@ -257,7 +261,7 @@ func (e *env) inputs(name string) iter.Seq2[input, error] {
 				}
 				return nil
 			}
-			if d.IsDir() || !slices.Contains(recordEndings, strings.ToLower(filepath.Ext(path))) {
+			if d.IsDir() || strings.HasSuffix(path, record.RigEnding) || !slices.Contains(recordEndings, strings.ToLower(filepath.Ext(path))) {
 				return nil
 			}
 			found++

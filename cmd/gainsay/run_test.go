@@ -472,7 +472,7 @@ func TestOhmsCommand(t *testing.T) {
 	}{
 		// Common practice: at 1 A, millivolts are milliohms.
 		"millivolts are milliohms": {[]string{"--reading", "1 A, vbus 92 mV, ground 45 mV"}, "", 0,
-			[]string{"VBUS        92 mΩ", "ground      45 mΩ", "loop        137 mΩ", "accuracy is not on record"}, nil},
+			[]string{"VBUS        92.0 ± 3.8 mΩ", "ground      45.0 ± 2.4 mΩ", "loop        137.0 ± 6.1 mΩ", "accuracy is not on record"}, nil},
 		"over at the current asked": {[]string{"--reading", "1 A, vbus 120 mV, ground 45 mV", "--at", "5 A"}, "", 1, []string{"VBUS over 100 mΩ"}, nil},
 		"a reading as a file":       {[]string{"1 A, vbus 92 mV"}, "", 2, nil, []string{"no such file", "a reading is given with --reading"}},
 		"no reading":                {nil, "", 2, nil, []string{"no reading"}},
@@ -483,7 +483,7 @@ func TestOhmsCommand(t *testing.T) {
 		"bad rule":                  {[]string{"--reading", "1 A, vbus 1 mV", "--accept", "maybe"}, "", 2, nil, []string{"guard or simple"}},
 		"one bad row":               {[]string{"-"}, "current/A,vbus/mV\n1,90\n1,zz\n1,91\n", 2, []string{"VBUS        90.5"}, []string{"stdin:3:3", "a number should stand here"}},
 		"unknown column":            {[]string{"-"}, "current/A,vbuss/mV\n1,90\n", 2, nil, []string{`no column is called "vbuss/mV"`}},
-		"semicolons and commas":     {[]string{"-"}, "current/A;vbus/mV;ground/mV\n1,0;90,5;44,1\n", 0, []string{"VBUS        90.5 mΩ", "ground      44.1 mΩ"}, nil},
+		"semicolons and commas":     {[]string{"-"}, "current/A;vbus/mV;ground/mV\n1,0;90,5;44,1\n", 0, []string{"VBUS        90.5 ± 6.3 mΩ", "ground      44.1 ± 3.4 mΩ"}, nil},
 		"simple acceptance": {[]string{"--reading", "1 A, vbus 99.99 mV, ground 45 mV", "--voltmeter", "1 %", "--ammeter", "1 %", "--accept", "simple"}, "", 0,
 			[]string{"VBUS within 100 mΩ"}, nil},
 		"guard band": {[]string{"--reading", "1 A, vbus 99.99 mV, ground 45 mV", "--voltmeter", "1 %", "--ammeter", "1 %"}, "", 0,

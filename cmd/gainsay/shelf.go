@@ -147,7 +147,11 @@ func runShelf(e *env, fs *pflag.FlagSet) int {
 	all := &shelf.Shelf{}
 	count := e.progress("records", false)
 	failed := false
+	var known rigs
 	for one, err := range eachRecord(e, fs.Args(), func(in input, rec *record.Record) (shelved, error) {
+		if err := known.use(in, rec); err != nil {
+			return shelved{}, err
+		}
 		c, err := claims.CaseBy(rec, o.rule, in.folder())
 		if err != nil {
 			return shelved{}, err
