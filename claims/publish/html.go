@@ -291,7 +291,7 @@ func (v *cableView) bench(b *claims.BenchReport) {
 	}
 	add := func(label, text string) { v.BenchLines = append(v.BenchLines, Plain(label+text)) }
 	if b.Carries != nil {
-		add("Carries ", carriesText(b))
+		add("Headroom: ", carriesText(b))
 	}
 	if b.Load != nil {
 		add("In use, ", loadText(b.Load))
