@@ -108,11 +108,13 @@ func notShown[T string | []byte](text T, lines bool) int {
 	return len(text)
 }
 
+// shown reports whether a character is seen as it stands: graphic, and not one that
+// Unicode lets a renderer ignore (Default_Ignorable_Code_Point).
 func shown(r rune) bool {
 	if r < utf8.RuneSelf {
 		return r >= ' ' && r != 0x7f
 	}
-	return unicode.IsGraphic(r)
+	return unicode.IsGraphic(r) && !unicode.In(r, unicode.Other_Default_Ignorable_Code_Point, unicode.Variation_Selector)
 }
 
 func escape(r rune, kind byte, digits int) string {

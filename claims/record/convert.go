@@ -83,8 +83,8 @@ func walk[T any](d *decoder, n *node, table []key[T], into *T) {
 	}
 	var lines [maxKeys]int // of the keys that stand here, by their place in the table
 	for i, k := range n.keys {
-		if k.kind != scalar {
-			d.fail(k.at, n.path(), ErrKind, "a key is "+k.kind.String(), "a key is a plain word")
+		if k.kind != scalar || blank(k.text) {
+			d.fail(k.at, n.path(), ErrKind, "a key is "+k.shown(), "a key is a plain word")
 			continue
 		}
 		at := index(table, k.text)

@@ -27,8 +27,11 @@ func (e *Error) Error() string {
 	if e.Want != "" {
 		s += "; " + brief(e.Want)
 	}
-	return s
+	return lineEnds.Replace(s)
 }
+
+// lineEnds keeps an error in one line where a name or a key has ends of lines.
+var lineEnds = strings.NewReplacer("\n", `\n`, "\r", `\r`, "\u0085", `\u0085`, "\u2028", `\u2028`, "\u2029", `\u2029`)
 
 // brief leaves out the middle of a long text.
 func brief(s string) string {

@@ -231,6 +231,10 @@ func setAbout(d *decoder, n *node, r *Record) {
 	}
 	seen := map[string]int{} // the line of each key
 	for i, k := range n.keys {
+		if k.kind != scalar || blank(k.text) {
+			d.fail(k.at, n.path(), ErrKind, "a key is "+k.shown(), "a key is a plain word")
+			continue
+		}
 		if first := seen[k.text]; first > 0 {
 			d.repeated(k, n, first)
 			continue

@@ -24,6 +24,15 @@ func ParseReading(text string, at Place) (Reading, error) {
 	d := &decoder{file: at.File}
 	r := Reading{At: at}
 	column := 0
+	seen := map[string]bool{}
+	once := func(name string, at Place) bool {
+		if seen[name] {
+			d.fail(at, name, ErrRepeatedKey, "this part is given a second time", "give each part of a reading once")
+			return false
+		}
+		seen[name] = true
+		return true
+	}
 	for i, part := range strings.Split(strings.ReplaceAll(text, "; ", ", "), ", ") {
 		place := at
 		place.Column += column
@@ -32,12 +41,17 @@ func ParseReading(text string, at Place) (Reading, error) {
 		n := &node{kind: scalar, name: name, text: strings.TrimSpace(value), at: place, content: place}
 		n.content.Column += len([]rune(part)) - len([]rune(strings.TrimLeft(value, " ")))
 		switch {
-		case name == "up" || name == "down":
-			n.text = name
-			r.Flip = stated(name, n)
+		case (name == "up" || name == "down") && n.text == "":
+			if once("flip", place) {
+				n.text = name
+				r.Flip = stated(name, n)
+			}
 		case find(readingKeys, name) != nil:
-			find(readingKeys, name).set(d, n, &r)
+			if once(name, place) {
+				find(readingKeys, name).set(d, n, &r)
+			}
 		case i == 0:
+			once("current", place)
 			n.name, n.text, n.content = "current", strings.TrimSpace(part), place
 			find(readingKeys, "current").set(d, n, &r)
 		default:
@@ -153,6 +167,14 @@ func (t *table) next(d *decoder) bool {
 	}
 }
 
+// wantCells tells what a row with too many cells needs.
+func (t *table) wantCells() string {
+	if t.comma == ',' {
+		return "write decimals with a point, or separate the cells with semicolons"
+	}
+	return "name every column in the first row"
+}
+
 // at is where a cell stands.
 func (t *table) at(d *decoder, cell int) Place {
 	line, column := t.cr.FieldPos(cell)
@@ -165,9 +187,13 @@ var tableKeys = []string{"kind", "time", "note"}
 
 // column is a column of a table of readings.
 type column struct {
-	name string // "" for one that is passed over
-	unit string // from the header, or empty
+	name    string // "" for one whose name was an error
+	unit    string // from the header, or empty
+	unnamed bool   // an error at its first cell that is not blank
 }
+
+// passedOver reports whether the cells of the column are not read.
+func (c column) passedOver() bool { return c.name == "" || c.name == "time" || c.name == "note" }
 
 func (d *decoder) header(t *table) []column {
 	row := t.cells
@@ -183,15 +209,19 @@ func (d *decoder) header(t *table) []column {
 		}
 		name = strings.ToLower(strings.TrimSpace(name))
 		switch {
-		case name == "time" || name == "note" || name == "":
-			continue
+		case name == "time" || name == "note":
+			columns[i].name = name
+		case blank(name) && unit == "":
+			columns[i].unnamed = true
+		case name == "kind" && unit != "":
+			d.fail(t.at(d, i), "", ErrValue, fmt.Sprintf("the column kind has a unit, %q", unit), "name the column kind alone")
 		case name == "kind" || find(readingKeys, name) != nil:
 			if seen[name] {
 				d.fail(t.at(d, i), "", ErrRepeatedKey, "the column "+name+" stands here a second time", "name each column once")
 				continue
 			}
 			seen[name] = true
-			columns[i] = column{name, strings.TrimSpace(unit)}
+			columns[i] = column{name: name, unit: strings.TrimSpace(unit)}
 			current = current || name == "current"
 		default:
 			known := append(names(readingKeys), tableKeys...)
@@ -208,12 +238,28 @@ func (d *decoder) header(t *table) []column {
 func (d *decoder) row(columns []column, t *table) (r Reading, null, ok bool) {
 	before := d.failed
 	r.At = t.at(d, 0)
+	for i := len(columns); i < len(t.cells); i++ {
+		if strings.TrimSpace(t.cells[i]) != "" {
+			// Which cell is one too many is not known, so none of the row is read.
+			d.fail(t.at(d, i), "", ErrValue, fmt.Sprintf("the row has more cells than the first row, which names %d columns", len(columns)), t.wantCells())
+			return r, false, false
+		}
+	}
 	for i, cell := range t.cells {
 		cell = strings.TrimSpace(cell)
-		if i >= len(columns) || columns[i].name == "" || cell == "" {
+		if cell == "" || i >= len(columns) {
 			continue
 		}
-		at, c := t.at(d, i), columns[i]
+		at := t.at(d, i)
+		c := &columns[i]
+		if c.unnamed {
+			c.unnamed = false // one error a column
+			d.fail(at, "", ErrMissingKey, fmt.Sprintf("column %d has no name", i+1), `name it in the first row; a column named note is passed over`)
+			continue
+		}
+		if c.passedOver() {
+			continue
+		}
 		if c.name == "kind" {
 			null = strings.EqualFold(cell, "null")
 			if !null && !strings.EqualFold(cell, "reading") {

@@ -102,6 +102,8 @@ func isJSON(br *bufio.Reader, name string) bool {
 	return jsonStart().Match(head)
 }
 
+const byteOrderMark = "\uFEFF"
+
 // lines yields each line with its end, numbered from 1. A line longer than a
 // document may be comes in pieces; more says that the line goes on.
 func lines(br *bufio.Reader) iter.Seq2[line, error] {
@@ -112,7 +114,7 @@ func lines(br *bufio.Reader) iter.Seq2[line, error] {
 			more := errors.Is(err, bufio.ErrBufferFull)
 			if len(text) > 0 {
 				if number == 1 && fresh {
-					text = bytes.TrimPrefix(text, []byte("\uFEFF"))
+					text = bytes.TrimPrefix(text, []byte(byteOrderMark))
 				}
 				if !yield(line{number, text, fresh}, nil) {
 					return
@@ -176,14 +178,24 @@ func (c *collector) take() (chunk, error) {
 func splitYAML(br *bufio.Reader, name string) iter.Seq2[chunk, error] {
 	return func(yield func(chunk, error) bool) {
 		doc := &collector{chunk: chunk{file: name}}
+		content := false // whether more than blanks, comments and directives was seen of it
 		for l, err := range lines(br) {
 			if err != nil {
 				yield(chunk{}, err)
 				return
 			}
-			// A directive says nothing to a reader that knows one kind of YAML.
-			if l.fresh && !doc.started() && (bytes.HasPrefix(l.text, []byte("%YAML ")) || bytes.HasPrefix(l.text, []byte("%TAG "))) {
-				continue
+			if l.fresh && (!content || isMarker(bytes.TrimPrefix(l.text, []byte(byteOrderMark)), "---")) {
+				// Files joined end to end have a mark in front of each document.
+				l.text = bytes.TrimPrefix(l.text, []byte(byteOrderMark))
+			}
+			switch text := bytes.TrimSpace(l.text); {
+			case len(text) == 0 || content:
+			case l.fresh && (bytes.HasPrefix(l.text, []byte("%YAML ")) || bytes.HasPrefix(l.text, []byte("%TAG "))):
+				// A directive says nothing to a reader that knows one kind of YAML. An
+				// empty line in its place keeps the count.
+				l.text = []byte("\n")
+			default:
+				content = !l.fresh || text[0] != '#'
 			}
 			marker := l.fresh && (isMarker(l.text, "---") || isMarker(l.text, "..."))
 			if !marker {
@@ -193,7 +205,9 @@ func splitYAML(br *bufio.Reader, name string) iter.Seq2[chunk, error] {
 			if !yield(doc.take()) {
 				return
 			}
+			content = false
 			if rest := bytes.TrimSpace(l.text[3:]); len(rest) > 0 {
+				content = rest[0] != '#'
 				doc.add(line{l.number, append([]byte("   "), l.text[3:]...), true})
 			}
 		}

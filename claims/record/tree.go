@@ -2,11 +2,14 @@ package record
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
+	"io"
 	"regexp"
 	"strconv"
 	"strings"
 	"sync"
+	"unicode"
 	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
@@ -90,6 +93,26 @@ func (k kind) String() string {
 	return "nothing"
 }
 
+// shown names a node that is a key by what it looks like.
+func (n *node) shown() string {
+	if n.kind != scalar {
+		return n.kind.String()
+	}
+	return "blank"
+}
+
+// blank reports whether nothing of a text can be seen. U+2800 is a cell of Braille
+// without a dot.
+func blank(s string) bool {
+	for _, r := range s {
+		if unicode.IsGraphic(r) && !unicode.IsSpace(r) && r != '\u2800' &&
+			!unicode.In(r, unicode.Other_Default_Ignorable_Code_Point, unicode.Variation_Selector) {
+			return false
+		}
+	}
+	return true
+}
+
 // chunk is the text of one document and where it begins.
 type chunk struct {
 	file   string
@@ -126,22 +149,94 @@ func (c chunk) yamlTree(room *nodes) (*node, Errors) {
 		line, column := c.badUTF8()
 		return nil, c.fail(line, column, ErrSyntax, "not valid UTF-8", "save the file as UTF-8")
 	}
-	var doc yaml.Node
-	if err := yaml.Unmarshal(c.text, &doc); err != nil {
-		line := c.line
-		text := strings.TrimPrefix(err.Error(), "yaml: ")
-		if m := yamlLine().FindStringSubmatch(text); m != nil {
-			n, _ := strconv.Atoi(m[1])
-			line += max(n, 1) - 1
-			text = strings.Replace(text, m[0], "", 1)
-		}
-		return nil, c.fail(line, 1, ErrSyntax, "not well-formed YAML: "+text, "")
+	if i, r := lineEndNotCounted(c.text); i >= 0 {
+		line, column := c.place(i)
+		return nil, c.fail(line, column, ErrSyntax, fmt.Sprintf("the line ends with %U", r),
+			fmt.Sprintf(`end lines with a line feed, or write "\\u%04X" in quotes`, r))
 	}
-	if doc.Kind == 0 || len(doc.Content) == 0 {
+	var doc, more yaml.Node
+	d := yaml.NewDecoder(bytes.NewReader(c.text))
+	switch err := d.Decode(&doc); {
+	case errors.Is(err, io.EOF):
+		return nil, nil // blanks and comments only
+	case err != nil:
+		return nil, c.failYAML(err)
+	}
+	// The parser stops behind the first value. What is left is read, to be named.
+	switch err := d.Decode(&more); {
+	case errors.Is(err, io.EOF):
+	case err == nil:
+		return nil, c.fail(c.line+max(more.Line, 1)-1, max(more.Column, 1), ErrSyntax, "a second value stands behind the record", betweenRecords)
+	case strings.HasSuffix(err.Error(), "did not find expected <document start>"):
+		errs := c.failYAML(err)
+		errs[0].Wrong, errs[0].Want = "something is left over after the value of the document", betweenRecords
+		return nil, errs
+	default:
+		return nil, c.failYAML(err)
+	}
+	if len(doc.Content) == 0 {
 		return nil, nil
 	}
 	c.index()
 	return c.fromYAML(doc.Content[0], 1, room)
+}
+
+const betweenRecords = "put a line with --- between two records; name a file of JSON Lines .jsonl"
+
+// fromParser are the faults that the YAML parser finds in the order of the tokens. It
+// counts their lines from 0, those of all others from 1.
+var fromParser = map[string]bool{
+	"did not find expected key":              true,
+	"did not find expected '-' indicator":    true,
+	"did not find expected ',' or ']'":       true,
+	"did not find expected ',' or '}'":       true,
+	"did not find expected node content":     true,
+	"did not find expected <document start>": true,
+	"found undefined tag handle":             true,
+	"found incompatible YAML document":       true,
+	"found duplicate %YAML directive":        true,
+	"found duplicate %TAG directive":         true,
+}
+
+var unknownAnchor = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^unknown anchor '(.*)' referenced$`) })
+
+// failYAML gives an error of the YAML parser its place in the file.
+func (c chunk) failYAML(err error) Errors {
+	text := strings.TrimPrefix(err.Error(), "yaml: ")
+	if m := unknownAnchor().FindStringSubmatch(text); m != nil {
+		line, column := c.place(max(bytes.Index(c.text, []byte("*"+m[1])), 0))
+		return c.fail(line, column, ErrKind, "anchors and aliases are not read", "write the value out, or put a text in quotes")
+	}
+	n := 1
+	if m := yamlLine().FindStringSubmatch(text); m != nil {
+		n, _ = strconv.Atoi(m[1])
+		text = strings.Replace(text, m[0], "", 1)
+		if fromParser[text] {
+			n++
+		}
+	}
+	// At the end of the text the parser counts a line that is not there.
+	n = min(max(n, 1), max(bytes.Count(bytes.TrimRight(c.text, "\r\n"), []byte("\n"))+1, 1))
+	return c.fail(c.line+n-1, 1, ErrSyntax, "not well-formed YAML: "+text, "")
+}
+
+// lineEndNotCounted finds a character that ends a line for the YAML parser (YAML 1.1,
+// 5.4) and for no editor, so that lines could not be counted: NEL, LS, PS, and a
+// carriage return without a line feed. It returns -1 where there is none.
+func lineEndNotCounted(text []byte) (int, rune) {
+	for i, b := range text {
+		switch {
+		case b == '\r' && !bytes.HasPrefix(text[i:], []byte("\r\n")):
+			return i, '\r'
+		case b == 0xC2 && bytes.HasPrefix(text[i:], []byte("\u0085")):
+			return i, '\u0085'
+		case b == 0xE2 && bytes.HasPrefix(text[i:], []byte("\u2028")):
+			return i, '\u2028'
+		case b == 0xE2 && bytes.HasPrefix(text[i:], []byte("\u2029")):
+			return i, '\u2029'
+		}
+	}
+	return -1, 0
 }
 
 func (c chunk) badUTF8() (line, column int) {
@@ -207,6 +302,9 @@ func (c chunk) fromYAML(y *yaml.Node, depth int, room *nodes) (*node, Errors) {
 	}
 	if y.Anchor != "" || y.Kind == yaml.AliasNode {
 		return nil, c.fail(at.Line, at.Column, ErrKind, "anchors and aliases are not read", "write the value out")
+	}
+	if y.Style&yaml.TaggedStyle != 0 {
+		return nil, c.fail(at.Line, at.Column, ErrKind, "tags are not read", "leave "+strconv.Quote(y.Tag)+" out; put a text in quotes")
 	}
 	n := room.take()
 	n.at, n.content = at, at
