@@ -5,7 +5,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -13,6 +12,8 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"example.com/gainsay/claims"
+	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/publish"
 	"example.com/gainsay/claims/record"
 )
@@ -27,6 +28,10 @@ new session at the end. Comments, order and spacing stay. What would change is
 shown, "+" before each line that is new and ">" before one that only moves to
 the right, and FILE is written only after a yes, or with --yes. What the options
 for meters, null, ambient and length say goes into a new session only.
+
+FILE is locked while it is read, changed and written; other runs wait for up to
+30 seconds. It keeps its owner, rights and line ends. A link is followed; a file
+that is read-only or has hard links is refused.
 
 Example:
   gainsay add --show --date 2026-12-01 examples/records/loop-only.yaml \
@@ -69,50 +74,91 @@ func runAdd(e *env, fs *pflag.FlagSet) int {
 		e.fail("add: %s", publish.Plain(plainError(err).Error()))
 		return exitUndone
 	}
-	before, err := readWhole(file)
-	if err != nil {
-		e.fail("add: %s", publish.Plain(plainError(err).Error()))
-		return exitUndone
-	}
-	after, err := record.AddReadings(before, name, a)
-	if err != nil {
+	failed := func(err error) int {
 		for _, line := range strings.Split(err.Error(), "\n") {
 			e.fail("add: %s", publish.Plain(line))
 		}
 		return exitUndone
 	}
-	showAdded(e, name, before, after)
+	if err := regular(file); err != nil {
+		return failed(plainError(err))
+	}
+	change := func(before []byte) ([]byte, error) {
+		after, err := record.AddReadings(before, name, a)
+		if err == nil {
+			err = stillChecked(before, after, name, filepath.Dir(file))
+		}
+		if err != nil {
+			return nil, notWritten{err}
+		}
+		showAdded(e, name, before, after)
+		if e.lost() {
+			return nil, notWritten{errors.New("the change cannot be shown, so nothing was written")}
+		}
+		return after, nil
+	}
 	if show, _ := fs.GetBool("show"); show {
+		before, err := readFile(osDisk{}, file, record.MaxAddition)
+		if err == nil {
+			_, err = change(before)
+		}
+		if err != nil {
+			return failed(plainError(err))
+		}
 		return exitDone
 	}
-	if yes, _ := fs.GetBool("yes"); !yes && !e.ask(fmt.Sprintf("Write this to %s? [y/N] ", publish.Plain(name))) {
-		e.fail("add: nothing was written")
-		return exitUndone
+	yes, _ := fs.GetBool("yes")
+	err = edit(osDisk{}, file, record.MaxAddition, lockWait, func(before []byte) ([]byte, error) {
+		after, err := change(before)
+		if err == nil && !yes && !e.ask(fmt.Sprintf("Write this to %s? [y/N] ", publish.Plain(name))) {
+			return nil, notWritten{errors.New("nothing was written")}
+		}
+		return after, err
+	})
+	var not notWritten
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.As(err, &not):
+		return failed(err)
 	}
-	if err := replace(file, before, after); err != nil {
-		e.fail("add: cannot write %s: %v", publish.Plain(name), cause(err))
-		return exitUndone
-	}
-	return exitDone
+	return failed(fmt.Errorf("cannot write %s: %w", name, cause(err)))
 }
 
-// readWhole reads a file that is to be replaced, which no device or pipe can be.
-func readWhole(name string) ([]byte, error) {
+// notWritten is an error that is found before the file is written.
+type notWritten struct{ error }
+
+// stillChecked holds that check reads the new text as well as it did the old one.
+func stillChecked(before, after []byte, name, folder string) error {
+	check := func(text []byte) error {
+		for rec, err := range record.Read(bytes.NewReader(text), name) {
+			if err != nil {
+				return err
+			}
+			if _, err := claims.CaseBy(rec, bench.GuardBand, beside{folder, new(env)}); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	if err := check(after); err != nil && check(before) == nil {
+		return err
+	}
+	return nil
+}
+
+// regular holds that a file is one that can be replaced, which no device or pipe can be.
+func regular(name string) error {
 	info, err := os.Stat(name)
 	switch {
 	case err != nil:
-		return nil, err
+		return err
 	case info.IsDir():
-		return nil, fmt.Errorf("%s: a folder, not a file", name)
+		return fmt.Errorf("%s: a folder, not a file", name)
 	case !info.Mode().IsRegular():
-		return nil, fmt.Errorf("%s: %s, not a file", name, kindOf(info.Mode()))
+		return fmt.Errorf("%s: %s, not a file", name, kindOf(info.Mode()))
 	}
-	f, err := os.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, record.MaxAddition+1)) // one byte over is refused behind
+	return nil
 }
 
 // showAdded prints the lines that are new, and those that only move to the right, with
@@ -153,21 +199,4 @@ func (e *env) ask(question string) bool {
 		return true
 	}
 	return false
-}
-
-// replace writes a file aside and gives it the name, unless somebody else has
-// changed the file meanwhile.
-func replace(name string, before, after []byte) error {
-	a, err := newAside(name)
-	if err != nil {
-		return err
-	}
-	defer a.drop()
-	if _, err := a.Write(after); err != nil {
-		return err
-	}
-	if now, err := os.ReadFile(name); err != nil || !bytes.Equal(now, before) {
-		return errors.New("it was changed while this was asked")
-	}
-	return a.keep()
 }

@@ -73,17 +73,3 @@ func TestAdd(t *testing.T) {
 		}
 	}
 }
-
-// TestReplaceChanged: what somebody else wrote meanwhile is not overwritten.
-func TestReplaceChanged(t *testing.T) {
-	file := filepath.Join(t.TempDir(), "a.yaml")
-	if err := os.WriteFile(file, []byte("theirs"), 0o666); err != nil {
-		t.Fatal(err)
-	}
-	if err := replace(file, []byte("old"), []byte("mine")); err == nil || !strings.Contains(err.Error(), "changed") {
-		t.Errorf("error %v", err)
-	}
-	if b, _ := os.ReadFile(file); string(b) != "theirs" {
-		t.Errorf("the file holds %q", b)
-	}
-}

@@ -187,6 +187,7 @@ func (t *tally) code() int {
 type input struct {
 	io.ReadCloser
 	name string
+	of   *env
 }
 
 // folder is where files that a record names are looked for: beside it.
@@ -194,15 +195,28 @@ func (in input) folder() fs.FS {
 	if in.name == stdinName {
 		return nil
 	}
-	return beside(filepath.Dir(in.name))
+	return beside{filepath.Dir(in.name), in.of}
 }
 
 // beside is a folder as a record's file system. Unlike os.DirFS it follows no link
 // that leads out of it.
-type beside string
+type beside struct {
+	dir string
+	of  *env // whose output none of the files may be
+}
 
 func (dir beside) Open(name string) (fs.File, error) {
-	return within(dir, "open", name, func(root *os.Root) (fs.File, error) { return root.Open(name) })
+	return within(dir, "open", name, func(root *os.Root) (fs.File, error) {
+		f, err := root.Open(name)
+		if err != nil {
+			return nil, err
+		}
+		if dir.of.isOutput(f) {
+			f.Close()
+			return nil, &fs.PathError{Op: "open", Path: name, Err: errors.New("the output would replace this file; name another output")}
+		}
+		return f, nil
+	})
 }
 
 // Stat does not open the file: to open a pipe would wait for its writer.
@@ -214,7 +228,7 @@ func within[T any](dir beside, op, name string, do func(*os.Root) (T, error)) (t
 	if !fs.ValidPath(name) {
 		return t, &fs.PathError{Op: op, Path: name, Err: fs.ErrInvalid}
 	}
-	root, err := os.OpenRoot(string(dir))
+	root, err := os.OpenRoot(dir.dir)
 	if err != nil {
 		return t, err
 	}
@@ -237,7 +251,11 @@ func (e *env) inputs(name string) iter.Seq2[input, error] {
 				return
 			}
 			e.stdinTaken = true
-			yield(input{io.NopCloser(bufio.NewReader(e.in)), stdinName}, nil)
+			if f, ok := e.in.(*os.File); ok && e.isOutput(f) {
+				yield(input{}, errors.New("stdin: the output would replace the file it comes from; name another output"))
+				return
+			}
+			yield(input{io.NopCloser(bufio.NewReader(e.in)), stdinName, e}, nil)
 			return
 		}
 		info, err := os.Stat(name)
@@ -250,7 +268,7 @@ func (e *env) inputs(name string) iter.Seq2[input, error] {
 				yield(input{}, fmt.Errorf("%s: %s, not a file or folder", name, kindOf(info.Mode())))
 				return
 			}
-			yield(open(name))
+			yield(e.open(name))
 			return
 		}
 		found := 0
@@ -271,7 +289,7 @@ func (e *env) inputs(name string) iter.Seq2[input, error] {
 				}
 				return nil
 			}
-			if !yield(open(path)) {
+			if !yield(e.open(path)) {
 				return fs.SkipAll
 			}
 			return nil
@@ -297,12 +315,16 @@ func kindOf(m fs.FileMode) string {
 	return "something else"
 }
 
-func open(name string) (input, error) {
+func (e *env) open(name string) (input, error) {
 	f, err := os.Open(name)
 	if err != nil {
 		return input{}, plainError(err)
 	}
-	return input{f, name}, nil
+	if e.isOutput(f) {
+		f.Close()
+		return input{}, fmt.Errorf("%s: the output would replace this file; name another output", name)
+	}
+	return input{f, name, e}, nil
 }
 
 // plainError words an error of the file system as "name: what".

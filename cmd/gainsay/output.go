@@ -4,13 +4,14 @@ import (
 	"bufio"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
-	"sync"
 
 	"github.com/spf13/pflag"
 
@@ -61,42 +62,125 @@ func (e *env) form(command string, fs *pflag.FlagSet) (form string, ok bool) {
 // toFile sends what is written from now on to the file named by --output, if any.
 // It is written aside, and takes the name when done is called with a result that
 // is whole; otherwise nothing is left. A file that is already there is replaced;
-// of a link, the file it leads to. A device or a pipe cannot be replaced and takes
-// the result as it comes.
+// of a link, the file it leads to. An input is no output: it stays as it is. A device, a
+// pipe or an open descriptor cannot be replaced and takes the result as it comes.
 func (e *env) toFile(command string, fs *pflag.FlagSet) (done func(whole bool) bool, ok bool) {
 	name, _ := fs.GetString("output")
 	if name == "" || name == "-" {
 		return func(bool) bool { return true }, true
 	}
-	switch info, err := os.Stat(name); {
+	refuse := func(wrong string) (func(bool) bool, bool) {
+		e.fail("%s: %s %s", command, publish.Plain(name), wrong)
+		return nil, false
+	}
+	if n, ok := descriptor(name); ok {
+		return e.toDescriptor(command, name, n)
+	}
+	info, err := os.Stat(name)
+	switch {
 	case err != nil: // it is to be made
 	case info.IsDir():
-		e.fail("%s: %s is a folder; name a file", command, publish.Plain(name))
-		return nil, false
+		return refuse("is a folder; name a file")
 	case !info.Mode().IsRegular():
 		return e.toDevice(command, name)
+	default:
+		e.output = info
 	}
-	shownName := name
-	if file, err := filepath.EvalSymlinks(name); err == nil {
-		name = file
-	}
-	aside, err := newAside(name)
+	file, err := filepath.EvalSymlinks(name)
 	if err != nil {
-		e.fail("%s: cannot write %s: %v", command, publish.Plain(shownName), cause(err))
+		if _, lerr := os.Lstat(name); lerr == nil {
+			return refuse("is a link that leads nowhere; name a file")
+		}
+		file = name
+	}
+	failed := func(err error) {
+		e.fail("%s: cannot write %s: %v", command, publish.Plain(name), cause(err))
+	}
+	aside, err := newAside(osDisk{}, file, lockWait)
+	if err != nil {
+		failed(err)
 		return nil, false
 	}
 	back := e.writeTo(aside)
 	return func(whole bool) bool {
 		err := back()
-		if err == nil && whole {
+		switch {
+		case err != nil:
+		case e.outputRead.Load():
+			whole, err = false, errInput
+		case whole:
 			err = aside.keep()
 		}
 		aside.drop()
 		if err != nil {
-			e.fail("%s: cannot write %s: %v", command, publish.Plain(shownName), cause(err))
+			failed(err)
 		}
 		return err == nil
 	}, true
+}
+
+var errInput = errors.New("it is one of the files that are read; name another")
+
+// descriptor gives the number of the open descriptor that a name stands for, itself or
+// through links, as /dev/stdout does.
+func descriptor(name string) (int, bool) {
+	for range 40 { // as many links as Linux follows
+		folder, base := filepath.Split(filepath.Clean(name))
+		n, err := strconv.Atoi(base)
+		switch real, rerr := filepath.EvalSymlinks(folder); {
+		case folder == "/dev/" && base == "stdin":
+			return 0, true
+		case folder == "/dev/" && base == "stdout":
+			return 1, true
+		case folder == "/dev/" && base == "stderr":
+			return 2, true
+		case err == nil && n >= 0 && (folder == "/dev/fd/" || rerr == nil && real == fmt.Sprintf("/proc/%d/fd", os.Getpid())):
+			return n, true
+		}
+		link, err := os.Readlink(name)
+		if err != nil {
+			return 0, false
+		}
+		if !filepath.IsAbs(link) {
+			link = filepath.Join(folder, link)
+		}
+		name = link
+	}
+	return 0, false
+}
+
+// toDescriptor is toFile for what is open already. It is written on from where it is.
+func (e *env) toDescriptor(command, name string, n int) (done func(whole bool) bool, ok bool) {
+	var to io.Writer = e.err
+	switch n {
+	case 1:
+		return func(bool) bool { return true }, true
+	case 2:
+	default:
+		to = os.NewFile(uintptr(n), name)
+	}
+	back := e.writeTo(to)
+	return func(bool) bool {
+		if err := back(); err != nil {
+			e.fail("%s: cannot write %s: %v", command, publish.Plain(name), cause(err))
+			return false
+		}
+		return true
+	}, true
+}
+
+// isOutput reports whether a file that is opened to be read is the one that is to be
+// replaced, by whatever name. The file is then not replaced.
+func (e *env) isOutput(f interface{ Stat() (fs.FileInfo, error) }) bool {
+	if e.output == nil {
+		return false
+	}
+	info, err := f.Stat()
+	if err != nil || !os.SameFile(info, e.output) {
+		return false
+	}
+	e.outputRead.Store(true)
+	return true
 }
 
 // writeTo sends what is written from now on somewhere else, until back is called.
@@ -108,52 +192,6 @@ func (e *env) writeTo(w io.Writer) (back func() error) {
 		e.out, e.style, e.toTerminal = stdout, style, toTerminal
 		return err
 	}
-}
-
-// aside is a file that is written beside the one whose name it takes when it is whole.
-type aside struct {
-	*os.File
-	name   string
-	forget func()
-}
-
-// newAside makes the file. An interruption takes it away: the watch stands before the
-// file does, so that none in between goes unseen.
-func newAside(name string) (*aside, error) {
-	var making sync.Mutex
-	a := &aside{name: name}
-	a.forget = onInterrupt(func() {
-		making.Lock() // and never unlocked: the program ends here
-		if a.File != nil {
-			os.Remove(a.Name())
-		}
-	})
-	making.Lock()
-	f, err := os.CreateTemp(filepath.Dir(name), "."+filepath.Base(name)+".*")
-	if err == nil {
-		a.File = f
-	}
-	making.Unlock()
-	if err != nil {
-		a.forget()
-		return nil, err
-	}
-	return a, nil
-}
-
-// keep gives the file its name, and the mode of the one it replaces.
-func (a *aside) keep() error {
-	if err := errors.Join(os.Chmod(a.Name(), outputMode(a.name)), a.Close()); err != nil {
-		return err
-	}
-	return os.Rename(a.Name(), a.name)
-}
-
-// drop takes the file away, unless it was kept.
-func (a *aside) drop() {
-	a.Close() // again, where it was kept
-	os.Remove(a.Name())
-	a.forget()
 }
 
 // toDevice is toFile for what is no regular file.
@@ -197,14 +235,6 @@ func (w plainJSON) Write(value []byte) (int, error) {
 func (e *env) lost() bool {
 	_, err := e.out.Write(nil)
 	return err != nil
-}
-
-// outputMode is the mode of the file to be replaced, or that of a new file.
-func outputMode(name string) fs.FileMode {
-	if info, err := os.Stat(name); err == nil {
-		return info.Mode().Perm()
-	}
-	return 0o644
 }
 
 // cause is an error of the file system without the name of the file beside.

@@ -5,8 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"strings"
+	"sync/atomic"
 	"unicode/utf8"
 
 	"github.com/spf13/pflag"
@@ -38,8 +40,10 @@ type env struct {
 	err        io.Writer
 	style      publish.Style
 	stdinTaken bool
-	toTerminal bool      // results go to a terminal
-	working    *progress // on the terminal, or nil
+	toTerminal bool        // results go to a terminal
+	working    *progress   // on the terminal, or nil
+	output     fs.FileInfo // of the file that --output replaces, or nil
+	outputRead atomic.Bool // whether it is one of the inputs
 }
 
 // command is one word of the command line.
