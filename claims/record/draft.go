@@ -16,6 +16,7 @@ type MarkerDraft struct {
 	Near, Far []string // lines of words, of the SOP′ and of the SOP″ plug
 	Asked     bool     // whether or not anything answered
 	Revision  string   // "2.0" or "3.0", where the words come without a header
+	Notes     []string // comments above the marker's keys, a line each
 }
 
 // values gives the marker's keys that are known, as YAML.
@@ -61,6 +62,11 @@ func DraftWith(cable string, m MarkerDraft) string {
 			b.WriteString("\n")
 		}
 		indent := strings.Repeat("  ", depth)
+		if k.Path == "marker" {
+			for _, note := range m.Notes {
+				b.WriteString("## " + lineEnds.Replace(note) + "\n")
+			}
+		}
 		if value, ok := known[k.Path]; ok {
 			b.WriteString(strings.TrimRight(indent+name+": "+value, " ") + "\n")
 			continue

@@ -63,6 +63,10 @@ func runPorts(e *env, fs *pflag.FlagSet) int {
 		if fs.NArg() > 0 && !slices.Contains(fs.Args(), p.Name) {
 			continue
 		}
+		if p.Cable != nil && !p.Cable.Whole() {
+			e.fail("ports: %s: a word of the cable is missing or could not be read; the output names it", names[i])
+			code = exitUndone
+		}
 		switch {
 		case asRecord:
 			if p.Cable == nil {
@@ -73,10 +77,17 @@ func runPorts(e *env, fs *pflag.FlagSet) int {
 				}
 				continue
 			}
+			draft := record.DraftWith(p.Name, markerDraft(p.Cable))
+			if err := stillChecked(nil, []byte(draft), p.Name+".yaml", "."); err != nil {
+				// Nothing that check refuses is written.
+				e.failLines(fmt.Sprintf("ports: %s: no record is written: %v", names[i], err))
+				code = exitUndone
+				continue
+			}
 			if shown > 0 {
 				fmt.Fprintln(e.out, "---")
 			}
-			fmt.Fprint(e.out, record.DraftWith(p.Name, markerDraft(p.Cable)))
+			fmt.Fprint(e.out, draft)
 		case asJSON:
 			e.json(publish.NewPort(p))
 		default:
@@ -96,16 +107,34 @@ func runPorts(e *env, fs *pflag.FlagSet) int {
 	return code
 }
 
-// markerDraft gives what a cable's plugs answered as a record holds it.
+// markerDraft gives what a cable's plugs answered as a record holds it: whole answers. Of
+// what the kernel hides or could not be read, comments tell. That a marker was asked and
+// stayed silent the kernel does not show.
 func markerDraft(c *typec.Cable) record.MarkerDraft {
-	d := record.MarkerDraft{Asked: true, Revision: draftRevision(c.Revision)}
+	var d record.MarkerDraft
+	note := func(text string) { d.Notes = append(d.Notes, publish.Plain(text)) }
+	if !c.Identity.Whole() {
+		note("The kernel does not show the whole answer to Discover Identity; it is left out.")
+	}
 	for _, m := range c.Messages() {
 		line := record.Words(m.Words...).Value.Line()
-		if m.Plug == vdo.PlugFar {
+		switch {
+		case m.Headerless && !c.Identity.Whole():
+			note("Shown of it: " + line)
+		case m.Plug == vdo.PlugFar:
 			d.Far = append(d.Far, line)
-		} else {
+		default:
 			d.Near = append(d.Near, line)
 		}
+		if m.Headerless && c.Identity.Whole() {
+			d.Revision = draftRevision(c.Revision)
+		}
 	}
+	if !c.Whole() {
+		for _, p := range c.Problems {
+			note(p.Error())
+		}
+	}
+	d.Asked = len(d.Near)+len(d.Far) > 0
 	return d
 }

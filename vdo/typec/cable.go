@@ -40,6 +40,15 @@ func (id Identity) absent() bool {
 	return !slices.ContainsFunc(id.numbers(), func(n Number) bool { return !n.Absent() })
 }
 
+// whole reports whether all the words were read.
+func (id Identity) whole() bool {
+	return !slices.ContainsFunc(id.numbers(), func(n Number) bool { return !n.Known() })
+}
+
+// Whole reports whether the kernel shows every word of the answer, which it does not
+// before the answer has come (it shows zeros then).
+func (id Identity) Whole() bool { return id.whole() && !id.blank() }
+
 // blank tells whether all the words were read and are zero.
 func (id Identity) blank() bool {
 	known := false

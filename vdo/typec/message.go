@@ -21,8 +21,8 @@ import (
 // or 2.1 where the word states a version of DisplayPort Alt Mode, since the bits
 // for it were reserved before. The remarks say what was done.
 //
-// A word that could not be read leaves no gap: an identity ends before it, an
-// answer with modes goes on without it, and a remark names it.
+// An answer ends before a word that is missing or could not be read, so that no word
+// stands in the place of another; a remark names it and the words behind it.
 func (c *Cable) Messages() []paste.Message {
 	var ms []paste.Message
 	if m, ok := c.identityMessage(); ok {
@@ -114,27 +114,36 @@ func (c *Cable) modeMessages(p *Plug, plug vdo.Plug) []paste.Message {
 	if p == nil {
 		return nil
 	}
-	var svids []uint16
-	groups := map[uint16][]Mode{}
-	for _, m := range p.Modes {
-		if !m.SVID.Known() {
-			continue
-		}
-		svid := uint16(m.SVID.Value)
-		if groups[svid] == nil {
-			svids = append(svids, svid)
-		}
-		groups[svid] = append(groups[svid], m)
-	}
+	groups := bySVID(p)
 	var ms []paste.Message
-	for _, svid := range svids {
-		// A mode without an index keeps its place, at the front.
-		slices.SortStableFunc(groups[svid], func(a, b Mode) int { return cmp.Compare(a.Index.Value, b.Index.Value) })
-		if m, ok := c.modeMessage(p, plug, svid, groups[svid]); ok {
+	for _, modes := range groups {
+		if m, ok := c.modeMessage(p, plug, uint16(modes[0].SVID.Value), modes); ok {
 			ms = append(ms, m)
 		}
 	}
 	return ms
+}
+
+// bySVID gives the modes of a plug in groups of one SVID, each in the order of the words.
+func bySVID(p *Plug) (groups [][]Mode) {
+	at := map[uint32]int{}
+	for _, m := range p.Modes {
+		if !m.SVID.Known() {
+			continue
+		}
+		i, ok := at[m.SVID.Value]
+		if !ok {
+			i = len(groups)
+			at[m.SVID.Value] = i
+			groups = append(groups, nil)
+		}
+		groups[i] = append(groups[i], m)
+	}
+	for _, modes := range groups {
+		// A mode without an index keeps its place, at the front.
+		slices.SortStableFunc(modes, func(a, b Mode) int { return cmp.Compare(a.Index.Value, b.Index.Value) })
+	}
+	return groups
 }
 
 func (c *Cable) modeMessage(p *Plug, plug vdo.Plug, svid uint16, modes []Mode) (paste.Message, bool) {
@@ -142,18 +151,7 @@ func (c *Cable) modeMessage(p *Plug, plug vdo.Plug, svid uint16, modes []Mode) (
 		ReadAs: fmt.Sprintf("mode attributes of %s under SVID %04X, header composed", p.Name, svid),
 		Plug:   plug, Revision: c.Revision,
 	}
-	var words []uint32
-	var remarks []string
-	for _, mode := range modes {
-		if !mode.Word.Known() {
-			remarks = append(remarks, "the word of "+mode.Path+" could not be read and is left out")
-			continue
-		}
-		words = append(words, mode.Word.Value)
-		if place := len(words); mode.Index.Known() && int(mode.Index.Value) != place {
-			remarks = append(remarks, fmt.Sprintf("word %08X has index %d, but place %d here", mode.Word.Value, mode.Index.Value, place))
-		}
-	}
+	words, remarks := placed(modes)
 	if len(words) == 0 {
 		return m, false
 	}
@@ -170,6 +168,67 @@ func (c *Cable) modeMessage(p *Plug, plug vdo.Plug, svid uint16, modes []Mode) (
 	}
 	m.Remarks = append([]string{composed}, remarks...)
 	return m, true
+}
+
+// placed gives the words of an SVID's modes up to the first that is missing or could not
+// be read, and a remark where that leaves words without a place.
+func placed(modes []Mode) (words []uint32, remarks []string) {
+	for i, mode := range modes {
+		place := len(words) + 1
+		why := ""
+		switch {
+		case mode.Index.Known() && int(mode.Index.Value) != place:
+			why = fmt.Sprintf("the word with index %d is not shown", place)
+			if int(mode.Index.Value) < place {
+				why = fmt.Sprintf("the index %d is shown twice", mode.Index.Value)
+			}
+		case !mode.Word.Known():
+			why = "the word of " + mode.Path + " could not be read"
+		default:
+			words = append(words, mode.Word.Value)
+			continue
+		}
+		why += ", so the words end before it"
+		var lost []string
+		for _, rest := range modes[i:] {
+			if rest.Word.Known() {
+				lost = append(lost, fmt.Sprintf("%08X", rest.Word.Value))
+			}
+		}
+		if len(lost) > 0 {
+			why += "; without a place: " + strings.Join(lost, ", ")
+		}
+		return words, []string{why}
+	}
+	return words, nil
+}
+
+// Whole reports whether every word that the kernel shows of the cable was read and has
+// its place in [Cable.Messages].
+func (c *Cable) Whole() bool {
+	gone := false // from where on the kernel shows no more words
+	for _, n := range c.Identity.numbers() {
+		if !n.Known() && !n.Absent() || n.Known() && gone {
+			return false
+		}
+		gone = gone || n.Absent()
+	}
+	for _, p := range []*Plug{c.Near, c.Far} {
+		if p == nil {
+			continue
+		}
+		for _, m := range p.Modes {
+			if !m.SVID.Known() || !m.Word.Known() {
+				return false
+			}
+		}
+		for _, modes := range bySVID(p) {
+			if words, _ := placed(modes); len(words) < len(modes) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // header composes the header of a Discover Modes answer.

@@ -388,11 +388,6 @@ func TestRemarks(t *testing.T) {
 		}), [][]string{
 			{hidden + "usb_power_delivery_revision is 0.0, so nothing gives the PD revision", left + "product_type_vdo3"},
 			{hidden + "8087A043 is composed from the SVID, with structured version 2.0 assumed: usb_power_delivery_revision is 0.0"},
-			{hidden + "FF01A843 is composed from the SVID, with structured version 2.1, because the word states a version of DisplayPort Alt Mode",
-				"word 501C1C1C has index 2, but place 1 here"},
-			{hidden + "8087A043 is composed from the SVID, with structured version 2.0 assumed: usb_power_delivery_revision is 0.0",
-				"the word of port0-plug1/port0-plug1.0/mode1 could not be read and is left out",
-				"word 00000002 has index 2, but place 1 here"},
 		}},
 		{"a gap", passive.with(files{
 			"port0-cable/usb_power_delivery_revision": "",
