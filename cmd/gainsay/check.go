@@ -265,7 +265,7 @@ func (e *env) inputs(name string) iter.Seq2[input, error] {
 			return
 		case !info.IsDir():
 			if !info.Mode().IsRegular() && info.Mode()&(fs.ModeNamedPipe|fs.ModeCharDevice) == 0 {
-				yield(input{}, fmt.Errorf("%s: %s, not a file or folder", name, kindOf(info.Mode())))
+				yield(input{}, fmt.Errorf("%s: %s, not a file or folder", oneLine(name), kindOf(info.Mode())))
 				return
 			}
 			yield(e.open(name))
@@ -284,7 +284,7 @@ func (e *env) inputs(name string) iter.Seq2[input, error] {
 			}
 			found++
 			if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
-				if !yield(input{}, fmt.Errorf("%s: %s, not a file; it was passed over", path, kindOf(info.Mode()))) {
+				if !yield(input{}, fmt.Errorf("%s: %s, not a file; it was passed over", oneLine(path), kindOf(info.Mode()))) {
 					return fs.SkipAll
 				}
 				return nil
@@ -295,7 +295,7 @@ func (e *env) inputs(name string) iter.Seq2[input, error] {
 			return nil
 		})
 		if err == nil && found == 0 {
-			yield(input{}, fmt.Errorf("%s: no record in this folder (they end in %s)", name, strings.Join(recordEndings, ", ")))
+			yield(input{}, fmt.Errorf("%s: no record in this folder (they end in %s)", oneLine(name), strings.Join(recordEndings, ", ")))
 		}
 	}
 }
@@ -322,16 +322,21 @@ func (e *env) open(name string) (input, error) {
 	}
 	if e.isOutput(f) {
 		f.Close()
-		return input{}, fmt.Errorf("%s: the output would replace this file; name another output", name)
+		return input{}, fmt.Errorf("%s: the output would replace this file; name another output", oneLine(name))
 	}
 	return input{f, name, e}, nil
 }
+
+// oneLine escapes the line ends of a name, so that an error stays one line.
+func oneLine(name string) string { return lineEnds.Replace(name) }
+
+var lineEnds = strings.NewReplacer("\n", `\n`, "\r", `\r`)
 
 // plainError words an error of the file system as "name: what".
 func plainError(err error) error {
 	var pe *fs.PathError
 	if errors.As(err, &pe) {
-		return fmt.Errorf("%s: %w", pe.Path, pe.Err)
+		return fmt.Errorf("%s: %w", oneLine(pe.Path), pe.Err)
 	}
 	return err
 }

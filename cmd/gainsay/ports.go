@@ -4,7 +4,9 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -32,7 +34,7 @@ Example:
   gainsay ports --root testdata/typec port0
 `,
 	flags: func(fs *pflag.FlagSet) {
-		fs.String("root", "/", "`FOLDER` that the tree is read from, for a copy of another machine's /sys")
+		fs.String("root", "/", "`FOLDER` that the tree is read from, for a copy of another machine's /sys; no link leads out of it")
 		fs.Bool("words", false, "show every answer bit by bit")
 		fs.Bool("record", false, "print a record for each cable")
 		fs.Bool("json", false, "one JSON object a port, each on its own line")
@@ -40,14 +42,14 @@ Example:
 	run: runPorts,
 }
 
-func runPorts(e *env, fs *pflag.FlagSet) int {
-	root, _ := fs.GetString("root")
-	words, _ := fs.GetBool("words")
-	asRecord, _ := fs.GetBool("record")
-	asJSON, _ := fs.GetBool("json")
+func runPorts(e *env, flags *pflag.FlagSet) int {
+	root, _ := flags.GetString("root")
+	words, _ := flags.GetBool("words")
+	asRecord, _ := flags.GetBool("record")
+	asJSON, _ := flags.GetBool("json")
 	dir := filepath.Join(root, "sys", "class", "typec")
 	code := exitDone
-	ports, err := typec.Read(os.DirFS(dir))
+	ports, err := readPorts(root)
 	if err != nil {
 		text := publish.Plain(err.Error())
 		if errors.Is(err, typec.ErrNoClass) {
@@ -60,7 +62,7 @@ func runPorts(e *env, fs *pflag.FlagSet) int {
 	names := make([]string, len(ports))
 	for i, p := range ports {
 		names[i] = publish.Plain(p.Name)
-		if fs.NArg() > 0 && !slices.Contains(fs.Args(), p.Name) {
+		if flags.NArg() > 0 && !slices.Contains(flags.Args(), p.Name) {
 			continue
 		}
 		if p.Cable != nil && !p.Cable.Whole() {
@@ -72,7 +74,7 @@ func runPorts(e *env, fs *pflag.FlagSet) int {
 			if p.Cable == nil {
 				// Where it was not named, a port without a cable is as it should be.
 				e.fail("ports: %s: no cable is shown", names[i])
-				if fs.NArg() > 0 {
+				if flags.NArg() > 0 {
 					code = exitUndone
 				}
 				continue
@@ -98,13 +100,45 @@ func runPorts(e *env, fs *pflag.FlagSet) int {
 		}
 		shown++
 	}
-	for _, name := range fs.Args() {
+	for _, name := range flags.Args() {
 		if !slices.ContainsFunc(ports, func(p typec.Port) bool { return p.Name == name }) {
 			e.fail("ports: no port is called %q; there are %s", publish.Plain(name), cmp.Or(strings.Join(names, ", "), "none"))
 			code = exitUndone
 		}
 	}
 	return code
+}
+
+// readPorts reads the class directory of a tree. No link is followed out of the tree.
+func readPorts(root string) ([]typec.Port, error) {
+	tree, err := os.OpenRoot(root)
+	if err != nil {
+		return nil, plainError(err)
+	}
+	defer tree.Close()
+	return typec.Read(classTree{tree.FS().(confined)})
+}
+
+// confined is what the file system of an os.Root can do.
+type confined interface {
+	fs.StatFS
+	fs.ReadDirFS
+}
+
+// classTree is the class directory in a tree. Unlike what fs.Sub makes, it asks for the
+// kind of a file without opening it: to open a pipe would wait for its writer.
+type classTree struct{ root confined }
+
+const classFolder = "sys/class/typec"
+
+func (t classTree) Open(name string) (fs.File, error) {
+	return t.root.Open(path.Join(classFolder, name))
+}
+func (t classTree) Stat(name string) (fs.FileInfo, error) {
+	return t.root.Stat(path.Join(classFolder, name))
+}
+func (t classTree) ReadDir(name string) ([]fs.DirEntry, error) {
+	return t.root.ReadDir(path.Join(classFolder, name))
 }
 
 // markerDraft gives what a cable's plugs answered as a record holds it: whole answers. Of

@@ -74,3 +74,48 @@ func TestPortsRecordIsSeen(t *testing.T) {
 		})
 	}
 }
+
+// No link leads out of the folder that --root names, and what a link outside would have
+// shown is not shown.
+func TestPortsRootConfined(t *testing.T) {
+	outside, root := t.TempDir(), t.TempDir()
+	class := filepath.Join(root, "sys/class/typec")
+	for _, dir := range []string{filepath.Join(outside, "identity"), filepath.Join(class, "port0"), filepath.Join(class, "port1-cable/identity"), filepath.Join(root, "sys/devices/port2-cable")} {
+		if err := os.MkdirAll(dir, 0o777); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for name, text := range map[string]string{
+		filepath.Join(outside, "identity/id_header"):             "0x11112222",
+		filepath.Join(outside, "type"):                           "passive",
+		filepath.Join(root, "sys/devices/port2-cable/plug_type"): "type-c",
+	} {
+		if err := os.WriteFile(name, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	up, err := filepath.Rel(class, outside)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for link, to := range map[string]string{
+		"port0-cable":                    outside,                                      // absolute
+		"port3-cable":                    up,                                           // relative
+		"port1-cable/type":               filepath.Join("..", up, "type"),              // a file
+		"port1-cable/identity/id_header": filepath.Join(outside, "identity/id_header"), // a file, absolute
+		"port2-cable":                    "../../devices/port2-cable",                  // within
+	} {
+		if err := os.Symlink(to, filepath.Join(class, link)); err != nil {
+			t.Skip(err)
+		}
+	}
+	_, out, errs := gainsay(t, "", "ports", "--words", "--root", root)
+	for _, secret := range []string{"11112222", "passive"} {
+		if strings.Contains(out+errs, secret) {
+			t.Errorf("%q of a file outside is shown:\n%s%s", secret, out, errs)
+		}
+	}
+	if !strings.Contains(out, "type-c") || !strings.Contains(out+errs, "escapes") {
+		t.Errorf("a link within is not followed, or one that leads out is not named:\n%s%s", out, errs)
+	}
+}
