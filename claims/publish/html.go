@@ -49,6 +49,7 @@ var pages = sync.OnceValue(func() *template.Template {
 
 // unbrokenUnits keeps a number and its unit on one line.
 func unbrokenUnits(s string) string {
+	s = shortened(s)
 	words := strings.Split(Plain(s), " ")
 	var b strings.Builder
 	for i, w := range words {
@@ -239,6 +240,7 @@ type fieldView struct {
 }
 
 func newCableView(c *claims.Case, r *claims.Report, n int) *cableView {
+	r = bounded(r)
 	v := &cableView{N: n, R: r, Gaps: gapLines(r.NotExamined)}
 	for _, row := range r.Testimony {
 		v.Witnesses = append(v.Witnesses, witnessRow{row, worst(r, row.Property)})
@@ -251,14 +253,22 @@ func newCableView(c *claims.Case, r *claims.Report, n int) *cableView {
 		v.Pictures = append(v.Pictures, picture{Caption: "VBUS resistance over length. The lines are what copper wire alone would have, without contacts; dashed, the limits.",
 			SVG: lengthPicture([]lengthPoint{{it.Cable, it.LengthMetre, e.Ohm, e.Expanded, it.Contradicted()}})})
 	}
-	if svg := driftPicture(it.Cable, sittingsOf(it.Sittings)); svg != "" {
-		v.Pictures = append(v.Pictures, picture{Caption: "Resistance over time, with the expanded uncertainty of each date.", SVG: svg})
+	sittings, caption := sittingsOf(it.Sittings), "Resistance over time, with the expanded uncertainty of each date."
+	if more := len(sittings) - mostDateShown; more > 0 {
+		sittings, caption = sittings[more:], fmt.Sprintf("%s The last %d dates; %d earlier ones are not drawn.", caption, mostDateShown, more)
+	}
+	if svg := driftPicture(shortened(it.Cable), sittings); svg != "" {
+		v.Pictures = append(v.Pictures, picture{Caption: caption, SVG: svg})
 	}
 	for _, a := range []struct {
 		plug string
 		claims.Answer
 	}{{"near plug", c.Near}, {"far plug", c.Far}} {
-		for _, reply := range a.Replies {
+		for i, reply := range a.Replies {
+			if i == mostAnswers {
+				v.Words = append(v.Words, replyView{Heading: a.plug + ": " + andMore(len(a.Replies)-i, "answers")})
+				break
+			}
 			v.Words = append(v.Words, newReplyView(a.plug, reply))
 		}
 	}
@@ -426,9 +436,9 @@ func newShelfRow(it *shelf.Item, n int, columns []*shelf.Column) shelfRow {
 	r := shelfRow{Kinds: strings.Join(kinds, " ")}
 	for i, c := range columns {
 		v := c.Of(it)
-		cell := shelfCell{Head: i == 0, Row: n, Text: silent(v.Text), Unit: Plain(v.Unit)}
+		cell := shelfCell{Head: i == 0, Row: n, Text: silent(shortened(v.Text)), Unit: Plain(v.Unit)}
 		if v.Known {
-			cell.Sort = Plain(v.Text)
+			cell.Sort = Plain(shortened(v.Text))
 			if c.Numeric {
 				cell.Sort = strconv.FormatFloat(v.Number, 'g', 9, 64)
 			}

@@ -87,6 +87,7 @@ func markedList(b *strings.Builder, title string, lines []string) {
 
 // ReportMarkdown prints a report in Markdown, in the order of ReportText.
 func ReportMarkdown(r *claims.Report) string {
+	r = bounded(r)
 	var b strings.Builder
 	b.WriteString("## " + marked(reportTitle(r)) + "\n\n")
 	for i, line := range r.Lines() {

@@ -17,6 +17,7 @@ import (
 // measurements, what was not checked by missing evidence and how the marker was read
 // follow. The cautions that hold for every report are RunCautions.
 func ReportText(r *claims.Report, style Style) string {
+	r = bounded(r)
 	var b strings.Builder
 	b.Grow(12 << 10) // most reports
 	writeVerdict(&b, r, style)
