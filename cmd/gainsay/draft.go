@@ -53,6 +53,11 @@ func runDraft(e *env, fs *pflag.FlagSet) int {
 	}
 	m.Near, m.Far = near, far
 	m.Asked = len(near)+len(far) > 0
+	draft := record.DraftWith(cable, m)
+	if err := stillChecked(nil, []byte(draft), "draft", "."); err != nil {
+		e.failLines("draft: " + strings.ReplaceAll(err.Error(), "\n", "\ndraft: "))
+		return exitUndone
+	}
 	if asJSON, _ := fs.GetBool("json"); asJSON {
 		type marker struct {
 			Near     []string `json:"near,omitempty"`
@@ -71,7 +76,7 @@ func runDraft(e *env, fs *pflag.FlagSet) int {
 		e.json(out)
 		return exitDone
 	}
-	fmt.Fprint(e.out, record.DraftWith(cable, m))
+	fmt.Fprint(e.out, draft)
 	return exitDone
 }
 
@@ -103,6 +108,9 @@ func (e *env) pastedLines(fs *pflag.FlagSet, option string, plug vdo.Plug, m *re
 	for _, msg := range res.Messages {
 		switch {
 		case msg.Plug != vdo.PlugUnknown && msg.Plug != plug:
+			if other := map[string]string{"near": "far", "far": "near"}[option]; !fs.Changed(other) {
+				return e.draftFails(option, fmt.Errorf("%d:%d: this is an answer of the other plug; give the text with --%s too, or take the answer out", msg.From.Line, msg.From.Column, other))
+			}
 			continue
 		case len(msg.Others) > 0:
 			return e.draftFails(option, errors.New("this can be read in two ways; 'gainsay decode' shows both"))
