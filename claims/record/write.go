@@ -167,9 +167,18 @@ func (n *node) last() int {
 	return line
 }
 
+// line is the line that a node begins on, without a byte order mark. The YAML parser puts
+// an empty value at the end of a file behind the last line.
+func (w *writer) line(n *node) string {
+	if n.at.Line > len(w.lines) {
+		return ""
+	}
+	return strings.TrimPrefix(w.lines[n.at.Line-1], byteOrderMark)
+}
+
 // inBraces tells whether a mapping or a list is written in braces or brackets.
 func (w *writer) inBraces(n *node) bool {
-	line := []rune(w.lines[n.at.Line-1])
+	line := []rune(w.line(n))
 	at := n.at.Column - 1
 	return at < len(line) && (line[at] == '{' || line[at] == '[')
 }
@@ -196,7 +205,7 @@ func (w *writer) insert(after int, lines ...string) {
 	for i := range lines {
 		lines[i] += w.end
 	}
-	w.lines = slices.Insert(w.lines, after, lines...)
+	w.lines = slices.Insert(w.lines, min(after, len(w.lines)), lines...)
 }
 
 const wantLines = "write it as lines, one key a line, and add again"
@@ -251,7 +260,7 @@ func (w *writer) write(c chunk, n *node) error {
 
 // inText tells whether a null is written out, as null or ~.
 func (w *writer) inText(n *node) bool {
-	line := []rune(w.lines[n.at.Line-1])
+	line := []rune(w.line(n))
 	rest := strings.TrimSpace(string(line[min(n.at.Column-1, len(line)):]))
 	return strings.HasPrefix(rest, "null") || strings.HasPrefix(rest, "~")
 }

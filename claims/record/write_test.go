@@ -228,3 +228,40 @@ func TestAddReadingsOfAnEarlierDay(t *testing.T) {
 		t.Errorf("%v\n%s", errs, after)
 	}
 }
+
+// Whatever YAML a file holds, a reading is added to it or refused with a place, and every
+// line that was there is still there. The documents are those of the YAML test suite, by
+// themselves, inside a record, in front of one and behind one.
+func TestAddReadingsToAnyYAML(t *testing.T) {
+	add := Addition{Date: day(t, "2026-10-05"), Readings: []string{"1 A, loop 140 mV"}}
+	const rec = "gainsay: 1\ncable: a\n"
+	added := 0
+	for _, d := range suiteDocuments(t) {
+		inside := rec + "about:\n  " + strings.ReplaceAll(strings.TrimSuffix(d.YAML, "\n"), "\n", "\n  ") + "\n"
+		for _, text := range []string{d.YAML, inside, rec + d.YAML, d.YAML + "\n---\n" + rec, rec + "bench: " + d.YAML, rec + "bench:\n  readings: " + d.YAML, rec + "---\n" + d.YAML} {
+			for _, text := range []string{text, "\ufeff" + text, strings.ReplaceAll(text, "\n", "\r\n"), strings.ReplaceAll(text, "\n", "\r"), strings.ReplaceAll(text, "\n", "\u2028"), strings.TrimRight(text, "\n")} {
+				out, err := AddReadings([]byte(text), "x.yaml", add)
+				if err != nil {
+					var es Errors
+					if !errors.As(err, &es) || len(es) == 0 || es[0].At.Line < 1 {
+						t.Fatalf("%s %q: %v has no place", d.ID, text, err)
+					}
+					continue
+				}
+				added++
+				if _, errs := read(t, string(out), "x.yaml"); len(errs) > 0 {
+					t.Errorf("%s %q: what was written is not read: %v", d.ID, text, errs)
+				}
+				if strings.HasPrefix(text, "\ufeff") != strings.HasPrefix(string(out), "\ufeff") {
+					t.Errorf("%s %q: the byte order mark is lost or made", d.ID, text)
+				}
+				if crlf := strings.Count(text, "\r\n"); crlf > 0 && crlf == strings.Count(text, "\n") && strings.Count(string(out), "\r\n") != strings.Count(string(out), "\n") {
+					t.Errorf("%s %q: line ends are mixed: %q", d.ID, text, out)
+				}
+			}
+		}
+	}
+	if added < 100 {
+		t.Errorf("only %d files were added to", added)
+	}
+}
