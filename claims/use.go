@@ -3,6 +3,8 @@ package claims
 import (
 	"fmt"
 	"strings"
+
+	"example.com/gainsay/claims/bench"
 )
 
 // DeviceClass is a kind of device by the power it usually draws.
@@ -58,9 +60,15 @@ func use(c *Case, r Rating) string {
 		return "Do not use it."
 	case shown == 0:
 		return ""
-	case marker.Amps > r.CurrentA && c.Resistance != nil:
+	case marker.Amps > r.CurrentA && !c.within(float64(marker.Amps)):
 		return fmt.Sprintf("Use it only with sources up to %d W: %s. A %d W source may drive %d A through it.",
 			shown, devicesUpTo(shown), marker.Watts, marker.Amps)
 	}
 	return fmt.Sprintf("Fit for loads up to %d W: %s.", shown, devicesUpTo(shown))
+}
+
+// within reports whether the copper is shown to keep its limits at a current in A.
+func (c *Case) within(amps float64) bool {
+	d, measured := c.Carries(amps)
+	return measured && d.Outcome == bench.Within
 }
