@@ -12,6 +12,8 @@ import (
 // Measured is "nothing was measured".
 type Measured struct {
 	Dates     []string `json:"dates,omitempty"`     // days of the sessions, as 2026-10-05, the earliest first
+	By        string   `json:"by,omitempty"`        // who measured, of the latest session that says so
+	Rig       string   `json:"rig,omitempty"`       // the rig's name, or its file
 	Voltmeter string   `json:"voltmeter,omitempty"` // accuracy of the latest session, as recorded
 	Ammeter   string   `json:"ammeter,omitempty"`   // likewise
 	Ohmmeter  string   `json:"ohmmeter,omitempty"`  // likewise
@@ -19,6 +21,7 @@ type Measured struct {
 	Assumed  bool   `json:"assumed"`
 	Ambient  string `json:"ambient,omitempty"` // of the latest session that has it
 	Readings int    `json:"readings"`          // of all sessions
+	Matings  int    `json:"matings,omitempty"` // pluggings-in that the readings name, of all sessions
 	Nulls    int    `json:"nulls"`             // of all sessions
 }
 
@@ -39,10 +42,26 @@ func howMeasured(c *Case) *Measured {
 		if s.Ambient.Known {
 			out.Ambient = s.Ambient.Text
 		}
+		if s.By.Known {
+			out.By = s.By.Text
+		}
+		named := map[int]bool{}
+		for j := range s.Readings {
+			if m, ok := s.Readings[j].Mating.Get(); ok {
+				named[m] = true
+			}
+		}
+		out.Matings += len(named)
 		out.Readings += len(s.Readings)
 		out.Nulls += len(s.Nulls)
 	}
 	slices.Sort(out.Dates)
+	switch rig := c.Record.Used; {
+	case rig != nil && rig.Name.Known:
+		out.Rig = rig.Name.Text
+	case c.Record.Rig.Known:
+		out.Rig = c.Record.Rig.Text
+	}
 	r := &c.Resistance.Result
 	out.Assumed = r.VBUS != nil && r.VBUS.Assumed || r.Ground != nil && r.Ground.Assumed || r.Loop != nil && r.Loop.Assumed
 	return out

@@ -26,7 +26,6 @@ var excuses = []struct {
 	{"A part of zero adds nothing to an uncertainty, with or without a row of its own.", []string{
 		`claims/bench/copper.go: Estimate.scaled: e.U > 0 → e.U >= 0`,
 	}},
-	{"What is equal does not differ significantly, and a change of zero is not told.", []string{}},
 	{"Only the direction of a column counts.", []string{
 		`claims/bench/curvature.go: curvature: append(columns[0], 1) → append(columns[0], 2)`,
 	}},
@@ -36,8 +35,6 @@ var excuses = []struct {
 	{"Asked is only whether the signs differ.", []string{
 		`claims/bench/evaluate.go: evaluation.check: v*amp → v / amp`,
 	}},
-	{"The other way does the same with more memory.", []string{}},
-	{"It counts only where both accuracies are stated, and is set then.", []string{}},
 	{"Several currents always make a line.", []string{
 		`claims/bench/evaluate.go: evaluation.slope: false → true`,
 	}},
@@ -57,7 +54,6 @@ var excuses = []struct {
 		`claims/bench/settle.go: timesNeeded: 60 → 59`,
 		`claims/bench/settle.go: timesNeeded: 60 → 61`,
 	}},
-	{"More readings in all are two at least.", []string{}},
 	{"A limit over zero is infinite either way.", []string{
 		`claims/bench/cable.go: over: ohm <= 0 → ohm < 0`,
 	}},
@@ -91,7 +87,6 @@ var excuses = []struct {
 	{"The same mode twice is the same mode.", []string{
 		`claims/rules_modes.go: thunderboltClaimed: m > highest → m >= highest`,
 	}},
-	{"What was measured has one decision at least.", []string{}},
 	{"The next rate is 10 Gbps.", []string{
 		`claims/video.go: coding8b10b: hbr3Gbps = 8.1 → hbr3Gbps = 8.2`,
 	}},

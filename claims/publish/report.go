@@ -298,10 +298,17 @@ func MeasuredText(m *claims.Measured) string {
 			parts = append(parts, fmt.Sprintf("%d %ss", n, what))
 		}
 	}
+	if m.By != "" {
+		parts = append(parts, "by "+m.By)
+	}
+	if m.Rig != "" {
+		parts = append(parts, m.Rig)
+	}
 	count(m.Readings, "reading")
 	if m.Readings == 0 {
 		parts = append(parts, "resistance as printed")
 	}
+	count(m.Matings, "mating")
 	count(m.Nulls, "null")
 	for _, accuracy := range []string{m.Voltmeter, m.Ammeter, m.Ohmmeter} {
 		if accuracy != "" {
@@ -342,7 +349,7 @@ func decidingText(r *claims.Report) string {
 		if d.CurrentA != at || one == nil {
 			continue
 		}
-		parts = append(parts, fmt.Sprintf("%s %s of %s, %.0f %%", conductorName(d.Conductor),
+		parts = appendNew(parts, fmt.Sprintf("%s %s of %s, %.0f %%", conductorName(d.Conductor),
 			withoutUnit(quantity.FormatUncertain(one.Ohm, one.Expanded, quantity.Resistance)),
 			quantity.Format(d.LimitOhm, quantity.Resistance, 4), 100*one.Ohm/d.LimitOhm))
 	}

@@ -221,12 +221,17 @@ func texts[T ~string](w *jsonWriter, name string, items []T, empty bool) {
 func (w *jsonWriter) measured(m *claims.Measured) {
 	w.key("measured").open('{')
 	texts(w, "dates", m.Dates, filled)
+	w.optional("by", m.By)
+	w.optional("rig", m.Rig)
 	w.optional("voltmeter", m.Voltmeter)
 	w.optional("ammeter", m.Ammeter)
 	w.optional("ohmmeter", m.Ohmmeter)
 	w.key("assumed").bool(m.Assumed)
 	w.optional("ambient", m.Ambient)
 	w.key("readings").int(m.Readings)
+	if m.Matings > 0 {
+		w.key("matings").int(m.Matings)
+	}
 	w.key("nulls").int(m.Nulls)
 	w.close('}')
 }
