@@ -51,8 +51,8 @@ func (m *measurement) checking() {
 	alone := check
 	alone.env = []string{"GOMAXPROCS=1"}
 	c := alternate(turns, check, text, alone, run{args: []string{"jq", "-c", ".", lines}})
-	m.add(compared("check --json of JSON Lines, by jq -c", c[0], c[3], most(1), most(5.6)))
-	m.add(compared("check of JSON Lines, as text, by jq -c", c[1], c[3], most(1), most(7.3)))
+	m.add(compared("check --json of JSON Lines, by jq -c", c[0], c[3], most(1), most(16)))
+	m.add(compared("check of JSON Lines, as text, by jq -c", c[1], c[3], most(1), most(16)))
 	if cores := runtime.NumCPU(); cores > 1 {
 		m.add(row{what: fmt.Sprintf("check --json of JSON Lines, one core by %d", cores), ours: c[2].String(), theirs: c[0].String(),
 			ratio: ratio(c[2].wall, c[0].wall), goal: least(1.8), bound: least(0.8)})
@@ -64,7 +64,7 @@ func (m *measurement) checking() {
 	documents := m.records(m.pick(1000, 10000), "yaml")
 	check.args = []string{m.program("gainsay"), "check", "--json", documents}
 	c = alternate(turns, check, run{args: []string{m.program("measure"), "-run", "yaml", documents}})
-	m.add(compared("check --json of YAML, by yaml.v3 into a struct", c[0], c[1], most(1.3), most(4)))
+	m.add(compared("check --json of YAML, by yaml.v3 into a struct", c[0], c[1], most(1.3), most(8)))
 }
 
 // records writes a file of records and gives its name.

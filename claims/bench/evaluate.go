@@ -282,6 +282,10 @@ func (ev *evaluation) check(list string, readings []Reading) []reading {
 			ev.fail(list, i, "current", ErrOutOfRange, wantAmp(), "%s", inAmp(amp))
 			continue
 		}
+		if step := max(r.CurrentDigit, r.VBUSDigit, r.GroundDigit, r.LoopDigit); step > maxVolt {
+			ev.fail(list, i, "digit", ErrOutOfRange, "a step of a display of at most "+inVolt(maxVolt), "%g", step)
+			continue
+		}
 		any := false
 		for _, f := range []struct {
 			c Conductor

@@ -34,6 +34,7 @@ var pageScript string
 var pages = sync.OnceValue(func() *template.Template {
 	return template.Must(template.New("").Funcs(template.FuncMap{
 		"plain":    unbrokenUnits,
+		"claimed":  claimed,
 		"note":     ratingNote,
 		"rating":   func(it *shelf.Item) string { return ratingNote(it.Rating) },
 		"by":       endedBy,

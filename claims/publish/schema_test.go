@@ -118,7 +118,6 @@ var (
 		"Load.warm":                    texts(bench.Undecided, bench.Over),
 		"Resistance.how":               texts(bench.Ratio, bench.Subtracted),
 		"Contribution.type":            texts(bench.TypeA, bench.TypeB),
-		"Contribution.from":            texts(bench.Repeats, bench.AmbientSpec),
 		"Note.kind":                    texts(bench.AccuracyAssumed, bench.UnitSlip),
 		"ShelfItem.length_by":          {"seller", "tape"},
 		"ShelfVerdict.fit":             texts(claims.ShownFit, claims.Unfit),

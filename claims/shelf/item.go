@@ -1,6 +1,7 @@
 package shelf
 
 import (
+	"cmp"
 	"math"
 	"strings"
 	"time"
@@ -52,7 +53,7 @@ type Item struct {
 // Claim is how one claim of the seller ended.
 type Claim struct {
 	Property claims.Property // the key of the claim
-	Claimed  string          // as the record has it
+	Claimed  string          // as it was understood, or as the record has it
 	Standing claims.Standing // confirmed, contradicted or not shown
 }
 
@@ -100,7 +101,7 @@ func NewItem(c *claims.Case, r *claims.Report) Item {
 	}
 	it.Claims = make([]Claim, len(r.Claims))
 	for i, o := range r.Claims {
-		it.Claims[i] = Claim{o.Property, strings.Clone(o.Claimed), o.Standing}
+		it.Claims[i] = Claim{o.Property, strings.Clone(cmp.Or(o.Normal, o.Claimed)), o.Standing}
 	}
 	for _, f := range r.Findings {
 		if f.Waived == "" && aboutPower(f) {

@@ -17,6 +17,7 @@ var (
 	metres  = map[string]float64{"m": 1, "metre": 1, "metres": 1, "meter": 1, "meters": 1, "cm": 0.01, "mm": 0.001,
 		"centimetre": 0.01, "centimetres": 0.01, "centimeter": 0.01, "centimeters": 0.01, "ft": foot, "foot": foot, "feet": foot, "'": foot,
 		"in": inch, "inch": inch, "inches": inch, "\"": inch}
+	metric  = map[string]float64{"m": 1, "cm": 0.01, "mm": 0.001}
 	squares = map[string]float64{"mm²": 1e-6, "mm2": 1e-6, "sqmm": 1e-6}
 )
 
@@ -30,6 +31,15 @@ const (
 	mostAmount = 1e5
 	mostMetres = 1e5
 	mostGbps   = 1e5
+)
+
+// The most that a claim of power may imply: EPR's 50 V with 5 A, else the 21 V of PPS, and
+// the 6 A of other charging schemes with some room.
+const (
+	mostVolts    = 50.0
+	mostSPRVolts = 21.0
+	eprAmps      = 5.0
+	mostAmps     = 6.5
 )
 
 const highest = "write the highest, or one entry of claims for each source"
@@ -120,6 +130,9 @@ func one(vs []float64) (float64, bool) {
 // Power reads a wattage in W, or volts times amperes: "240W EPR", "20V/5A".
 func Power(text string) (watt float64, normal string, err *Error) {
 	const want = `write the wattage, as in "100 W"`
+	if v, ok := bareAmount(text, watts); ok {
+		return v, decimal(v) + " W", nil
+	}
 	all, err := amounts(text, want, "/(),x@*=:- at and with ", watts, volts, amperes)
 	if err != nil {
 		return 0, "", err
@@ -128,8 +141,6 @@ func Power(text string) (watt float64, normal string, err *Error) {
 	switch {
 	case len(w) == 0 && (len(v) == 0 || len(a) == 0):
 		return 0, "", refuse(text, "no wattage stands here", want)
-	case len(v) == 0 != (len(a) == 0):
-		return 0, "", refuse(text, "the wattage has volts or amperes alone beside it", want+", and the other as voltage or current")
 	}
 	if len(w) > 0 {
 		first, same := one(w)
@@ -137,6 +148,26 @@ func Power(text string) (watt float64, normal string, err *Error) {
 			return 0, "", refuse(text, "two different wattages stand here", highest+`, as in "`+decimal(slices.Max(w))+` W"`)
 		}
 		watt = first
+	}
+	if len(v) == 0 != (len(a) == 0) {
+		// One of the two implies the other, which a cable must be able to have.
+		volt, amp := mostVolts, mostAmps
+		if len(v) > 0 {
+			volt = slices.Min(v)
+			amp = watt / volt
+		} else {
+			amp = slices.Min(a)
+			volt = watt / amp
+		}
+		most := mostVolts
+		if amp < eprAmps {
+			most = mostSPRVolts
+		}
+		if volt > most || amp > mostAmps {
+			return 0, "", refuse(text, fmt.Sprintf("%s W would be %s V at %s A", decimal(watt), decimal(round(volt)), decimal(round(amp))),
+				`write the one that the label means, as in "`+decimal(watt)+` W"`)
+		}
+		return watt, decimal(watt) + " W", nil
 	}
 	if len(v) > 0 {
 		volt, sameV := one(v)
@@ -170,6 +201,9 @@ func Voltage(text string) (volt float64, normal string, err *Error) {
 }
 
 func single(text, want string, table map[string]float64, unit string) (float64, string, *Error) {
+	if v, ok := bareAmount(text, table); ok {
+		return v, decimal(v) + " " + unit, nil
+	}
 	all, err := amounts(text, want, "/,()", table)
 	if err != nil {
 		return 0, "", err
@@ -187,6 +221,9 @@ func single(text, want string, table map[string]float64, unit string) (float64, 
 // Length reads a length in m: "6 ft 6 in", "1m (3.3ft)". Two lengths agree within 2 %.
 func Length(text string) (m float64, normal string, err *Error) {
 	const want = `write one length, as in "2 m" or "6 ft"`
+	if v, ok := bareAmount(text, metric); ok {
+		return v, decimal(v) + " m", nil
+	}
 	if err := tooLong(text, want); err != nil {
 		return 0, "", err
 	}
@@ -203,7 +240,7 @@ func Length(text string) (m float64, normal string, err *Error) {
 		return 0, "", refuse(text, perr.Error(), want)
 	}
 	var lengths []float64
-	var metric float64
+	var inMetres float64
 	feet := false // the piece before was in feet, so inches may follow
 	for _, p := range ps {
 		if p.digits == "" {
@@ -232,8 +269,8 @@ func Length(text string) (m float64, normal string, err *Error) {
 		}
 		if unit == foot || unit == inch {
 			v = round(v)
-		} else if metric == 0 {
-			metric = v
+		} else if inMetres == 0 {
+			inMetres = v
 		}
 		lengths = append(lengths, v)
 		feet = unit == foot
@@ -242,8 +279,8 @@ func Length(text string) (m float64, normal string, err *Error) {
 		return 0, "", refuse(text, "no length stands here", want)
 	}
 	m = lengths[0]
-	if metric > 0 {
-		m = metric
+	if inMetres > 0 {
+		m = inMetres
 	}
 	for _, l := range lengths {
 		if math.Abs(l-m) > 0.02*m {
@@ -256,6 +293,14 @@ func Length(text string) (m float64, normal string, err *Error) {
 // Conductors reads the size of one power conductor in m² of copper: a gauge or mm².
 func Conductors(text string) (area float64, normal string, err *Error) {
 	const want = `write that of one power conductor, as in "20 AWG" or "0.5 mm²"`
+	if n, unit, ok := strings.Cut(text, " "); ok && (unit == "AWG" || unit == "mm²") && len(n) < 6 && n != "" && digit(n[0]) {
+		if v, nerr := number(n); nerr == nil {
+			normal = decimal(v) + " " + unit
+			if area, qerr := quantity.Parse(normal, quantity.Area); qerr == nil && area > 0 {
+				return area, normal, nil
+			}
+		}
+	}
 	if err := tooLong(text, want); err != nil {
 		return 0, "", err
 	}
@@ -264,7 +309,8 @@ func Conductors(text string) (area float64, normal string, err *Error) {
 		return 0, "", refuse(text, fmt.Sprintf("%q gives a bound, not a value", w), want)
 	}
 	s = strings.NewReplacer("sq mm", "sqmm", "sq. mm", "sqmm", "square mm", "sqmm", "mm^2", "mm²", "mm 2", "mm²", "mm2", "mm²").Replace(s)
-	s = without(s, []string{"copper", "pure", "tinned", "stranded", "conductor", "conductors", "wire", "wires", "power", "core", "thick", "oxygen-free", "oxygen free", "size", "each"})
+	s = strings.ReplaceAll(s, "awg-", "awg ")
+	s = without(s, []string{"copper", "pure", "tinned", "stranded", "conductor", "conductors", "wire", "wires", "power", "core", "thick", "(", ")", "oxygen-free", "oxygen free", "size", "each"})
 	ps, perr := pieces(s)
 	if perr != nil {
 		return 0, "", refuse(text, perr.Error(), want)

@@ -51,20 +51,26 @@ func Standards() []string {
 	return out
 }
 
-func named(name string) *standard {
+func named(name string) *standard { return byName[squash(name)] }
+
+// byName finds a standard by its squashed name or another of its names.
+var byName = func() map[string]*standard {
+	out := map[string]*standard{}
 	for i := range standards {
-		if standards[i].name == name || slices.Contains(standards[i].names, squash(name)) {
-			return &standards[i]
+		s := &standards[i]
+		out[squash(s.name)] = s
+		for _, n := range s.names {
+			out[n] = s
 		}
 	}
-	return nil
-}
+	return out
+}()
 
 func squash(s string) string {
 	return strings.NewReplacer(" ", "", "-", "", "_", "", "*", "x").Replace(strings.ToLower(s))
 }
 
-var noData = []string{"none", "chargeonly", "chargingonly", "poweronly", "nodata", "chargeonlycable", "chargeonly,nodata", "nodatatransfer", "chargingonly,nodata", "no", "withoutdata"}
+var noData = []string{"none", "chargeonly", "chargingonly", "poweronly", "nodata", "chargeonlycable", "chargeonly,nodata", "chargeonly(nodata", "chargingonly(nodata", "chargingcableonly", "nodatasync", "nodatatransfer", "chargingonly,nodata", "no", "withoutdata"}
 
 // bits are the units of a rate by their spellings, in Gbps; bytes those whose letter B
 // means eight bits.
@@ -74,6 +80,11 @@ var (
 )
 
 func init() {
+	for name, f := range map[string]float64{"kilo": 1e-6, "mega": 1e-3, "giga": 1, "tera": 1e3} {
+		for _, n := range []string{name, strings.ToUpper(name[:1]) + name[1:]} {
+			bits[n+"bit"], bits[n+"bits"], bits[n+"bit/s"], bits[n+"bits/s"] = f, f, f, f
+		}
+	}
 	for prefix, f := range map[string]float64{"k": 1e-6, "m": 1e-3, "g": 1, "t": 1e3} {
 		upper := strings.ToUpper(prefix)
 		for _, p := range []string{prefix, upper} {
@@ -95,11 +106,19 @@ func init() {
 
 // DataOf reads a rate, a standard's name, both where they agree, or "charge only".
 func DataOf(text string) (d Data, normal string, err *Error) {
+	if st := byName[strings.ToLower(strings.ReplaceAll(text, " ", ""))]; st != nil {
+		return Data{Gbps: st.gbps, Standard: st.name}, st.name, nil
+	}
+	if n, ok := strings.CutSuffix(text, " Gbps"); ok && len(n) < 6 && n != "" && digit(n[0]) {
+		if v, nerr := number(n); nerr == nil && v > 0 && v <= mostGbps {
+			return Data{Gbps: v}, rateText(v), nil
+		}
+	}
 	want := `write a rate, as in "40 Gbps", or a standard: ` + strings.Join(Standards(), ", ")
 	if err := tooLong(text, want); err != nil {
 		return d, "", err
 	}
-	s := plain(text)
+	s := strings.NewReplacer("bits per second", "bits/s", "bit per second", "bit/s", "USB C ", "USB-C ", "usb c ", "usb-c ").Replace(plain(text))
 	lower := strings.ToLower(s)
 	if slices.Contains(noData, squash(strings.Trim(s, "()."))) {
 		return Data{None: true}, "none", nil
@@ -130,7 +149,7 @@ func DataOf(text string) (d Data, normal string, err *Error) {
 		}
 		gbps = v
 	}
-	name := squash(without(strings.ToLower(rest), append(slices.Clone(idle), "usb-c", "usb type-c", "type-c", "with", "at", "sync", "syncing", "and", "standard", "the", "of", ",", "(", ")", "/")))
+	name := squash(without(strings.ToLower(rest), append(slices.Clone(idle), "usb-c", "usb type-c", "type-c", "with", "at", "sync", "syncing", "and", "standard", "the", "only", "usb-if", "of", ",", "(", ")", "/")))
 	if strings.Contains(strings.ToLower(rest), "usb-c") || strings.Contains(strings.ToLower(rest), "usb type-c") || strings.Contains(strings.ToLower(rest), "type-c") {
 		name = "usb" + strings.TrimPrefix(name, "usb")
 		if name == "usb" {

@@ -87,7 +87,7 @@ var bounds = []string{"+", ">", "over", "more than", "from", "at least", "min", 
 var idle = []string{"max", "max.", "maximum", "up to", "upto", "rated", "rating", "usb power delivery", "power delivery", "usb pd 3.1", "usb pd 3.0", "usb pd",
 	"usb-pd", "pd 3.1", "pd3.1", "pd 3.0", "pd3.0", "pd 3.2", "pd3.2", "pd 2.0", "pd", "epr", "spr", "dc", "fast charging", "fast charge", "fast-charging",
 	"quick charge", "super fast charging", "rapid charging", "high power", "charging", "charge", "charger", "output", "power", "total", "single port", "cable", "transfer", "transfers",
-	"speed", "speeds", "data", "transmission", "rate", "bandwidth", "current", "voltage", "length", "long", "video", "resolution", "support", "supports", "supported", "supporting"}
+	"speed", "speeds", "pps", "usb-c", "usb type-c", "type-c", "e-marked", "e-marker", "emarker", "data", "transmission", "rate", "bandwidth", "current", "voltage", "length", "long", "video", "resolution", "support", "supports", "supported", "supporting"}
 
 // piece is a number with what stands behind it, or a word alone.
 type piece struct {
@@ -182,6 +182,9 @@ func number(s string) (float64, error) {
 		return 0, fmt.Errorf("%q has more than one decimal sign", s)
 	case commas == 1 && len(after) == 3:
 		return 0, fmt.Errorf("%q can be read in two ways", s)
+	}
+	if strings.Trim(s, "0123456789.,") != "" { // no exponent, no grouping
+		return 0, fmt.Errorf("%q is not a number", s)
 	}
 	v, err := strconv.ParseFloat(strings.Replace(s, ",", ".", 1), 64)
 	if err != nil {

@@ -26,11 +26,20 @@ func Assemblies() []string {
 	return []string{"c-to-c", "c-to-a", "c-to-b", "c-to-micro-b", "c-to-mini-b", "c-to-a-receptacle", "c-to-micro-b-receptacle", "c-captive"}
 }
 
+// known are the names themselves.
+var known = func() map[string]bool {
+	out := map[string]bool{}
+	for _, n := range Assemblies() {
+		out[n] = true
+	}
+	return out
+}()
+
 var (
 	typePrefix = regexp.MustCompile(`\b(usb[ -]?)?(standard[ -]?)?type[ -]?`)
 	microB     = regexp.MustCompile(`\bmicro[ -]?(usb)?[ -]?(2\.0)?[ -]?(type)?[ -]?b?\b`)
 	miniB      = regexp.MustCompile(`\bmini[ -]?(usb)?[ -]?(type)?[ -]?b?\b`)
-	usbWord    = regexp.MustCompile(`\busb[ -]?`)
+	usbWord    = regexp.MustCompile(`\busb[ -]?|\bstandard[ -]`)
 	female     = regexp.MustCompile(`\b(female|receptacle|socket|jack|f)\b`)
 	idleEnd    = regexp.MustCompile(`\b(male|plugs?|connectors?|cable|cord|lead|charging|charge|data|adapter|m|on both ends|at both ends)\b`)
 	between    = regexp.MustCompile(`\b(to|and|on)\b|[-/<>&,;()+|=:]+`)
@@ -38,6 +47,9 @@ var (
 
 // Plugs reads the two ends of a cable: "USB-C to USB-C", "Type-A male to Type-C male".
 func Plugs(text string) (name string, err *Error) {
+	if known[text] {
+		return text, nil
+	}
 	const want = `write both ends, as in "USB-C to USB-A"; for other ends leave plugs out and put the words in label`
 	if err := tooLong(text, want); err != nil {
 		return "", err
@@ -91,12 +103,15 @@ func ModeNames() []string {
 var (
 	modeSplit   = regexp.MustCompile(`\s*(?:,|/|\+|&|;|\band\b)\s*`)
 	dpVersion   = regexp.MustCompile(`^(displayport|dp)(alt)?(1\.2|1\.4|1\.4a|2\.0|2\.1)(alt)?$`)
-	modeIdle    = []string{"compatible", "supports", "supported", "support", "mode", "modes", "alternate mode", "alternative", "certified", "ready", "output", "video"}
+	modeIdle    = []string{"compatible", "supports", "supported", "support", "mode", "modes", "alternate mode", "alternative", "certified", "ready", "output", "video", "intel", "over usb-c", "usb-c", "via usb-c"}
 	onlyVersion = regexp.MustCompile(`^[345]$`)
 )
 
 // Modes reads one mode, or several with commas, slashes or plus signs between.
 func Modes(text string) (names []string, err *Error) {
+	if slices.Contains(ModeNames(), text) {
+		return []string{text}, nil
+	}
 	const want = "write displayport, thunderbolt-3, thunderbolt-4 or thunderbolt-5"
 	if err := tooLong(text, want); err != nil {
 		return nil, err
@@ -239,11 +254,17 @@ var (
 	no  = []string{"no", "false", "n", "none"}
 
 	activeWords  = map[string]bool{"active": true, "activecable": true, "passive": false, "passivecable": false, "notactive": false}
-	markedWords  = map[string]bool{"emarker": true, "emark": true, "emarked": true, "emarkerchip": true, "emarkchip": true, "withemarker": true, "withemarkerchip": true, "builtinemarker": true, "builtinemarkerchip": true, "emarkerchipbuiltin": true, "marked": true, "marker": true, "electronicallymarked": true, "emarkeric": true, "noemarker": false, "withoutemarker": false, "unmarked": false, "notmarked": false, "nomarker": false}
-	certifyWords = map[string]bool{"usbifcertified": true, "usbif": true, "certifiedbyusbif": true, "usbifcertification": true, "certified": true, "usbcertified": true, "notcertified": false, "uncertified": false, "notusbifcertified": false}
+	markedWords  = map[string]bool{"emarker": true, "emark": true, "emarked": true, "emarkerchip": true, "emarkchip": true, "withemarker": true, "withemarkerchip": true, "builtinemarker": true, "builtinemarkerchip": true, "emarkerchipbuiltin": true, "marked": true, "marker": true, "electronicallymarked": true, "emarkeric": true, "withemark": true, "hasemarker": true, "yes,emarker": true, "smartemarkerchip": true, "smartemarker": true, "builtinemark": true, "noemarker": false, "withoutemarker": false, "unmarked": false, "notmarked": false, "nomarker": false}
+	certifyWords = map[string]bool{"usbifcertified": true, "usbif": true, "certifiedbyusbif": true, "usbifcertification": true, "certified": true, "usbcertified": true, "yes(usbif": true, "officiallyusbifcertified": true, "notcertified": false, "uncertified": false, "notusbifcertified": false}
 )
 
 func truth(text string, words map[string]bool, want string) (bool, string, *Error) {
+	switch text {
+	case "true", "yes":
+		return true, "yes", nil
+	case "false", "no":
+		return false, "no", nil
+	}
 	if err := tooLong(text, want); err != nil {
 		return false, "", err
 	}
