@@ -11,10 +11,7 @@ func bareAmount(text string, table map[string]float64) (float64, bool) {
 	for i < len(text) && (digit(text[i]) || text[i] == '.') {
 		i++
 	}
-	unit := text[i:]
-	if strings.HasPrefix(unit, " ") {
-		unit = unit[1:]
-	}
+	unit := strings.TrimPrefix(text[i:], " ")
 	by := table[strings.ToLower(unit)]
 	if i == 0 || i > 8 || by == 0 {
 		return 0, false
