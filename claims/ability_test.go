@@ -2,16 +2,11 @@ package claims
 
 import (
 	"fmt"
-	"os"
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"example.com/gainsay/claims/record"
 )
-
-const abilitiesFile = "../testdata/abilities.txt"
 
 // Records of markers, plugs and silence, whose tables of abilities stand in
 // testdata/abilities.txt.
@@ -100,19 +95,7 @@ func TestAbilities(t *testing.T) {
 		data := c.CanCarryData(record.DataClaim{Standard: "USB 3.2 Gen 2", Gbps: 10})
 		fmt.Fprintf(&b, "  %-40s %s\n", "claimed USB 3.2 Gen 2", answerText(data))
 	}
-	got := b.String()
-	if *update {
-		if err := os.WriteFile(abilitiesFile, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(abilitiesFile)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); diff != "" {
-		t.Errorf("abilities (-want +got); write them anew with -update where the change is meant:\n%s", diff)
-	}
+	golden(t, "abilities.txt", b.String())
 }
 
 func answerText(a Answerable) string {

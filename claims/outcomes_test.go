@@ -10,24 +10,28 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-const outcomesFile = "../testdata/outcomes.txt"
-
 // TestOutcomes holds the catalogue against testdata/outcomes.txt: what each rule
 // states of itself, and what it says of each of its fixtures, word for word. A
 // change of a rule shows there as a change of what people read.
 func TestOutcomes(t *testing.T) {
-	got := rulesAndFixtures(t)
+	golden(t, "outcomes.txt", rulesAndFixtures(t))
+}
+
+// golden compares a text with a file under the repository's testdata, line by line.
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("..", "testdata", name)
 	if *update {
-		if err := os.WriteFile(outcomesFile, []byte(got), 0o644); err != nil {
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
-	want, err := os.ReadFile(outcomesFile)
+	want, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); diff != "" {
-		t.Errorf("outcomes (-want +got); write them anew with -update where the change is meant:\n%s", diff)
+		t.Errorf("%s (-want +got); write it anew with -update where the change is meant:\n%s", name, diff)
 	}
 }
 

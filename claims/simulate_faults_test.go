@@ -241,7 +241,7 @@ var plants = map[string]func(w *world) bool{
 	"bench-ground-worse-than-vbus": func(w *world) bool { w.ground = 2*w.vbus + 0.005; return w.sensed() },
 	"resistance-above-claimed-conductors": func(w *world) bool {
 		w.rec.Claims[0].Conductors = amount(3*w.area, quantity.Area)
-		return w.sensed() && w.onTape() && w.vbus > 0.090 // a Type-A end may have 40 mΩ by itself
+		return w.sensed() && w.onTape() && w.vbus > 0.090 // a Type-A end can add 40 mΩ by itself
 	},
 	"resistance-below-claimed-conductors": func(w *world) bool {
 		w.rec.Claims[0].Conductors = amount(w.area/4, quantity.Area)

@@ -334,25 +334,11 @@ func (t Tier) bestAmps() float64 { return float64(t.Amps) }
 
 // nearTier reports whether the bench's uncertainty reaches over a limit at 3 A or 5 A.
 func nearTier(w *world, c *Case) bool {
-	if c.Resistance == nil {
-		return false
-	}
-	r := c.Resistance.Result
-	for _, e := range []struct {
-		est       *bench.Estimate
-		truth     float64
-		conductor bench.Conductor
-	}{{r.VBUS, w.vbus, bench.VBUS}, {r.Ground, w.ground, bench.Ground}, {r.Loop, w.vbus + w.ground, bench.Loop}} {
-		if e.est == nil {
-			continue
-		}
-		for _, amps := range []float64{LeastAmps, tier240.bestAmps()} {
-			if math.Abs(e.truth-bench.LimitOhm(e.conductor, amps)) < e.est.Expanded {
-				return true
-			}
-		}
-	}
-	return false
+	return w.anyConductor(c, func(of bench.Conductor, truth float64, e *bench.Estimate) bool {
+		return slices.ContainsFunc([]float64{LeastAmps, tier240.bestAmps()}, func(amps float64) bool {
+			return math.Abs(truth-bench.LimitOhm(of, amps)) < e.Expanded
+		})
+	})
 }
 
 // raisedCable draws a cable, raises one claim and asks for the report.

@@ -608,16 +608,19 @@ func (w *world) measure(s *record.Session) {
 // cable's current: the guard band, in which an honest cable may be contradicted, at a
 // risk of one in forty.
 func nearLimit(w *world, c *Case) bool {
+	return w.anyConductor(c, func(of bench.Conductor, truth float64, e *bench.Estimate) bool {
+		return truth > bench.LimitOhm(of, w.amps)-e.Expanded
+	})
+}
+
+// anyConductor reports whether something holds of a conductor that was measured, with its
+// true resistance in Ω.
+func (w *world) anyConductor(c *Case, holds func(of bench.Conductor, truth float64, e *bench.Estimate) bool) bool {
 	if c.Resistance == nil {
 		return false
 	}
-	r := c.Resistance.Result
-	for _, e := range []struct {
-		est       *bench.Estimate
-		truth     float64
-		conductor bench.Conductor
-	}{{r.VBUS, w.vbus, bench.VBUS}, {r.Ground, w.ground, bench.Ground}, {r.Loop, w.vbus + w.ground, bench.Loop}} {
-		if e.est != nil && e.truth > bench.LimitOhm(e.conductor, w.amps)-e.est.Expanded {
+	for of, truth := range map[bench.Conductor]float64{bench.VBUS: w.vbus, bench.Ground: w.ground, bench.Loop: w.vbus + w.ground} {
+		if e := c.Resistance.Result.Estimate(of); e != nil && holds(of, truth, e) {
 			return true
 		}
 	}

@@ -3,16 +3,11 @@ package claims
 import (
 	"encoding/json"
 	"fmt"
-	"os"
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"example.com/gainsay/claims/record"
 )
-
-const verdictsFile = "../testdata/verdicts.txt"
 
 const (
 	v60  = `marker: {near: "FF00A041 18602FA1 00000000 01020100 00082022"}`
@@ -100,17 +95,5 @@ func TestVerdictLines(t *testing.T) {
 			}
 		}
 	}
-	got := b.String()
-	if *update {
-		if err := os.WriteFile(verdictsFile, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(verdictsFile)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); diff != "" {
-		t.Errorf("verdicts (-want +got); write them anew with -update where the change is meant:\n%s", diff)
-	}
+	golden(t, "verdicts.txt", b.String())
 }

@@ -10,9 +10,8 @@ var excuses = []struct {
 	{"The numbers are worked out with rounding; that they are equal to the last bit decides nothing.", []string{
 		`claims/bench/caution.go: Cautions: k.Value > RiseKelvin → k.Value >= RiseKelvin`,
 		`claims/bench/curvature.go: curvature: norm < 1e-6*float64(n) → norm <= 1e-6*float64(n)`,
-		`claims/bench/settle.go: currentNeeded: at(mid) <= gap → at(mid) < gap`,
 		`claims/bench/settle.go: settleOne: fraction < practicalFraction → fraction <= practicalFraction`,
-		`claims/bench/settle.go: timesNeeded: at(mid) <= gap → at(mid) < gap`,
+		`claims/bench/settle.go: leastWithin: at(mid) <= gap → at(mid) < gap`,
 		`claims/bench/wire.go: CheckWire: cold.Ohm+cold.Expanded < w.ExpectedOhm.Low → cold.Ohm+cold.Expanded <= w.ExpectedOhm.Low`,
 		`claims/bench/wire.go: CheckWire: cold.Ohm-cold.Expanded > w.ExpectedOhm.High → cold.Ohm-cold.Expanded >= w.ExpectedOhm.High`,
 		`claims/bench/wire.go: CheckWire: w.Ratio.High-w.Ratio.Low < tellable*(w.Ratio.High+w.Ratio... → w.Ratio.High-w.Ratio.Low <= tellable*(w.Ratio.High+w.Rati...`,
@@ -48,11 +47,8 @@ var excuses = []struct {
 		`claims/bench/fit.go: fitLine: y[i] - my → y[i] + my`,
 	}},
 	{"A halving more or less is beyond the figures printed; the search ends at the same place from a little lower.", []string{
-		`claims/bench/settle.go: currentNeeded: 60 → 59`,
-		`claims/bench/settle.go: currentNeeded: 60 → 61`,
-		`claims/bench/settle.go: timesNeeded: 1.0 → 0.9`,
-		`claims/bench/settle.go: timesNeeded: 60 → 59`,
-		`claims/bench/settle.go: timesNeeded: 60 → 61`,
+		`claims/bench/settle.go: leastWithin: 60 → 59`,
+		`claims/bench/settle.go: leastWithin: 60 → 61`,
 	}},
 	{"A limit over zero is infinite either way.", []string{
 		`claims/bench/cable.go: over: ohm <= 0 → ohm < 0`,

@@ -87,26 +87,13 @@ func Drift(earlier, later Result) []Change {
 
 // Slim returns a result without budgets, readings and notes, which decides like the whole.
 func Slim(r Result) Result {
-	done := map[*Estimate]*Estimate{}
-	keep := func(e *Estimate) *Estimate {
-		if e == nil {
-			return nil
-		}
-		if have, ok := done[e]; ok {
-			return have
-		}
-		out := *e
-		out.Budget, out.set, out.null, out.Line = nil, nil, nil, nil
-		done[e] = &out
-		return &out
-	}
+	out := r.each(func(e *Estimate) Estimate {
+		slim := *e
+		slim.Budget, slim.set, slim.null, slim.Line = nil, nil, nil, nil
+		return slim
+	})
 	s := r.Session
-	out := Result{VBUS: keep(r.VBUS), Ground: keep(r.Ground), Loop: keep(r.Loop), LoopMeasured: keep(r.LoopMeasured), Session: Session{
-		AmbientCelsius: s.AmbientCelsius, AmbientWithinKelvin: s.AmbientWithinKelvin, CopperCelsius: s.CopperCelsius, Steady: s.Steady,
-		Ends: s.Ends, LengthMetre: s.LengthMetre, LengthWithinMetre: s.LengthWithinMetre}}
-	for _, w := range r.Ways {
-		out.Ways = append(out.Ways, Way{Flip: w.Flip, Printed: w.Printed, VBUS: keep(w.VBUS), Ground: keep(w.Ground), Loop: keep(w.Loop),
-			LoopMeasured: keep(w.LoopMeasured), LoopDisagrees: w.LoopDisagrees})
-	}
+	out.Session = Session{AmbientCelsius: s.AmbientCelsius, AmbientWithinKelvin: s.AmbientWithinKelvin, CopperCelsius: s.CopperCelsius, Steady: s.Steady,
+		Ends: s.Ends, LengthMetre: s.LengthMetre, LengthWithinMetre: s.LengthWithinMetre}
 	return out
 }

@@ -94,32 +94,16 @@ func (e Estimate) scaled(f, relativeSlope, withinKelvin float64) Estimate {
 func (r Result) Risen(kelvin float64) Result {
 	from, ambient := r.Session.Copper(), r.Session.Ambient()
 	to := ambient.Celsius + kelvin
-	w := Result{Session: r.Session, Ways: make([]Way, len(r.Ways)), Notes: r.Notes}
-	done := map[*Estimate]*Estimate{}
-	warm := func(e *Estimate) *Estimate {
-		if e == nil {
-			return nil
-		}
-		if have, ok := done[e]; ok {
-			return have
-		}
-		var out Estimate
+	w := r.each(func(e *Estimate) Estimate {
 		switch {
 		case from == ambient:
-			out = e.Risen(from, kelvin)
+			return e.Risen(from, kelvin)
 		case to <= from.Celsius:
-			out = *e
-		default:
-			out = e.Warmed(Temperature{from.Celsius, math.Hypot(from.WithinKelvin, ambient.WithinKelvin)}, to)
+			return *e
 		}
-		done[e] = &out
-		return &out
-	}
-	for i, way := range r.Ways {
-		w.Ways[i] = Way{Flip: way.Flip, Printed: way.Printed, VBUS: warm(way.VBUS), Ground: warm(way.Ground),
-			Loop: warm(way.Loop), LoopMeasured: warm(way.LoopMeasured), LoopDisagrees: way.LoopDisagrees}
-	}
-	w.VBUS, w.Ground, w.Loop, w.LoopMeasured = warm(r.VBUS), warm(r.Ground), warm(r.Loop), warm(r.LoopMeasured)
+		return e.Warmed(Temperature{from.Celsius, math.Hypot(from.WithinKelvin, ambient.WithinKelvin)}, to)
+	})
+	w.Session, w.Notes = r.Session, r.Notes
 	return w
 }
 

@@ -109,6 +109,26 @@ func (r *Result) ways() []Way {
 	return r.Ways
 }
 
+// each returns the estimates, and the ways, with what change makes of every estimate. One
+// that stands in several places is changed once.
+func (r Result) each(change func(*Estimate) Estimate) Result {
+	done := map[*Estimate]*Estimate{nil: nil}
+	changed := func(e *Estimate) *Estimate {
+		if _, ok := done[e]; !ok {
+			out := change(e)
+			done[e] = &out
+		}
+		return done[e]
+	}
+	out := Result{VBUS: changed(r.VBUS), Ground: changed(r.Ground), Loop: changed(r.Loop), LoopMeasured: changed(r.LoopMeasured),
+		Ways: slices.Clone(r.Ways)}
+	for i := range out.Ways {
+		w := &out.Ways[i]
+		w.VBUS, w.Ground, w.Loop, w.LoopMeasured = changed(w.VBUS), changed(w.Ground), changed(w.Loop), changed(w.LoopMeasured)
+	}
+	return out
+}
+
 // Disagrees reports whether measurements of one thing disagree beyond their uncertainty:
 // the loop and its parts, or what the rig printed and the readings. The worse of them
 // counts, and nothing is settled.
@@ -697,6 +717,16 @@ func (ev *evaluation) origin(s Source, m *instrument, at int, value, largest flo
 	return o
 }
 
+// stated adds what is stated of an instrument at a value: its accuracy, from a source, and
+// its calibration.
+func (a *collector) stated(o Origin, source, certificate Source, m *instrument, value, weight float64) {
+	a.add(o, source, Rectangular, rectangular(m.accuracy.HalfWidth(value)), weight)
+	if m.standard > 0 {
+		o.Source = certificate
+		a.add(o, certificate, Normal, m.standard, weight)
+	}
+}
+
 // volt adds the voltmeter's errors in one drop. They follow the sign of the drop.
 func (a *collector) volt(p point, weight float64, null bool) {
 	ev := a.ev
@@ -704,9 +734,8 @@ func (a *collector) volt(p point, weight float64, null bool) {
 	if p.at >= 0 {
 		largest = ev.currents[p.at].volt
 	}
-	m := &ev.volt
-	o := ev.origin(VoltmeterSpec, m, p.at, p.volt, largest)
-	source, certificate := VoltmeterSpec, VoltmeterCertificate
+	o := ev.origin(VoltmeterSpec, &ev.volt, p.at, p.volt, largest)
+	source := VoltmeterSpec
 	if null {
 		source = NullVoltmeter
 	}
@@ -714,12 +743,8 @@ func (a *collector) volt(p point, weight float64, null bool) {
 	if p.volt == 0 {
 		signed = weight
 	}
-	a.add(o, source, Rectangular, rectangular(m.accuracy.HalfWidth(p.volt)), signed)
-	if m.standard > 0 {
-		o.Source = certificate
-		a.add(o, certificate, Normal, m.standard, signed)
-	}
-	if m.counts() {
+	a.stated(o, source, VoltmeterCertificate, &ev.volt, p.volt, signed)
+	if ev.volt.counts() {
 		return
 	}
 	kind, digit := ofDrops, VoltmeterDigit
@@ -736,10 +761,9 @@ func (a *collector) volt(p point, weight float64, null bool) {
 // amp adds the ammeter's errors in one current; weight is in Ω per A.
 func (a *collector) amp(p point, weight float64, null bool) {
 	ev := a.ev
-	m := &ev.amp
 	g := ev.currents[p.at].amp
-	o := ev.origin(AmmeterSpec, m, p.at, p.amp, g)
-	source, certificate := AmmeterSpec, AmmeterCertificate
+	o := ev.origin(AmmeterSpec, &ev.amp, p.at, p.amp, g)
+	source := AmmeterSpec
 	if null {
 		source = NullAmmeter
 	}
@@ -747,12 +771,8 @@ func (a *collector) amp(p point, weight float64, null bool) {
 	if p.amp < 0 {
 		signed = weight
 	}
-	a.add(o, source, Rectangular, rectangular(m.accuracy.HalfWidth(p.amp)), signed)
-	if m.standard > 0 {
-		o.Source = certificate
-		a.add(o, certificate, Normal, m.standard, signed)
-	}
-	if m.counts() {
+	a.stated(o, source, AmmeterCertificate, &ev.amp, p.amp, signed)
+	if ev.amp.counts() {
 		return
 	}
 	kind := ofCurrents
@@ -948,11 +968,7 @@ func (ev *evaluation) printed(c Conductor) *Estimate {
 	}
 	acc := collector{ev: ev, c: c}
 	o := ev.origin(OhmmeterSpec, &ev.ohm, -1, p.Value, largest)
-	acc.add(o, OhmmeterSpec, Rectangular, rectangular(ev.ohm.accuracy.HalfWidth(p.Value)), 1)
-	if ev.ohm.standard > 0 {
-		o.Source = OhmmeterCertificate
-		acc.add(o, OhmmeterCertificate, Normal, ev.ohm.standard, 1)
-	}
+	acc.stated(o, OhmmeterSpec, OhmmeterCertificate, &ev.ohm, p.Value, 1)
 	if !ev.ohm.counts() {
 		acc.add(Origin{Source: OhmmeterDigit, Conductor: c}, OhmmeterDigit, Rectangular, rectangular(ev.s.Printed.Digit/2), 1)
 	}

@@ -251,10 +251,15 @@ func timesNeeded(e Estimate, gap float64, sources ...Source) (times float64, ok 
 			return c.Ohm, c.DoF
 		})
 	}
-	if !(at(practicalTimes) <= gap) {
+	return leastWithin(gap, 1, practicalTimes, at)
+}
+
+// leastWithin returns the least value from lo to hi at which a falling function is at most
+// the gap; false where it is above at hi.
+func leastWithin(gap, lo, hi float64, at func(float64) float64) (float64, bool) {
+	if !(at(hi) <= gap) {
 		return 0, false
 	}
-	lo, hi := 1.0, float64(practicalTimes)
 	for range 60 {
 		if mid := (lo + hi) / 2; at(mid) <= gap {
 			hi = mid
@@ -286,18 +291,7 @@ func currentNeeded(s Session, e Estimate, gap, amp float64) (float64, bool) {
 			return c.Ohm, c.DoF
 		})
 	}
-	if !(at(amp) <= gap) {
-		return 0, false
-	}
-	lo, hi := e.amp, amp
-	for range 60 {
-		if mid := (lo + hi) / 2; at(mid) <= gap {
-			hi = mid
-		} else {
-			lo = mid
-		}
-	}
-	return hi, true
+	return leastWithin(gap, e.amp, amp, at)
 }
 
 // firstOf is the accuracy stated, else the one the user has assumed, else ours.

@@ -34,8 +34,8 @@ func ReportText(r *claims.Report, style Style) string {
 		writeList(&b, "How the marker was read", r.Remarks, style)
 	} else {
 		writeResults(&b, r, style)
-		writeCauses(&b, r.Findings, style)
-		if rest := restText(r); rest != "" {
+		untold := writeCauses(&b, r.Findings, style)
+		if rest := restText(r, untold); rest != "" {
 			b.WriteString("\n")
 			quiet(&b, indent, rest, style)
 		}
@@ -47,31 +47,28 @@ func ReportText(r *claims.Report, style Style) string {
 }
 
 // restText says how much a short report leaves out, and how to see it.
-func restText(r *claims.Report) string {
-	var parts []string
-	count := func(n int, what, rest string) {
-		switch {
-		case n == 1:
-			parts = append(parts, "1 "+what+rest)
-		case n > 1:
-			parts = append(parts, fmt.Sprintf("%d %ss%s", n, what, rest))
-		}
+func restText(r *claims.Report, doubts int) string {
+	parts := appendCount(nil, doubts, "doubt")
+	parts = appendCount(parts, r.Count(claims.Remark), "remark")
+	if n := rulesOf(r.NotExamined); n > 0 {
+		parts = appendCount(parts, n, "rule")
+		parts[len(parts)-1] += " not checked for missing evidence"
 	}
-	told, doubts := 0, 0
-	for i, n := range causes(r.Findings) {
-		if f := r.Findings[i]; f.Kind != claims.Remark && (f.Waived == "" || len(n) > 1) {
-			if told++; told > mostCauses && f.Kind == claims.Doubt {
-				doubts++
-			}
-		}
-	}
-	count(doubts, "doubt", "")
-	count(r.Count(claims.Remark), "remark", "")
-	count(rulesOf(r.NotExamined), "rule", " not checked for missing evidence")
 	if len(parts) == 0 {
 		return ""
 	}
 	return "More with --full: " + strings.Join(parts, ", ") + "."
+}
+
+// appendCount appends "1 null" or "2 nulls", and nothing for none.
+func appendCount(parts []string, n int, what string) []string {
+	switch {
+	case n == 1:
+		return append(parts, "1 "+what)
+	case n > 1:
+		return append(parts, fmt.Sprintf("%d %ss", n, what))
+	}
+	return parts
 }
 
 // writeResults writes the claims by their result. What is not shown has its reason.
@@ -120,8 +117,8 @@ func writeResults(b *strings.Builder, r *claims.Report, style Style) {
 
 // writeCauses writes a paragraph for each cause: kind, rules, what was found, what to do
 // next, the first source. Findings of one kind with one next step share it. Remarks are
-// left out.
-func writeCauses(b *strings.Builder, fs []claims.Finding, style Style) {
+// left out, and so are doubts behind the first mostCauses, which it counts.
+func writeCauses(b *strings.Builder, fs []claims.Finding, style Style) (untold int) {
 	written := 0
 	for i, n := range causes(fs) {
 		f := fs[i]
@@ -129,7 +126,8 @@ func writeCauses(b *strings.Builder, fs []claims.Finding, style Style) {
 			continue
 		}
 		if written++; written > mostCauses && f.Kind == claims.Doubt {
-			continue // restText counts it
+			untold++
+			continue
 		}
 		if written == 1 {
 			b.WriteString("\n")
@@ -152,6 +150,7 @@ func writeCauses(b *strings.Builder, fs []claims.Finding, style Style) {
 		text := fmt.Sprintf("%s %s: %s Next: %s [%s]", f.Kind, strings.Join(ids, ", "), strings.Join(says, " "), strings.Join(next, " "), shortSource(f.Source))
 		kinded(b, f.Kind, Plain(text), style)
 	}
+	return untold
 }
 
 // kinded prints a paragraph that begins with a kind of finding, in its colour.
@@ -290,26 +289,19 @@ func MeasuredText(m *claims.Measured) string {
 	case n > 1:
 		s += fmt.Sprintf(" %s to %s", m.Dates[0], m.Dates[n-1])
 	}
-	parts := []string{}
-	count := func(n int, what string) {
-		if n == 1 {
-			parts = append(parts, "1 "+what)
-		} else if n > 1 {
-			parts = append(parts, fmt.Sprintf("%d %ss", n, what))
-		}
-	}
+	var parts []string
 	if m.By != "" {
 		parts = append(parts, "by "+m.By)
 	}
 	if m.Rig != "" {
 		parts = append(parts, m.Rig)
 	}
-	count(m.Readings, "reading")
+	parts = appendCount(parts, m.Readings, "reading")
 	if m.Readings == 0 {
 		parts = append(parts, "resistance as printed")
 	}
-	count(m.Matings, "mating")
-	count(m.Nulls, "null")
+	parts = appendCount(parts, m.Matings, "mating")
+	parts = appendCount(parts, m.Nulls, "null")
 	for _, accuracy := range []string{m.Voltmeter, m.Ammeter, m.Ohmmeter} {
 		if accuracy != "" {
 			parts = append(parts, accuracy)

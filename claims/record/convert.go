@@ -31,6 +31,7 @@ type key[T any] struct {
 	shape            func() *shape                      // what its value may be, for the schema
 	empty            func(d *decoder, n *node, into *T) // a key without a value, where that says something
 	valid            func(v *checker, of *T)            // holds a value against what the loader takes
+	stated           func(of *T) bool                   // of an amount: whether there is one
 }
 
 // like says what a line with the key looks like.
@@ -221,7 +222,7 @@ func amount[T any](name, help string, dim quantity.Dimension, s sign, field func
 		if f := field(of); f.Known {
 			v.quantity(name, f.At, f.Value, dim, s)
 		}
-	}}
+	}, stated: func(of *T) bool { return field(of).Known }}
 }
 
 func (d *decoder) quantity(n *node, dim quantity.Dimension, s sign) (float64, bool) {

@@ -142,27 +142,12 @@ func known[T, U any](name, form, help string, table []key[U], field func(*T) *St
 			}
 			in := v.in(name, &f.At)
 			checkKeys(in, table, &f.Value)
-			for _, k := range requiredOf(table, &f.Value) {
-				in.failFor(ErrMissingKey, k, f.At, "this key is missing", "write it")
+			for i := range table {
+				if k := &table[i]; k.required && !k.stated(&f.Value) {
+					in.failFor(ErrMissingKey, k.name, f.At, "this key is missing", "write it")
+				}
 			}
 		}}
-}
-
-// requiredOf lists the required keys without a value.
-func requiredOf[U any](table []key[U], of *U) (out []string) {
-	stated := map[string]bool{}
-	switch v := any(of).(type) {
-	case *Heat:
-		stated["current"], stated["shell"] = v.Current.Known, v.Shell.Known
-	case *Reference:
-		stated["resistor"], stated["current"], stated["drop"] = v.Resistor.Known, v.Current.Known, v.Drop.Known
-	}
-	for i := range table {
-		if k := &table[i]; k.required && !stated[k.name] {
-			out = append(out, k.name)
-		}
-	}
-	return out
 }
 
 // matingKey is which plugging-in of the cable a reading is of.

@@ -76,19 +76,21 @@ func instrumentKeys(dim quantity.Dimension) []key[instrument] {
 		{name: "k", form: "2", help: "coverage factor of expanded, 2 where none is given", shape: func() *shape { return exampleText("2") },
 			set: func(d *decoder, n *node, i *instrument) {
 				if t, ok := d.one(n, "a coverage factor"); ok {
-					if v, err := strconv.ParseFloat(t, 64); err == nil && v > 0 && v <= 10 {
+					if v, err := strconv.ParseFloat(t, 64); err == nil && coverageFactor(v) {
 						i.K = stated(v, n)
 						return
 					}
 					d.fail(n.content, n.path(), ErrValue, strconv.Quote(t)+" is not a coverage factor", "write a number above 0 and up to 10, as in k: 2")
 				}
 			}, valid: func(v *checker, i *instrument) {
-				if i.K.Known && !(i.K.Value > 0 && i.K.Value <= 10) {
+				if i.K.Known && !coverageFactor(i.K.Value) {
 					v.fail("k", i.K.At, "this is not a coverage factor", "give a number above 0 and up to 10")
 				}
 			}},
 	}
 }
+
+func coverageFactor(k float64) bool { return k > 0 && k <= 10 }
 
 var (
 	voltmeterKeys = instrumentKeys(quantity.Voltage)

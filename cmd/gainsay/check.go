@@ -213,7 +213,7 @@ func (dir beside) Open(name string) (fs.File, error) {
 		}
 		if dir.of.isOutput(f) {
 			f.Close()
-			return nil, &fs.PathError{Op: "open", Path: name, Err: errors.New("the output would replace this file; name another output")}
+			return nil, &fs.PathError{Op: "open", Path: name, Err: errIsOutput}
 		}
 		return f, nil
 	})
@@ -322,7 +322,7 @@ func (e *env) open(name string) (input, error) {
 	}
 	if e.isOutput(f) {
 		f.Close()
-		return input{}, fmt.Errorf("%s: the output would replace this file; name another output", oneLine(name))
+		return input{}, fmt.Errorf("%s: %w", oneLine(name), errIsOutput)
 	}
 	return input{f, name, e}, nil
 }

@@ -93,9 +93,7 @@ func (e *env) toFile(command string, fs *pflag.FlagSet) (done func(whole bool) b
 		}
 		file = name
 	}
-	failed := func(err error) {
-		e.fail("%s: cannot write %s: %v", command, publish.Plain(name), cause(err))
-	}
+	failed := func(err error) { e.cannotWrite(command, name, err) }
 	aside, err := newAside(osDisk{}, file, lockWait)
 	if err != nil {
 		failed(err)
@@ -162,12 +160,19 @@ func (e *env) toDescriptor(command, name string, n int) (done func(whole bool) b
 	back := e.writeTo(to)
 	return func(bool) bool {
 		if err := back(); err != nil {
-			e.fail("%s: cannot write %s: %v", command, publish.Plain(name), cause(err))
+			e.cannotWrite(command, name, err)
 			return false
 		}
 		return true
 	}, true
 }
+
+func (e *env) cannotWrite(command, name string, err error) {
+	e.fail("%s: cannot write %s: %v", command, publish.Plain(name), cause(err))
+}
+
+// errIsOutput is the cause of an error of a file that is not read.
+var errIsOutput = errors.New("the output would replace this file; name another output")
 
 // isOutput reports whether a file that is opened to be read is the one that is to be
 // replaced, by whatever name. The file is then not replaced.
@@ -198,13 +203,13 @@ func (e *env) writeTo(w io.Writer) (back func() error) {
 func (e *env) toDevice(command, name string) (done func(whole bool) bool, ok bool) {
 	f, err := os.OpenFile(name, os.O_WRONLY, 0)
 	if err != nil {
-		e.fail("%s: cannot write %s: %v", command, publish.Plain(name), cause(err))
+		e.cannotWrite(command, name, err)
 		return nil, false
 	}
 	back := e.writeTo(f)
 	return func(bool) bool {
 		if err := errors.Join(back(), f.Close()); err != nil {
-			e.fail("%s: cannot write %s: %v", command, publish.Plain(name), cause(err))
+			e.cannotWrite(command, name, err)
 			return false
 		}
 		return true

@@ -2,7 +2,7 @@ package paste
 
 import "example.com/gainsay/vdo"
 
-// header tells whether a word may be a VDM header, as vdo.First reads one that stands
+// header reports whether a word may be a VDM header, as vdo.First reads one that stands
 // alone.
 func header(w uint32) bool {
 	_, headerless := vdo.First([]uint32{w})

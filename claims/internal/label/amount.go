@@ -52,8 +52,8 @@ func amounts(text, want string, signs string, tables ...map[string]float64) ([][
 	}
 	s := strings.ToLower(plain(text))
 	s = strings.ReplaceAll(s, "⎓", "")
-	if w := bound(s); w != "" {
-		return nil, refuse(text, fmt.Sprintf("%q gives a bound, not a value", w), want)
+	if err := refuseBound(text, s, want); err != nil {
+		return nil, err
 	}
 	if strings.HasPrefix(s, "-") {
 		return nil, refuse(text, "the value is not above zero", want)
@@ -228,8 +228,8 @@ func Length(text string) (m float64, normal string, err *Error) {
 		return 0, "", err
 	}
 	s := strings.ToLower(plain(text))
-	if w := bound(s); w != "" {
-		return 0, "", refuse(text, fmt.Sprintf("%q gives a bound, not a value", w), want)
+	if err := refuseBound(text, s, want); err != nil {
+		return 0, "", err
 	}
 	if strings.HasPrefix(s, "-") {
 		return 0, "", refuse(text, "the length is not above zero", want)
@@ -290,6 +290,8 @@ func Length(text string) (m float64, normal string, err *Error) {
 	return m, decimal(m) + " m", nil
 }
 
+var copperIdle = longest("copper", "pure", "tinned", "stranded", "conductor", "conductors", "wire", "wires", "power", "core", "thick", "(", ")", "oxygen-free", "oxygen free", "size", "each")
+
 // Conductors reads the size of one power conductor in m² of copper: a gauge or mm².
 func Conductors(text string) (area float64, normal string, err *Error) {
 	const want = `write that of one power conductor, as in "20 AWG" or "0.5 mm²"`
@@ -305,12 +307,12 @@ func Conductors(text string) (area float64, normal string, err *Error) {
 		return 0, "", err
 	}
 	s := strings.ToLower(plain(text))
-	if w := bound(s); w != "" {
-		return 0, "", refuse(text, fmt.Sprintf("%q gives a bound, not a value", w), want)
+	if err := refuseBound(text, s, want); err != nil {
+		return 0, "", err
 	}
 	s = strings.NewReplacer("sq mm", "sqmm", "sq. mm", "sqmm", "square mm", "sqmm", "mm^2", "mm²", "mm 2", "mm²", "mm2", "mm²").Replace(s)
 	s = strings.ReplaceAll(s, "awg-", "awg ")
-	s = without(s, []string{"copper", "pure", "tinned", "stranded", "conductor", "conductors", "wire", "wires", "power", "core", "thick", "(", ")", "oxygen-free", "oxygen free", "size", "each"})
+	s = without(s, copperIdle)
 	ps, perr := pieces(s)
 	if perr != nil {
 		return 0, "", refuse(text, perr.Error(), want)

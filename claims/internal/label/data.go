@@ -66,9 +66,9 @@ var byName = func() map[string]*standard {
 	return out
 }()
 
-func squash(s string) string {
-	return strings.NewReplacer(" ", "", "-", "", "_", "", "*", "x").Replace(strings.ToLower(s))
-}
+func squash(s string) string { return squasher.Replace(strings.ToLower(s)) }
+
+var squasher = strings.NewReplacer(" ", "", "-", "", "_", "", "*", "x")
 
 var noData = []string{"none", "chargeonly", "chargingonly", "poweronly", "nodata", "chargeonlycable", "chargeonly,nodata", "chargeonly(nodata", "chargingonly(nodata", "chargingcableonly", "nodatasync", "nodatatransfer", "chargingonly,nodata", "no", "withoutdata"}
 
@@ -104,6 +104,8 @@ func init() {
 	}
 }
 
+var dataIdle = longest(append(slices.Clone(idleWords), "usb-c", "usb type-c", "type-c", "with", "at", "sync", "syncing", "and", "standard", "the", "only", "usb-if", "of", ",", "(", ")", "/")...)
+
 // DataOf reads a rate, a standard's name, both where they agree, or "charge only".
 func DataOf(text string) (d Data, normal string, err *Error) {
 	if st := byName[strings.ToLower(strings.ReplaceAll(text, " ", ""))]; st != nil {
@@ -129,8 +131,8 @@ func DataOf(text string) (d Data, normal string, err *Error) {
 	if strings.HasPrefix(s, "-") {
 		return d, "", refuse(text, "the rate is not above zero", want)
 	}
-	if w := bound(strings.ReplaceAll(lower, "superspeed+", "")); w != "" {
-		return d, "", refuse(text, fmt.Sprintf("%q gives a bound, not a value", w), want)
+	if err := refuseBound(text, strings.ReplaceAll(lower, "superspeed+", ""), want); err != nil {
+		return d, "", err
 	}
 	for _, other := range []string{"thunderbolt", "tbt", "tb3", "tb4", "tb5", "displayport", "hdmi"} {
 		if strings.Contains(squash(s), other) {
@@ -149,8 +151,8 @@ func DataOf(text string) (d Data, normal string, err *Error) {
 		}
 		gbps = v
 	}
-	name := squash(without(strings.ToLower(rest), append(slices.Clone(idle), "usb-c", "usb type-c", "type-c", "with", "at", "sync", "syncing", "and", "standard", "the", "only", "usb-if", "of", ",", "(", ")", "/")))
-	if strings.Contains(strings.ToLower(rest), "usb-c") || strings.Contains(strings.ToLower(rest), "usb type-c") || strings.Contains(strings.ToLower(rest), "type-c") {
+	name := squash(without(strings.ToLower(rest), dataIdle))
+	if rest := strings.ToLower(rest); strings.Contains(rest, "usb-c") || strings.Contains(rest, "type-c") {
 		name = "usb" + strings.TrimPrefix(name, "usb")
 		if name == "usb" {
 			name = ""

@@ -10,9 +10,11 @@ package label
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 )
 
@@ -84,10 +86,13 @@ func plain(text string) string {
 var bounds = []string{"+", ">", "over", "more than", "from", "at least", "min", "min.", "minimum", "above", "<", "under", "below", "approx", "approx.", "about", "ca.", "~", "or more"}
 
 // idle are words that say no more than the value does.
-var idle = []string{"max", "max.", "maximum", "up to", "upto", "rated", "rating", "usb power delivery", "power delivery", "usb pd 3.1", "usb pd 3.0", "usb pd",
-	"usb-pd", "pd 3.1", "pd3.1", "pd 3.0", "pd3.0", "pd 3.2", "pd3.2", "pd 2.0", "pd", "epr", "spr", "dc", "fast charging", "fast charge", "fast-charging",
-	"quick charge", "super fast charging", "rapid charging", "high power", "charging", "charge", "charger", "output", "power", "total", "single port", "cable", "transfer", "transfers",
-	"speed", "speeds", "pps", "usb-c", "usb type-c", "type-c", "e-marked", "e-marker", "emarker", "data", "transmission", "rate", "bandwidth", "current", "voltage", "length", "long", "video", "resolution", "support", "supports", "supported", "supporting"}
+var (
+	idle      = longest(idleWords...)
+	idleWords = []string{"max", "max.", "maximum", "up to", "upto", "rated", "rating", "usb power delivery", "power delivery", "usb pd 3.1", "usb pd 3.0", "usb pd",
+		"usb-pd", "pd 3.1", "pd3.1", "pd 3.0", "pd3.0", "pd 3.2", "pd3.2", "pd 2.0", "pd", "epr", "spr", "dc", "fast charging", "fast charge", "fast-charging",
+		"quick charge", "super fast charging", "rapid charging", "high power", "charging", "charge", "charger", "output", "power", "total", "single port", "cable", "transfer", "transfers",
+		"speed", "speeds", "pps", "usb-c", "usb type-c", "type-c", "e-marked", "e-marker", "emarker", "data", "transmission", "rate", "bandwidth", "current", "voltage", "length", "long", "video", "resolution", "support", "supports", "supported", "supporting"}
+)
 
 // piece is a number with what stands behind it, or a word alone.
 type piece struct {
@@ -120,10 +125,8 @@ func pieces(s string) ([]piece, error) {
 			for k < len(s) && s[k] == ' ' {
 				k++
 			}
-			if k == j+1 || k == j {
-				if k < len(s) && s[k] == '-' && k == j && k+1 < len(s) && letter(s[k+1:]) { // 6-foot
-					k++
-				}
+			if k == j && k+1 < len(s) && s[k] == '-' && letter(s[k+1:]) { // 6-foot
+				k++
 			}
 			end := unitEnd(s, k)
 			p.raw = s[k:end]
@@ -196,39 +199,55 @@ func number(s string) (float64, error) {
 // decimal prints a value so that it reads back the same.
 func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
-// without takes idle phrases out of a text in lower case, and names a bound that stands
-// in it.
-func without(s string, phrases []string) string {
-	longest := slices.SortedFunc(slices.Values(phrases), func(a, b string) int { return len(b) - len(a) })
-	for _, p := range longest {
-		for from := 0; ; {
-			i := strings.Index(s[from:], p)
-			if i < 0 {
-				break
-			}
-			i += from
-			end := i + len(p)
-			if edge(s, i, p[0]) && (end == len(s) || !wordy(s[end]) || !wordy(p[len(p)-1])) {
-				s = s[:i] + " " + s[end:]
-				from = i + 1
-			} else {
-				from = i + 1
-			}
+// What takes time to make is made when it is first asked for: most runs need little of it.
+
+func pattern(expr string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(expr) })
+}
+
+// longest is phrases in the order in which without takes them out, the longest first.
+func longest(phrases ...string) func() []string {
+	return sync.OnceValue(func() []string {
+		return slices.SortedFunc(slices.Values(phrases), func(a, b string) int { return len(b) - len(a) })
+	})
+}
+
+// without takes phrases, the longest first, out of a text in lower case.
+func without(s string, phrases func() []string) string {
+	for _, p := range phrases() {
+		s = cut(s, p)
+	}
+	return oneBlank(s)
+}
+
+// cut puts a blank for each place where a phrase stands by itself.
+func cut(s, p string) string {
+	for from := 0; ; from++ {
+		i := strings.Index(s[from:], p)
+		if i < 0 {
+			return s
+		}
+		from += i
+		end := from + len(p)
+		if edge(s, from, p[0]) && (end == len(s) || !wordy(s[end]) || !wordy(p[len(p)-1])) {
+			s = s[:from] + " " + s[end:]
 		}
 	}
-	return strings.Join(strings.Fields(s), " ")
 }
+
+func oneBlank(s string) string { return strings.Join(strings.Fields(s), " ") }
 
 func edge(s string, i int, first byte) bool { return i == 0 || !wordy(s[i-1]) || !wordy(first) }
 
 func wordy(c byte) bool { return c|0x20 >= 'a' && c|0x20 <= 'z' || digit(c) || c >= 0x80 }
 
-// bound names a bound in a text in lower case, empty for none.
-func bound(s string) string {
+// refuseBound refuses a text, s in lower case, that gives a bound. A sign between two
+// values, as in 5V+9V, is none.
+func refuseBound(text, s, want string) *Error {
 	for _, w := range bounds {
-		if len(without(s, []string{w})) < len(strings.Join(strings.Fields(s), " ")) {
-			return w
+		if strings.Contains(s, w) && len(oneBlank(cut(s, w))) < len(oneBlank(s)) {
+			return refuse(text, fmt.Sprintf("%q gives a bound, not a value", w), want)
 		}
 	}
-	return ""
+	return nil
 }

@@ -36,13 +36,13 @@ var known = func() map[string]bool {
 }()
 
 var (
-	typePrefix = regexp.MustCompile(`\b(usb[ -]?)?(standard[ -]?)?type[ -]?`)
-	microB     = regexp.MustCompile(`\bmicro[ -]?(usb)?[ -]?(2\.0)?[ -]?(type)?[ -]?b?\b`)
-	miniB      = regexp.MustCompile(`\bmini[ -]?(usb)?[ -]?(type)?[ -]?b?\b`)
-	usbWord    = regexp.MustCompile(`\busb[ -]?|\bstandard[ -]`)
-	female     = regexp.MustCompile(`\b(female|receptacle|socket|jack|f)\b`)
-	idleEnd    = regexp.MustCompile(`\b(male|plugs?|connectors?|cable|cord|lead|charging|charge|data|adapter|m|on both ends|at both ends)\b`)
-	between    = regexp.MustCompile(`\b(to|and|on)\b|[-/<>&,;()+|=:]+`)
+	typePrefix = pattern(`\b(usb[ -]?)?(standard[ -]?)?type[ -]?`)
+	microB     = pattern(`\bmicro[ -]?(usb)?[ -]?(2\.0)?[ -]?(type)?[ -]?b?\b`)
+	miniB      = pattern(`\bmini[ -]?(usb)?[ -]?(type)?[ -]?b?\b`)
+	usbWord    = pattern(`\busb[ -]?|\bstandard[ -]`)
+	female     = pattern(`\b(female|receptacle|socket|jack|f)\b`)
+	idleEnd    = pattern(`\b(male|plugs?|connectors?|cable|cord|lead|charging|charge|data|adapter|m|on both ends|at both ends)\b`)
+	between    = pattern(`\b(to|and|on)\b|[-/<>&,;()+|=:]+`)
 )
 
 // Plugs reads the two ends of a cable: "USB-C to USB-C", "Type-A male to Type-C male".
@@ -57,10 +57,10 @@ func Plugs(text string) (name string, err *Error) {
 	s := strings.ToLower(plain(text))
 	both := strings.Contains(s, "both ends")
 	for _, re := range []struct {
-		re *regexp.Regexp
+		re func() *regexp.Regexp
 		by string
 	}{{microB, " microb "}, {miniB, " minib "}, {typePrefix, " "}, {usbWord, " "}, {female, " r "}, {idleEnd, " "}, {between, " "}} {
-		s = re.re.ReplaceAllString(s, re.by)
+		s = re.re().ReplaceAllString(s, re.by)
 	}
 	var got []string
 	for _, w := range strings.Fields(s) {
@@ -101,10 +101,10 @@ func ModeNames() []string {
 }
 
 var (
-	modeSplit   = regexp.MustCompile(`\s*(?:,|/|\+|&|;|\band\b)\s*`)
-	dpVersion   = regexp.MustCompile(`^(displayport|dp)(alt)?(1\.2|1\.4|1\.4a|2\.0|2\.1)(alt)?$`)
-	modeIdle    = []string{"compatible", "supports", "supported", "support", "mode", "modes", "alternate mode", "alternative", "certified", "ready", "output", "video", "intel", "over usb-c", "usb-c", "via usb-c"}
-	onlyVersion = regexp.MustCompile(`^[345]$`)
+	modeSplit   = pattern(`\s*(?:,|/|\+|&|;|\band\b)\s*`)
+	dpVersion   = pattern(`^(displayport|dp)(alt)?(1\.2|1\.4|1\.4a|2\.0|2\.1)(alt)?$`)
+	modeIdle    = longest("compatible", "supports", "supported", "support", "mode", "modes", "alternate mode", "alternative", "certified", "ready", "output", "video", "intel", "over usb-c", "usb-c", "via usb-c")
+	onlyVersion = pattern(`^[345]$`)
 )
 
 // Modes reads one mode, or several with commas, slashes or plus signs between.
@@ -116,14 +116,14 @@ func Modes(text string) (names []string, err *Error) {
 	if err := tooLong(text, want); err != nil {
 		return nil, err
 	}
-	parts := modeSplit.Split(strings.ToLower(plain(text)), -1)
+	parts := modeSplit().Split(strings.ToLower(plain(text)), -1)
 	for i, part := range parts {
 		part = without(strings.ReplaceAll(part, "alternate", "alt"), modeIdle)
 		s := squash(part)
-		if onlyVersion.MatchString(s) && i > 0 && len(names) > 0 && strings.HasPrefix(names[len(names)-1], "thunderbolt") {
+		if onlyVersion().MatchString(s) && i > 0 && len(names) > 0 && strings.HasPrefix(names[len(names)-1], "thunderbolt") {
 			s = "thunderbolt" + s // Thunderbolt 3/4
 		}
-		if m := dpVersion.FindStringSubmatch(s); m != nil {
+		if m := dpVersion().FindStringSubmatch(s); m != nil {
 			s = "displayport"
 		}
 		switch name := modes[s]; {
@@ -157,17 +157,19 @@ var sizes = map[string][2]int{
 }
 
 var (
-	wideHigh = regexp.MustCompile(`(\d{3,5}) ?[x*] ?(\d{3,5})`)
-	hertz    = regexp.MustCompile(`(\d+(?:\.\d+)?) ?(?:hz|fps)`)
-	lines    = regexp.MustCompile(`\b(720|1080|1440|2160|4320)p(\d{2,3})?\b`)
-	short    = regexp.MustCompile(`\b(\d{1,2})k ?(?:@|/|,|at)? ?(\d{2,3})?\b`)
-	atRate   = regexp.MustCompile(`@ ?(\d+(?:\.\d+)?)`)
+	wideHigh = pattern(`(\d{3,5}) ?[x*] ?(\d{3,5})`)
+	hertz    = pattern(`(\d+(?:\.\d+)?) ?(?:hz|fps)`)
+	lines    = pattern(`\b(720|1080|1440|2160|4320)p(\d{2,3})?\b`)
+	short    = pattern(`\b(\d{1,2})k ?(?:@|/|,|at)? ?(\d{2,3})?\b`)
+	atRate   = pattern(`@ ?(\d+(?:\.\d+)?)`)
 )
 
 const (
 	leastHz, mostHz = 1, 1000
 	mostPixels      = 20000 // in a line or column
 )
+
+var videoIdle = longest(append(slices.Clone(idleWords), "display", "monitor", "screen", "picture", "refresh")...)
 
 // VideoOf reads a picture and its rate: "4K@60Hz", "8K (7680x4320) 60Hz".
 func VideoOf(text string) (v Video, normal string, err *Error) {
@@ -176,15 +178,15 @@ func VideoOf(text string) (v Video, normal string, err *Error) {
 		return v, "", err
 	}
 	s := strings.ToLower(plain(text))
-	if w := bound(strings.ReplaceAll(s, "ultra", "")); w != "" {
-		return v, "", refuse(text, fmt.Sprintf("%q gives a bound, not a value", w), want)
+	if err := refuseBound(text, strings.ReplaceAll(s, "ultra", ""), want); err != nil {
+		return v, "", err
 	}
 	for _, extra := range []string{"hdr", "dsc", "4:4:4", "4:2:2", "4:2:0", "bit"} {
 		if strings.Contains(s, extra) {
 			return v, "", refuse(text, fmt.Sprintf("%q is more than size and rate", extra), want+"; put the rest in label")
 		}
 	}
-	s = without(s, append(slices.Clone(idle), "display", "monitor", "screen", "picture", "refresh"))
+	s = without(s, videoIdle)
 	var found [][2]int
 	var rates []float64
 	rate := func(t string) {
@@ -192,7 +194,8 @@ func VideoOf(text string) (v Video, normal string, err *Error) {
 			rates = append(rates, f)
 		}
 	}
-	take := func(re *regexp.Regexp, f func(m []string)) {
+	take := func(pattern func() *regexp.Regexp, f func(m []string)) {
+		re := pattern()
 		s = re.ReplaceAllStringFunc(s, func(t string) string { f(re.FindStringSubmatch(t)); return " " })
 	}
 	take(wideHigh, func(m []string) {
@@ -300,7 +303,7 @@ func Certified(text string) (bool, string, *Error) {
 	return truth(text, certifyWords, `write yes or no, or "USB-IF certified"; put other certificates in label`)
 }
 
-var certificate = regexp.MustCompile(`(?i)^(?:(?:usb-if|certification|certificate|cert\.?|test id|number|xid|tid|no\.?|id|nr\.?|#)[ :#.-]*)*(\d{1,10})$`)
+var certificate = pattern(`(?i)^(?:(?:usb-if|certification|certificate|cert\.?|test id|number|xid|tid|no\.?|id|nr\.?|#)[ :#.-]*)*(\d{1,10})$`)
 
 // Certificate reads a certification number: "TID 12345".
 func Certificate(text string) (normal string, err *Error) {
@@ -308,7 +311,7 @@ func Certificate(text string) (normal string, err *Error) {
 	if err := tooLong(text, want); err != nil {
 		return "", err
 	}
-	m := certificate.FindStringSubmatch(plain(text))
+	m := certificate().FindStringSubmatch(plain(text))
 	if m == nil {
 		return "", refuse(text, "this is not a certification number", want)
 	}
