@@ -106,7 +106,7 @@ var claimedActiveDiffers = &Rule{
 	Settles:  true,
 	Says:     "The seller claims a {claimed} cable; the marker identifies {product}.",
 	Why:      "Hosts drive active and passive cables differently, and their practical lengths differ.",
-	Next:     "Look for electronics in the plugs, and read Discover Modes for SVID 0x8087: it tells whether a passive cable has linear re-drivers.",
+	Next:     "Look for electronics in the plugs, and read Discover Modes for SVID 0x8087: it shows whether a passive cable has linear re-drivers.",
 	Check: func(c *Case) Result {
 		s := c.Near.Summary
 		p, ok := s.Product.Get()
