@@ -463,6 +463,7 @@ func (ev *evaluation) conductor(c Conductor, n *null) (out [len(flips)]*Estimate
 		return out
 	}
 	all := ratios(points, n)
+	ev.readingSlips(c, all)
 	for _, f := range flips {
 		some := points
 		if slices.ContainsFunc(points, func(p point) bool { return p.flip != f }) {
@@ -1164,6 +1165,37 @@ func (ev *evaluation) unitSlips() {
 				slip = "Ω for mΩ"
 			}
 			r.note(Note{UnitSlip, c, e.Ohm, e.Expanded, fmt.Sprintf("%s: %s is more than any cable has; likely %s: then it is %s", c.Name(), ohms(e.Ohm, e.Expanded), slip, ohms(e.Ohm/1000, e.Expanded/1000))})
+		}
+	}
+}
+
+// A reading so many times above or below the median of the others is a slip of the prefix.
+const (
+	leastSlip = 300
+	mostSlip  = 3000
+)
+
+// readingSlips notes a reading about 1000 times off the other readings of the session.
+func (ev *evaluation) readingSlips(c Conductor, s *set) {
+	if len(s.y) < 2 || slices.Max(s.y) < leastSlip*math.Abs(slices.Min(s.y)) {
+		return
+	}
+	sorted := slices.Sorted(slices.Values(s.y))
+	for i, y := range s.y {
+		middle := sorted[len(sorted)/2]
+		if len(sorted) == 2 {
+			middle = sorted[0] + sorted[1] - y
+		}
+		possible := func(ohm float64) bool { return ohm >= leastCableOhm && ohm <= mostCableOhm }
+		if possible(y) && !possible(middle) {
+			continue // the others slipped
+		}
+		if f := y / middle; f >= leastSlip && f <= mostSlip || f*leastSlip <= 1 && f*mostSlip >= 1 {
+			slip := "V for mV"
+			if f < 1 {
+				slip = "µV for mV"
+			}
+			ev.r.note(Note{UnitSlip, c, y, 0, fmt.Sprintf("%s: reading %d gives %s, the others about %s; likely %s", c.Name(), s.index[i]+1, inOhm(y), inOhm(middle), slip)})
 		}
 	}
 }

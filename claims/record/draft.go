@@ -8,7 +8,7 @@ import (
 
 // Draft is a commented record with every key, for a person to fill in. As it is,
 // it says only that there is a cable of this id.
-func Draft(cable string) string { return DraftWith(cable, MarkerDraft{}) }
+func Draft(cable string) string { return DraftWith(cable, MarkerDraft{}, "") }
 
 // MarkerDraft is what is known of the marker when a record is drafted: the lines
 // of words each plug answered.
@@ -41,9 +41,13 @@ func (m MarkerDraft) values() map[string]string {
 	return out
 }
 
-// DraftWith is Draft with the marker's words in place.
-func DraftWith(cable string, m MarkerDraft) string {
+// DraftWith is Draft with the marker's words in place, and with the file name of a rig
+// where that is not empty.
+func DraftWith(cable string, m MarkerDraft, rig string) string {
 	known := m.values()
+	if rig != "" {
+		known["rig"] = yamlText(rig)
+	}
 	var b strings.Builder
 	b.WriteString("# yaml-language-server: $schema=" + SchemaName + "\n" +
 		"## The line above is for editors; 'gainsay schema -o " + SchemaName + "'\n## writes the file that it names.\n")

@@ -24,7 +24,7 @@ func FuzzDraft(f *testing.F) {
 				near = append(near, line)
 			}
 		}
-		text := DraftWith(cable, MarkerDraft{Near: near, Asked: len(near) > 0, Revision: revision})
+		text := DraftWith(cable, MarkerDraft{Near: near, Asked: len(near) > 0, Revision: revision}, "")
 		n := 0
 		for rec, err := range Read(strings.NewReader(text), "draft.yaml") {
 			if err != nil {

@@ -26,6 +26,9 @@ type Addition struct {
 	// What follows is written into a new session only; a session of that date that
 	// is already there keeps what it has. Empty texts are silence.
 	Null, Voltmeter, Ammeter, Ambient, Length string
+	// Rig is the file name of the rig. It is written only where the record names no rig and
+	// has no session yet, which it would judge too.
+	Rig string
 }
 
 // MaxAddition is how long a file AddReadings takes, in bytes.
@@ -80,6 +83,7 @@ type writer struct {
 	add       Addition
 	readings  []Reading
 	lines     []string // of the file, with their ends
+	rig       bool     // whether the rig is written
 }
 
 func (w *writer) fail(line int, wrong, want string) error {
@@ -215,17 +219,24 @@ func (w *writer) write(c chunk, n *node) error {
 		return w.fail(n.at.Line, "the record is written in braces", wantLines)
 	}
 	indent := n.at.Column - 1
+	pad := strings.Repeat(" ", indent)
+	var rig []string
+	if named, _ := n.value("rig"); named == nil && w.add.Rig != "" {
+		rig = []string{pad + "rig: " + yamlText(w.add.Rig)}
+	}
 	key, bench := n.value("bench")
 	switch {
 	case key == nil:
-		lines := append([]string{strings.Repeat(" ", indent) + "bench:"}, w.session(indent+2, "")...)
-		w.insert(w.after(n, indent), lines...)
+		w.rig = rig != nil
+		w.insert(w.after(n, indent), slices.Concat(rig, []string{pad + "bench:"}, w.session(indent+2, ""))...)
 		return nil
 	case bench.kind == null:
 		if bench.text != "" && w.inText(bench) {
 			return w.fail(key.at.Line, "bench has a value that says nothing", "leave the place behind bench: empty")
 		}
+		w.rig = rig != nil
 		w.insert(key.at.Line, w.session(indent+2, "")...)
+		w.insert(key.at.Line-1, rig...)
 		return nil
 	case w.inBraces(bench):
 		return w.fail(bench.at.Line, "bench is written in braces", wantLines)
@@ -382,6 +393,9 @@ func (w *writer) verify(before, after []byte) error {
 			break
 		}
 		// Without what was added it is the old record.
+		if w.rig {
+			now[i].Rig = old[i].Rig
+		}
 		last := &now[i].Bench[sessions-1]
 		last.Readings = last.Readings[:len(last.Readings)-len(w.readings)]
 		if sessions > len(old[i].Bench) {

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -27,7 +28,9 @@ Adds readings to a record in a YAML file: to the session of that date, or in a
 new session at the end. Comments, order and spacing stay. What would change is
 shown, "+" before each line that is new and ">" before one that only moves to
 the right, and FILE is written only after a yes, or with --yes. What the options
-for meters, null, ambient and length say goes into a new session only.
+for meters, null, ambient and length say goes into a new session only. A record
+without a session is given the nearest rig file (*.rig.yaml) in its folder or the
+eight above. A likely slip of the unit is named on stderr.
 
 FILE is locked while it is read, changed and written; other runs wait for up to
 30 seconds. It keeps its owner, rights and line ends. A link is followed; a file
@@ -83,6 +86,9 @@ func runAdd(e *env, fs *pflag.FlagSet) int {
 	if err := regular(file); err != nil {
 		return failed(plainError(err))
 	}
+	if a.Rig, err = nearestRig(filepath.Dir(file)); err != nil {
+		e.fail("add: %s", publish.Plain(err.Error()))
+	}
 	change := func(before []byte) ([]byte, error) {
 		after, err := record.AddReadings(before, name, a)
 		if err == nil {
@@ -92,6 +98,12 @@ func runAdd(e *env, fs *pflag.FlagSet) int {
 			return nil, notWritten{err}
 		}
 		showAdded(e, name, before, after)
+		was := unitSlips(before, name, file)
+		for _, slip := range unitSlips(after, name, file) {
+			if !slices.Contains(was, slip) {
+				e.fail("add: %s", publish.Plain(slip))
+			}
+		}
 		if e.lost() {
 			return nil, notWritten{errors.New("the change cannot be shown, so nothing was written")}
 		}
@@ -135,6 +147,9 @@ func stillChecked(before, after []byte, name, folder string) error {
 			if err != nil {
 				return err
 			}
+			if err := new(rigs).use(input{name: filepath.Join(folder, "record")}, rec); err != nil {
+				return err
+			}
 			if _, err := claims.CaseBy(rec, bench.GuardBand, beside{folder, new(env)}); err != nil {
 				return err
 			}
@@ -145,6 +160,27 @@ func stillChecked(before, after []byte, name, folder string) error {
 		return err
 	}
 	return nil
+}
+
+// unitSlips are the likely slips of a unit in the records of a file, in words.
+func unitSlips(text []byte, name, file string) (out []string) {
+	var known rigs
+	in := input{name: file}
+	for rec, err := range record.Read(bytes.NewReader(text), name) {
+		if err != nil || known.use(in, rec) != nil {
+			continue
+		}
+		c, err := claims.CaseBy(rec, bench.GuardBand, beside{filepath.Dir(file), new(env)})
+		if err != nil {
+			continue
+		}
+		for _, f := range c.Report().Findings {
+			if f.Rule == "bench-unit-likely-wrong" {
+				out = append(out, f.Says)
+			}
+		}
+	}
+	return out
 }
 
 // regular holds that a file is one that can be replaced, which no device or pipe can be.

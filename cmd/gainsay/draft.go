@@ -23,7 +23,8 @@ Prints a record with every key, commented. It can be checked as it is, and shows
 nothing: take the comment sign off what you know. CABLE is your own id for it.
 
 With --near and --far, what the plugs answered is in its place: any text that
-decode reads, the name of a file that holds it, or "-" for stdin.
+decode reads, the name of a file that holds it, or "-" for stdin. The nearest rig
+file (*.rig.yaml) in this folder or the eight above is named in the record.
 
 Example:
   gainsay draft NF-021 > NF-021.yaml
@@ -53,7 +54,11 @@ func runDraft(e *env, fs *pflag.FlagSet) int {
 	}
 	m.Near, m.Far = near, far
 	m.Asked = len(near)+len(far) > 0
-	draft := record.DraftWith(cable, m)
+	rig, err := nearestRig(".")
+	if err != nil {
+		e.fail("draft: %s", publish.Plain(err.Error()))
+	}
+	draft := record.DraftWith(cable, m, rig)
 	if err := stillChecked(nil, []byte(draft), "draft", "."); err != nil {
 		e.failLines("draft: " + strings.ReplaceAll(err.Error(), "\n", "\ndraft: "))
 		return exitUndone
@@ -68,8 +73,9 @@ func runDraft(e *env, fs *pflag.FlagSet) int {
 		out := struct {
 			Version int     `json:"gainsay"`
 			Cable   string  `json:"cable"`
+			Rig     string  `json:"rig,omitempty"`
 			Marker  *marker `json:"marker,omitempty"`
-		}{Version: record.Version, Cable: cable}
+		}{Version: record.Version, Cable: cable, Rig: rig}
 		if m.Asked {
 			out.Marker = &marker{m.Near, m.Far, true, m.Revision}
 		}

@@ -79,7 +79,7 @@ func runPorts(e *env, flags *pflag.FlagSet) int {
 				}
 				continue
 			}
-			draft := record.DraftWith(p.Name, markerDraft(p.Cable))
+			draft := record.DraftWith(p.Name, markerDraft(p.Cable), "")
 			if err := stillChecked(nil, []byte(draft), p.Name+".yaml", "."); err != nil {
 				// Nothing that check refuses is written.
 				e.failLines(fmt.Sprintf("ports: %s: no record is written: %v", names[i], err))

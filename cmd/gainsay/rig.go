@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"iter"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 
 	"example.com/gainsay/claims/record"
@@ -48,25 +50,67 @@ func (r *rigs) use(in input, rec *record.Record) error {
 
 // findAbove returns the path of a file in a folder, or in the nearest of the folders above.
 func findAbove(dir, name string) (string, error) {
-	abs, err := filepath.Abs(dir)
-	if err != nil {
-		return "", err
-	}
-	for range foldersAbove + 1 {
-		path := filepath.Join(abs, name)
+	for dir, err := range foldersUp(dir) {
+		if err != nil {
+			return "", err
+		}
+		path := filepath.Join(dir, name)
 		switch info, err := os.Stat(path); {
 		case err == nil && info.Mode().IsRegular():
 			return path, nil
 		case err != nil && !errors.Is(err, fs.ErrNotExist):
 			return "", plainError(err)
 		}
-		parent := filepath.Dir(abs)
-		if parent == abs {
-			break
-		}
-		abs = parent
 	}
 	return "", fmt.Errorf("%q is neither beside the record nor in the %d folders above", name, foldersAbove)
+}
+
+// nearestRig returns the file name of the rig in a folder, or in the nearest of the folders
+// above that has one; empty where none has. Where that folder has several it is an error.
+func nearestRig(dir string) (string, error) {
+	for dir, err := range foldersUp(dir) {
+		if err != nil {
+			return "", err
+		}
+		entries, err := os.ReadDir(dir)
+		if err != nil {
+			continue // what cannot be listed has no rig for us
+		}
+		var names []string
+		for _, entry := range entries {
+			if name := entry.Name(); strings.HasSuffix(strings.ToLower(name), record.RigEnding) && !strings.HasPrefix(name, ".") && len(name) > len(record.RigEnding) {
+				if info, err := os.Stat(filepath.Join(dir, name)); err == nil && info.Mode().IsRegular() {
+					names = append(names, name)
+				}
+			}
+		}
+		switch len(names) {
+		case 0:
+			continue
+		case 1:
+			return names[0], nil
+		}
+		return "", fmt.Errorf("%d rigs in %s (%s); no rig was chosen, write the key rig yourself", len(names), dir, strings.Join(names, ", "))
+	}
+	return "", nil
+}
+
+// foldersUp goes through a folder and those above it in which a rig is looked for.
+func foldersUp(dir string) iter.Seq2[string, error] {
+	return func(yield func(string, error) bool) {
+		abs, err := filepath.Abs(dir)
+		if err != nil {
+			yield("", err)
+			return
+		}
+		for range foldersAbove + 1 {
+			parent := filepath.Dir(abs)
+			if !yield(abs, nil) || parent == abs {
+				return
+			}
+			abs = parent
+		}
+	}
 }
 
 // readRig returns a *record.Rig or an error.
