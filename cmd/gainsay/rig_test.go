@@ -122,7 +122,7 @@ func TestAddNamesSlips(t *testing.T) {
 	for name, c := range map[string]struct{ before, date, reading, want string }{
 		"contacts":     {"gainsay: 1\ncable: a\n", "2026-10-05", "1 A, vbus 93.1 µV, ground 44.9 µV", "less than the contacts alone have"},
 		"earlier":      {session, "2026-10-05", "1 A, vbus 93.1 V, ground 44.9 V", "likely Ω for mΩ, or V for mV"},
-		"same session": {session, "2026-10-04", "1 A, vbus 93.1 µV, ground 44.9 µV", "reading 2 gives 93.1 µΩ, the others about 93.1 mΩ; likely µV for mV"},
+		"same session": {session, "2026-10-04", "1 A, vbus 93.1 µV, ground 44.9 µV", "reading 2 gives 0.0931 mΩ, the others about 93.1 mΩ; likely µV for mV"},
 		"none":         {session, "2026-10-05", "1 A, vbus 95 mV, ground 46 mV", ""},
 	} {
 		file := filepath.Join(t.TempDir(), "a.yaml")
