@@ -648,7 +648,7 @@ func (ev *evaluation) inputs(e *Estimate, points []point, weight, local []float6
 		for i, p := range n.points {
 			acc.volt(p, use.weight[i], true)
 			if p.amp != 0 {
-				acc.amp(p, use.weight[i]*n.ohm, true)
+				acc.amp(p, use.weight[i]*n.local(p), true)
 			}
 		}
 	}

@@ -90,6 +90,15 @@ func (ev *evaluation) nullOf(c Conductor) null {
 	return n
 }
 
+// local is the resistance by which an error of a null's current acts: of the mean at one
+// current, Σ I·V / Σ I², to the last digit, which is the outside calculation's too.
+func (n *null) local(p point) float64 {
+	if n.several {
+		return n.ohm
+	}
+	return 2*n.ohm - p.volt/p.amp
+}
+
 // nullUse is how one estimate depends on the nulls: by weight for each null's drop, in Ω/V.
 type nullUse struct {
 	index    []int // of the null in the session
