@@ -117,8 +117,10 @@ def session(s):
     def volt(r, key, kind):
         v = r[key]
         way = r["Flip"] if kind == "reading" else None
-        return (v + (volts["Reading"] * abs(v) + volts["Fixed"]) * box("voltmeter", decade(v, top))
-                + s["VoltDigit"] / 2 * box("digit", key, way, kind))
+        # An error follows the sign of the drop, as a gain does.
+        error = ((volts["Reading"] * abs(v) + volts["Fixed"]) * box("voltmeter", decade(v, top))
+                 + s["VoltDigit"] / 2 * box("digit", key, way, kind))
+        return v + math.copysign(1, v) * error
 
     def amp(r, kind):
         i = r["Amp"]
