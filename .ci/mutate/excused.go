@@ -32,10 +32,10 @@ var excuses = []struct {
 		`claims/bench/curvature.go: curvature: n < 3 → n < 2`,
 	}},
 	{"Asked is only whether the signs differ.", []string{
-		`claims/bench/evaluate.go: evaluation.check: v*amp → v / amp`,
+		`claims/bench/readings.go: evaluation.check: v*amp → v / amp`,
 	}},
 	{"Several currents always make a line.", []string{
-		`claims/bench/evaluate.go: evaluation.slope: false → true`,
+		`claims/bench/slope.go: evaluation.slope: false → true`,
 	}},
 	{"One point has no spread, which is refused below.", []string{
 		`claims/bench/fit.go: fitLine: len(x) < 2 → len(x) < 1`,

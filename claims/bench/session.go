@@ -40,6 +40,11 @@
 // with the rectangular ones that matter, times t(ν)/2; never less than any part with
 // scatter asks for alone, and never more than the bound where all parts are bounded.
 //
+// In the code: readings.go checks what was read, instruments.go has the inputs of the
+// meters, null.go the nulls, orientation.go and slope.go the sums over the readings of one
+// way up, scatter.go repeats and matings, estimate.go sums and differences of results,
+// shape.go the distribution and U, ways.go the measurements, decide.go and cable.go limits.
+//
 // All numbers are SI: ampere, volt, ohm, metre, watt. Temperatures are in
 // degrees Celsius where they are a temperature and in kelvin where they are a
 // difference. Uncertainty follows the GUM (JCGM 100:2008), decisions follow
