@@ -28,9 +28,11 @@ Adds readings to a record in a YAML file: to the session of that date, or in a
 new session at the end. Comments, order and spacing stay. What would change is
 shown, "+" before each line that is new and ">" before one that only moves to
 the right, and FILE is written only after a yes, or with --yes. What the options
-for meters, null, ambient and length say goes into a new session only. A record
-without a session is given the nearest rig file (*.rig.yaml) in its folder or the
-eight above. A likely slip of the unit is named on stderr.
+for meters, null, ambient and length say goes into a new session only. A likely
+slip of a unit is named on stderr.
+
+A record without a session is given the nearest rig file (*.rig.yaml) in its
+folder or the eight above.
 
 FILE is locked while it is read, changed and written; other runs wait for up to
 30 seconds. It keeps its owner, rights and line ends. A link is followed; a file

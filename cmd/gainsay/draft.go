@@ -23,8 +23,10 @@ Prints a record with every key, commented. It can be checked as it is, and shows
 nothing: take the comment sign off what you know. CABLE is your own id for it.
 
 With --near and --far, what the plugs answered is in its place: any text that
-decode reads, the name of a file that holds it, or "-" for stdin. The nearest rig
-file (*.rig.yaml) in this folder or the eight above is named in the record.
+decode reads, the name of a file that holds it, or "-" for stdin.
+
+The nearest rig file (*.rig.yaml) in this folder or the eight above is named in
+the record.
 
 Example:
   gainsay draft NF-021 > NF-021.yaml
