@@ -48,12 +48,14 @@ type Contribution struct {
 	Type string `json:"type"` // A from the spread of repeats, B from a stated accuracy (GUM 4.2, 4.3)
 	// Distribution is normal or rectangular.
 	Distribution string  `json:"distribution"`
-	U            float64 `json:"u"`                // standard uncertainty of the input, in Unit
-	Unit         string  `json:"unit"`             // V, A, Ω or K
-	Sensitivity  float64 `json:"sensitivity"`      // Ω per Unit, signed
-	Ohm          float64 `json:"ohm"`              // |Sensitivity| times U: standard uncertainty that it adds, Ω
-	Share        float64 `json:"share"`            // of the variance, 0 to 1
-	Advice       string  `json:"advice,omitempty"` // what would make it smaller
+	U            float64 `json:"u"`           // standard uncertainty of the input, in Unit
+	Unit         string  `json:"unit"`        // V, A, Ω or K
+	Sensitivity  float64 `json:"sensitivity"` // Ω per Unit, signed
+	Ohm          float64 `json:"ohm"`         // |Sensitivity| times U: standard uncertainty that it adds, Ω
+	Share        float64 `json:"share"`       // of the variance, 0 to 1
+	// DoF are the degrees of freedom of the input, absent where they are infinite.
+	DoF    *float64 `json:"degrees_of_freedom,omitempty"`
+	Advice string   `json:"advice,omitempty"` // what would make it smaller
 }
 
 // LimitResult is one conductor against its limit at one current.
@@ -166,9 +168,13 @@ func resistance(e *bench.Estimate) *Resistance {
 	}
 	out.Budget = make([]Contribution, 0, len(e.Budget))
 	for _, c := range e.Budget {
-		out.Budget = append(out.Budget, Contribution{From: c.From(), Type: c.Type.String(),
+		one := Contribution{From: c.From(), Type: c.Type.String(),
 			Distribution: c.Distribution.String(), U: quantity.Figures(c.U), Unit: c.Unit, Sensitivity: quantity.Figures(c.Sensitivity),
-			Ohm: quantity.Figures(c.Ohm), Share: quantity.Figures(c.Share), Advice: c.Advice})
+			Ohm: quantity.Figures(c.Ohm), Share: quantity.Figures(c.Share), Advice: c.Advice}
+		if !math.IsInf(c.DoF, 0) {
+			one.DoF = figuresOf(c.DoF)
+		}
+		out.Budget = append(out.Budget, one)
 	}
 	return out
 }

@@ -172,6 +172,9 @@ type Contribution struct {
 // From names the input in words, as "voltmeter at 1 A".
 func (c Contribution) From() string {
 	name := c.Source.String()
+	if c.Source == AmmeterDigit && c.Origin.Null {
+		name += ", null"
+	}
 	if of := c.Origin.Conductor; of != 0 && c.Distribution == Rectangular {
 		name += ", " + of.Name()
 	}

@@ -207,7 +207,11 @@ func BudgetText(r *claims.BenchReport, style Style) string {
 			if c.Unit == "Ω" {
 				per = fmt.Sprintf("%.4g", c.Sensitivity)
 			}
-			fmt.Fprintf(&b, "%s%s%s%s%s%5.1f %%\n", indent, pad(c.From, 33), pad(inUnit(c.U, c.Unit), 11), pad(per, 13),
+			from := c.From
+			if c.DoF != nil {
+				from += fmt.Sprintf(", ν = %.3g", *c.DoF)
+			}
+			fmt.Fprintf(&b, "%s%s%s%s%s%5.1f %%\n", indent, pad(from, 33), pad(inUnit(c.U, c.Unit), 11), pad(per, 13),
 				pad(quantity.Format(c.Ohm, quantity.Resistance, 3), 11), 100*c.Share)
 		}
 		dof := "infinite"
@@ -218,8 +222,19 @@ func BudgetText(r *claims.BenchReport, style Style) string {
 			quantity.Format(row.U, quantity.Resistance, 3), dof, row.K, quantity.Format(row.Expanded, quantity.Resistance, 3)))
 		paragraph(&b, indent, indent, "To improve first: "+row.Budget[0].Advice+".")
 	}
+	if b.Len() > 0 {
+		b.WriteString("\n")
+		paragraph(&b, indent, indent, budgetHelp)
+	}
 	return b.String()
 }
+
+// budgetHelp is how to follow a budget by hand.
+const budgetHelp = "adds = u × times. Combined = root of the sum of the squares of adds. " +
+	"Parts with ν are normal, from scatter; a calibration is normal; every other part is rectangular, u = half-width/√3. " +
+	"Degrees of freedom = combined⁴ / Σ adds⁴/ν (Welch-Satterthwaite); a null with the scatter of the readings is first added to them in quadrature. " +
+	"expanded = k × combined. k = Student's t for these degrees of freedom, less where a rectangular part is large, " +
+	"more where one part has few ν: expanded is never below t(ν) × that part alone."
 
 // inUnit prints the standard uncertainty of an input.
 func inUnit(u float64, unit string) string {

@@ -379,6 +379,7 @@ func (w *jsonWriter) resistance(name string, r *claims.Resistance) {
 		w.key("sensitivity").float(c.Sensitivity)
 		w.key("ohm").float(c.Ohm)
 		w.key("share").float(c.Share)
+		w.optionalFloat("degrees_of_freedom", c.DoF)
 		w.optional("advice", c.Advice)
 		w.close('}')
 	})
