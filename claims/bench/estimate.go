@@ -173,7 +173,7 @@ type Contribution struct {
 func (c Contribution) From() string {
 	name := c.Source.String()
 	if c.Source == AmmeterDigit && c.Origin.Null {
-		name += ", null"
+		name = "null's current digit"
 	}
 	if of := c.Origin.Conductor; of != 0 && c.Distribution == Rectangular {
 		name += ", " + of.Name()
