@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"example.com/gainsay/claims/internal/say"
+	"example.com/gainsay/claims/internal/source"
 	"example.com/gainsay/claims/record"
 	"example.com/gainsay/vdo"
 )
@@ -91,7 +93,7 @@ const (
 
 // Can asks the table for an ability. With two plugs the lesser answer counts.
 func (c *Case) Can(a Ability) Answerable {
-	ends := c.ends()
+	ends := c.Ends()
 	if len(ends) == 0 {
 		return c.canUnmarked(a)
 	}
@@ -102,8 +104,8 @@ func (c *Case) Can(a Ability) Answerable {
 			out = next
 		}
 	}
-	if out.State == Shown && c.evasive() != "" {
-		return open(pdIdentity, "the "+c.evasive()+" plug gave no identity", MarkerNear)
+	if out.State == Shown && c.Evasive() != "" {
+		return open(source.PDIdentity, "the "+c.Evasive()+" plug gave no identity", MarkerNear)
 	}
 	return out
 }
@@ -126,31 +128,32 @@ func (c *Case) canUnmarked(a Ability) Answerable {
 	p, known := c.Plugs()
 	if known && p.Legacy() {
 		if !overLegacy(p, a) {
-			return excluded(ByEnds, typeCLegacy, fmt.Sprintf("a %s cable cannot carry it", p))
+			return excluded(ByEnds, source.TypeCLegacy, fmt.Sprintf("a %s cable cannot carry it", p))
 		}
-		return open(typeCLegacy, "the wires of a cable with an older connector were not tested", BenchPlugs)
+		return open(source.TypeCLegacy, "the wires of a cable with an older connector were not tested", BenchPlugs)
 	}
 	switch {
 	case c.Marker() != MarkerAbsent:
-		return open(pdIdentity, "no marker's identity is recorded", MarkerNear)
+		return open(source.PDIdentity, "no marker's identity is recorded", MarkerNear)
 	case known && p == record.CCaptive:
-		return open(typeCCaptive, "a captive cable needs no marker, and nothing else shows it", MarkerNear)
+		return open(source.TypeCCaptive, "a captive cable needs no marker, and nothing else shows it", MarkerNear)
 	case a == CanUSB2:
-		return open(typeCCables, "USB 2.0 needs no marker, and its wires were not tested", MarkerNear)
+		return open(source.TypeCCables, "USB 2.0 needs no marker, and its wires were not tested", MarkerNear)
 	case !known && overLegacy(record.CToA, a):
-		return open(typeCLegacy, plugsUnknown, SellerPlugs)
+		return open(source.TypeCLegacy, PlugsUnknown, SellerPlugs)
 	}
-	return excluded(BySilence, typeCCables, "a Type-C cable that carries it must be marked, and no marker answers")
+	return excluded(BySilence, source.TypeCCables, "a Type-C cable that carries it must be marked, and no marker answers")
 }
 
-const plugsUnknown = "no plugs are recorded, and a cable with an older connector may carry this without a marker"
+// PlugsUnknown is why an ability is open where no plugs are on record.
+const PlugsUnknown = "no plugs are recorded, and a cable with an older connector may carry this without a marker"
 
 // canMarked is the table for one plug that gave an identity.
 func (c *Case) canMarked(a Ability) Answerable {
 	s := &c.Near.Summary
 	p, typed := s.Product.Get()
-	if !typed || !isCable(p) {
-		return open(pdProductType, "the marker identifies itself as something other than a cable", MarkerCable)
+	if !typed || !p.Cable() {
+		return open(source.PDProductType, "the marker identifies itself as something other than a cable", MarkerCable)
 	}
 	switch a {
 	case CanThunderbolt3, CanThunderbolt4, CanThunderbolt5:
@@ -161,16 +164,16 @@ func (c *Case) canMarked(a Ability) Answerable {
 		return c.canTunnel()
 	}
 	if !hasCableWord(&c.Near.Identity) {
-		return open(pdCableWord, "the answer has no cable word", MarkerCable)
+		return open(source.PDCableWord, "the answer has no cable word", MarkerCable)
 	}
 	speed, declared := s.Speed.Get()
 	switch {
 	case p == vdo.ActiveType:
 		return c.canActive(a, speed, declared)
-	case !declared && c.thunderboltLane() == tbtMostLaneGbps && (a == CanUSB4Gen3 || a == CanUSB4Gen2):
-		return shown(typeCTBT)
+	case !declared && c.ThunderboltGbps() == ThunderboltLaneGbps && (a == CanUSB4Gen3 || a == CanUSB4Gen2):
+		return shown(source.TypeCTBT)
 	case !declared:
-		return open(pdCableWord, whyNoSpeed, MarkerCable)
+		return open(source.PDCableWord, whyNoSpeed, MarkerCable)
 	}
 	return c.canPassive(a, speed)
 }
@@ -186,32 +189,32 @@ var passiveNeeds = map[Ability]vdo.Speed{
 func (c *Case) canPassive(a Ability, speed vdo.Speed) Answerable {
 	s := &c.Near.Summary
 	need := passiveNeeds[a]
-	lane := c.thunderboltLane()
-	gen3 := speed >= vdo.USB4Gen3 || lane == tbtMostLaneGbps
+	lane := c.ThunderboltGbps()
+	gen3 := speed >= vdo.USB4Gen3 || lane == ThunderboltLaneGbps
 	switch {
 	case speed == vdo.USB2 && a != CanUSB2:
 		return c.below(a, speed)
 	case a == CanUSB4Asymmetric && gen3:
-		return open(usb4v2, "passive wires have no direction, and no marker of a passive cable declares asymmetric mode", MarkerCable)
+		return open(source.USB4V2, "passive wires have no direction, and no marker of a passive cable declares asymmetric mode", MarkerCable)
 	case speed >= need:
-		return shown(pdCableWord)
-	case a == CanUSB4Gen3 && lane == tbtMostLaneGbps:
-		return shown(typeCTBT)
+		return shown(source.PDCableWord)
+	case a == CanUSB4Gen3 && lane == ThunderboltLaneGbps:
+		return shown(source.TypeCTBT)
 	case need <= vdo.USB32Gen2:
 		return c.below(a, speed)
 	case a == CanUSB4Gen4 && gen3 && !s.LinearRedriver().Or(false):
-		return open(usb4v2, "USB4 Version 2.0 also runs at 80 Gbps over passive 40 Gbps cables up to about 1 m, and the marker does not declare Gen 4", MarkerCable)
+		return open(source.USB4V2, "USB4 Version 2.0 also runs at 80 Gbps over passive 40 Gbps cables up to about 1 m, and the marker does not declare Gen 4", MarkerCable)
 	case s.PD2:
-		return open(pd2CableWord, whyAskPD3, MarkerNear)
-	case c.modesOpen(vdo.SVIDThunderbolt):
-		return open(typeCTBT, whyAskModes, MarkerThunderbolt)
+		return open(source.PD2CableWord, whyAskPD3, MarkerNear)
+	case c.ModesOpen(vdo.SVIDThunderbolt):
+		return open(source.TypeCTBT, whyAskModes, MarkerThunderbolt)
 	}
 	return c.below(a, speed)
 }
 
 // below is an ability that needs more than the marker declares.
 func (c *Case) below(a Ability, speed vdo.Speed) Answerable {
-	return excluded(ByMarker, pdCableWord, fmt.Sprintf("%s needs more than the marker declares, %s", a, speed))
+	return excluded(ByMarker, source.PDCableWord, fmt.Sprintf("%s needs more than the marker declares, %s", a, speed))
 }
 
 // canActive is the table for an active cable, which carries only the signals that its
@@ -219,14 +222,14 @@ func (c *Case) below(a Ability, speed vdo.Speed) Answerable {
 func (c *Case) canActive(a Ability, speed vdo.Speed, declared bool) Answerable {
 	s := &c.Near.Summary
 	no := func(bit int, what string) Answerable {
-		return excluded(ByMarker, pdActive2, fmt.Sprintf("bit %d of the second cable word declares no %s", bit, what))
+		return excluded(ByMarker, source.PDActive2, fmt.Sprintf("bit %d of the second cable word declares no %s", bit, what))
 	}
 	switch a {
 	case CanUSB2:
 		if s.USB2.Is(isFalse) {
 			return no(5, "USB 2.0")
 		}
-		return shown(pdCableWord)
+		return shown(source.PDCableWord)
 	case CanUSB4Gen2, CanUSB4Gen3, CanUSB4Gen4, CanUSB4Asymmetric:
 		return c.canActiveUSB4(a, speed, declared)
 	}
@@ -240,22 +243,22 @@ func (c *Case) canActive(a Ability, speed vdo.Speed, declared bool) Answerable {
 	case s.USB32.Is(isFalse):
 		out = no(4, "USB 3.2")
 	case !declared:
-		return open(pdCableWord, whyNoSpeed, MarkerCable)
-	case s.PD2 && speed == vdo.USB2 && c.modesOpen(vdo.SVIDThunderbolt):
-		return open(typeCTBT, whyAskModes, MarkerThunderbolt)
+		return open(source.PDCableWord, whyNoSpeed, MarkerCable)
+	case s.PD2 && speed == vdo.USB2 && c.ModesOpen(vdo.SVIDThunderbolt):
+		return open(source.TypeCTBT, whyAskModes, MarkerThunderbolt)
 	case speed < need:
 		out = c.below(a, speed)
 	case two && !stated:
-		return open(pdActive2, "the answer does not state the number of lanes", MarkerCable)
+		return open(source.PDActive2, "the answer does not state the number of lanes", MarkerCable)
 	case two && lanes < 2:
-		return excluded(ByMarker, pdActive2, "it needs two lanes, and bit 3 of the second cable word declares one")
+		return excluded(ByMarker, source.PDActive2, "it needs two lanes, and bit 3 of the second cable word declares one")
 	default:
-		return shown(pdActive2)
+		return shown(source.PDActive2)
 	}
 	if a == CanUSB32Gen1 || a == CanUSB32Gen2 {
 		switch tunnel := c.canTunnel(); tunnel.State {
 		case Shown:
-			return open(usb4v2, "the marker does not declare native USB 3.2; USB4 and Thunderbolt hosts carry USB 3.2 traffic at 10 Gbps inside their own", MarkerCable)
+			return open(source.USB4V2, "the marker does not declare native USB 3.2; USB4 and Thunderbolt hosts carry USB 3.2 traffic at 10 Gbps inside their own", MarkerCable)
 		case Open:
 			tunnel.Why = "the marker does not declare native USB 3.2, and " + tunnel.Why
 			return tunnel
@@ -267,30 +270,30 @@ func (c *Case) canActive(a Ability, speed vdo.Speed, declared bool) Answerable {
 func (c *Case) canActiveUSB4(a Ability, speed vdo.Speed, declared bool) Answerable {
 	s := &c.Near.Summary
 	need := map[Ability]vdo.Speed{CanUSB4Gen2: vdo.USB32Gen2, CanUSB4Gen3: vdo.USB4Gen3, CanUSB4Gen4: vdo.USB4Gen4, CanUSB4Asymmetric: vdo.USB4Gen4}[a]
-	lane := c.thunderboltLane()
-	byTBT := a == CanUSB4Gen2 && lane >= 10 || a == CanUSB4Gen3 && lane >= tbtMostLaneGbps
+	lane := c.ThunderboltGbps()
+	byTBT := a == CanUSB4Gen2 && lane >= 10 || a == CanUSB4Gen3 && lane >= ThunderboltLaneGbps
 	usb4, stated := s.USB4.Get()
 	switch {
 	case s.PD2:
 		if modal, ok := s.Modal.Get(); ok && !modal && speed == vdo.USB2 {
 			return c.below(a, speed)
 		}
-		return open(pd2CableWord, "the marker answered in the PD 2.0 layout, which does not declare whether an active cable carries USB4; read the marker again under PD 3.x", MarkerNear)
+		return open(source.PD2CableWord, "the marker answered in the PD 2.0 layout, which does not declare whether an active cable carries USB4; read the marker again under PD 3.x", MarkerNear)
 	case stated && !usb4:
-		return excluded(ByMarker, pdActive2, "bit 8 of the second cable word declares no USB4")
+		return excluded(ByMarker, source.PDActive2, "bit 8 of the second cable word declares no USB4")
 	case !stated:
 		return c.canOldActiveUSB4(byTBT)
 	case declared && speed >= need:
 		if a == CanUSB4Asymmetric && s.Asymmetric.Is(isFalse) {
-			return excluded(ByMarker, pdActive2, "bit 1 of the second cable word declares no asymmetric mode")
+			return excluded(ByMarker, source.PDActive2, "bit 1 of the second cable word declares no asymmetric mode")
 		}
-		return shown(pdActive2)
+		return shown(source.PDActive2)
 	case byTBT:
-		return shown(typeCTBT)
+		return shown(source.TypeCTBT)
 	case !declared:
-		return open(pdCableWord, whyNoSpeed, MarkerCable)
-	case need <= vdo.USB4Gen3 && c.modesOpen(vdo.SVIDThunderbolt):
-		return open(typeCTBT, whyAskModes, MarkerThunderbolt)
+		return open(source.PDCableWord, whyNoSpeed, MarkerCable)
+	case need <= vdo.USB4Gen3 && c.ModesOpen(vdo.SVIDThunderbolt):
+		return open(source.TypeCTBT, whyAskModes, MarkerThunderbolt)
 	}
 	return c.below(a, speed)
 }
@@ -299,24 +302,24 @@ func (c *Case) canActiveUSB4(a Ability, speed vdo.Speed, declared bool) Answerab
 // serves it only by a Thunderbolt mode word that supports the fourth generation.
 func (c *Case) canOldActiveUSB4(fastEnough bool) Answerable {
 	m, ok := c.Near.Summary.Thunderbolt.Get()
-	has, known := hasThunderbolt(c.Near.Summary)
+	has, known := c.Near.HasThunderbolt()
 	const fourth = 1
 	switch {
 	case ok && m.Rounded() == fourth && fastEnough:
-		return shown(typeCTBT)
+		return shown(source.TypeCTBT)
 	case ok && m.Rounded() == fourth:
-		return excluded(ByMarker, typeCTBT, "its Thunderbolt mode word "+WordText(uint32(m))+" declares a lower rate")
+		return excluded(ByMarker, source.TypeCTBT, "its Thunderbolt mode word "+say.Word(uint32(m))+" declares a lower rate")
 	case ok:
-		return excluded(ByMarker, typeCTBT, fmt.Sprintf("an active cable from before VDO version 1.3 carries USB4 only where bits 20..19 of its Thunderbolt mode word are 1, and %s has %d there", WordText(uint32(m)), m.Rounded()))
+		return excluded(ByMarker, source.TypeCTBT, fmt.Sprintf("an active cable from before VDO version 1.3 carries USB4 only where bits 20..19 of its Thunderbolt mode word are 1, and %s has %d there", say.Word(uint32(m)), m.Rounded()))
 	case known && !has:
-		return excluded(ByMarker, typeCTBT, "an active cable from before VDO version 1.3 carries USB4 only with a Thunderbolt mode word, and it has none")
+		return excluded(ByMarker, source.TypeCTBT, "an active cable from before VDO version 1.3 carries USB4 only with a Thunderbolt mode word, and it has none")
 	}
-	return open(typeCTBT, "the Thunderbolt mode word is not recorded", MarkerThunderbolt)
+	return open(source.TypeCTBT, "the Thunderbolt mode word is not recorded", MarkerThunderbolt)
 }
 
-// modesOpen reports whether the marker may still state something under an SVID: it
+// ModesOpen reports whether the marker may still state something under an SVID: it
 // supports modes, and neither its word nor a refusal is on record.
-func (c *Case) modesOpen(svid uint16) bool {
+func (c *Case) ModesOpen(svid uint16) bool {
 	s := &c.Near.Summary
 	if s.Modal.Is(isFalse) && !s.SVIDs.Known() {
 		return false
@@ -328,9 +331,9 @@ func (c *Case) modesOpen(svid uint16) bool {
 	return !word && !s.HasSVID(svid).Is(isFalse)
 }
 
-// thunderboltLane is the rate of a lane in Gbps that the Thunderbolt mode word declares,
+// ThunderboltGbps is the rate of a lane in Gbps that the Thunderbolt mode word declares,
 // 0 without one.
-func (c *Case) thunderboltLane() float64 {
+func (c *Case) ThunderboltGbps() float64 {
 	if m, ok := c.Near.Summary.Thunderbolt.Get(); ok {
 		return m.Speed().LaneGbps()
 	}
@@ -341,31 +344,31 @@ func (c *Case) thunderboltLane() float64 {
 // and to declare the rate. A marker states no generation above Thunderbolt 3, so 4 and 5
 // are never shown by it.
 func (c *Case) canThunderbolt(a Ability) Answerable {
-	out, speed := c.thunderboltMode(a), c.thunderboltSpeed(a)
+	out, speed := c.ThunderboltMode(a), c.ThunderboltSpeed(a)
 	if speed.State == Excluded || speed.State == Open && out.State == Shown {
 		out = speed
 	}
 	if out.State == Shown && a != CanThunderbolt3 {
-		return open(typeCTBT, "no marker declares a generation above Thunderbolt 3", MarkerThunderbolt)
+		return open(source.TypeCTBT, "no marker declares a generation above Thunderbolt 3", MarkerThunderbolt)
 	}
 	return out
 }
 
-// thunderboltMode is whether the marker answers for Thunderbolt.
-func (c *Case) thunderboltMode(a Ability) Answerable {
-	switch has, known := hasThunderbolt(c.Near.Summary); {
+// ThunderboltMode is whether the marker answers for Thunderbolt.
+func (c *Case) ThunderboltMode(a Ability) Answerable {
+	switch has, known := c.Near.HasThunderbolt(); {
 	case has:
-		return shown(typeCTBT)
+		return shown(source.TypeCTBT)
 	case !known:
-		return open(typeCTBT, "the modes of the marker were not read", MarkerSVIDs)
+		return open(source.TypeCTBT, "the modes of the marker were not read", MarkerSVIDs)
 	case a == CanThunderbolt3 && c.Near.Summary.Product.Is(isPassive):
-		return open(typeCTBT, "passive cables may run Thunderbolt 3 without the mode, and nothing shows that this one does", MarkerThunderbolt)
+		return open(source.TypeCTBT, "passive cables may run Thunderbolt 3 without the mode, and nothing shows that this one does", MarkerThunderbolt)
 	}
-	return excluded(ByMarker, typeCTBT, "the marker does not answer for SVID 0x8087")
+	return excluded(ByMarker, source.TypeCTBT, "the marker does not answer for SVID 0x8087")
 }
 
-// thunderboltSpeed is whether the marker declares the rate that a generation needs.
-func (c *Case) thunderboltSpeed(a Ability) Answerable {
+// ThunderboltSpeed is whether the marker declares the rate that a generation needs.
+func (c *Case) ThunderboltSpeed(a Ability) Answerable {
 	s := &c.Near.Summary
 	passive := s.Product.Is(isPassive)
 	speed, declared := s.Speed.Get()
@@ -373,46 +376,67 @@ func (c *Case) thunderboltSpeed(a Ability) Answerable {
 	if passive && declared && speed == vdo.USB32Gen1 {
 		lane = max(lane, 10) // by the speed codes of the mode word
 	}
-	need := thunderboltLane[abilityMode[a]]
+	need := thunderboltLane[a]
 	switch {
 	case lane >= need && passive && declared && speed == vdo.USB2:
-		return open(typeCTBT, "the cable word declares USB 2.0 only, and the Thunderbolt mode word a rate over fast pairs; one of the words is wrong", MarkerCable)
+		return open(source.TypeCTBT, "the cable word declares USB 2.0 only, and the Thunderbolt mode word a rate over fast pairs; one of the words is wrong", MarkerCable)
 	case lane >= need:
-		return shown(typeCTBT)
-	case a == CanThunderbolt5 && passive && lane == tbtMostLaneGbps && !s.LinearRedriver().Or(false):
-		return open(usb4v2, "USB4 Version 2.0 also runs at 80 Gbps over passive 40 Gbps cables, and the marker does not declare Gen 4", MarkerCable)
+		return shown(source.TypeCTBT)
+	case a == CanThunderbolt5 && passive && lane == ThunderboltLaneGbps && !s.LinearRedriver().Or(false):
+		return open(source.USB4V2, "USB4 Version 2.0 also runs at 80 Gbps over passive 40 Gbps cables, and the marker does not declare Gen 4", MarkerCable)
 	case passive && declared && speed == vdo.USB2 && !s.Thunderbolt.Known():
-		return excluded(ByMarker, pdCableWord, "a passive cable for USB 2.0 has no fast pairs")
-	case need <= tbtMostLaneGbps && c.modesOpen(vdo.SVIDThunderbolt):
-		return open(typeCTBT, whyAskModes, MarkerThunderbolt)
+		return excluded(ByMarker, source.PDCableWord, "a passive cable for USB 2.0 has no fast pairs")
+	case need <= ThunderboltLaneGbps && c.ModesOpen(vdo.SVIDThunderbolt):
+		return open(source.TypeCTBT, whyAskModes, MarkerThunderbolt)
 	case s.PD2 && need > vdo.USB32Gen2.LaneGbps():
-		return open(pd2CableWord, whyAskPD3, MarkerNear)
+		return open(source.PD2CableWord, whyAskPD3, MarkerNear)
 	case !declared && !s.Thunderbolt.Known():
-		return open(pdCableWord, whyNoSpeed, MarkerCable)
+		return open(source.PDCableWord, whyNoSpeed, MarkerCable)
 	}
-	return excluded(ByMarker, typeCTBT, fmt.Sprintf("%s needs %s a lane, and the marker declares %s", a, gbps(need), speedText(*s)))
+	return excluded(ByMarker, source.TypeCTBT, fmt.Sprintf("%s needs %s a lane, and the marker declares %s", a, say.Gbps(need), say.Speed(s)))
 }
 
-var abilityMode = map[Ability]record.Mode{CanThunderbolt3: record.Thunderbolt3, CanThunderbolt4: record.Thunderbolt4, CanThunderbolt5: record.Thunderbolt5}
+// ModeAbility is the ability that a mode claimed asks for, empty for none of the table.
+func ModeAbility(m record.Mode) Ability {
+	switch m {
+	case record.DisplayPort:
+		return CanDisplayPort
+	case record.Thunderbolt3:
+		return CanThunderbolt3
+	case record.Thunderbolt4:
+		return CanThunderbolt4
+	case record.Thunderbolt5:
+		return CanThunderbolt5
+	}
+	return ""
+}
 
-// modeAbility is the ability that a mode claimed asks for.
-var modeAbility = map[record.Mode]Ability{record.DisplayPort: CanDisplayPort, record.Thunderbolt3: CanThunderbolt3,
-	record.Thunderbolt4: CanThunderbolt4, record.Thunderbolt5: CanThunderbolt5}
+// ThunderboltLaneGbps is the highest rate the Thunderbolt 3 mode word can state.
+const ThunderboltLaneGbps = 20
+
+// thunderboltLane is the rate of a lane in Gbps that each generation needs of a cable at
+// least. Thunderbolt 4 and 5 are known as 40 and 80 Gbps over two lanes; a Thunderbolt 3
+// cable may run at half its rate.
+var thunderboltLane = map[Ability]float64{CanThunderbolt3: 10, CanThunderbolt4: 20, CanThunderbolt5: 40}
+
+// ThunderboltNeedsGbps is the rate of a lane in Gbps that a Thunderbolt generation needs of a
+// cable at least; 0 for other abilities.
+func ThunderboltNeedsGbps(a Ability) float64 { return thunderboltLane[a] }
 
 func (c *Case) canDisplayPort() Answerable {
 	s := &c.Near.Summary
 	rate, ok := s.DisplayPortRate().Get()
 	switch {
 	case !ok && s.HasSVID(vdo.SVIDThunderbolt).Or(false) && !s.Thunderbolt.Known():
-		return open(dpCable, "the cable lists Thunderbolt, and only the Thunderbolt mode word tells a passive cable from a linear re-driver, which carries no DisplayPort", MarkerThunderbolt)
+		return open(source.DPCable, "the cable lists Thunderbolt, and only the Thunderbolt mode word tells a passive cable from a linear re-driver, which carries no DisplayPort", MarkerThunderbolt)
 	case !ok && s.PD2 && s.Thunderbolt.Known():
-		return open(dpCable, whyAskPD3, MarkerNear)
+		return open(source.DPCable, whyAskPD3, MarkerNear)
 	case !ok:
-		return open(dpCable, "the recorded answers do not decide DisplayPort", MarkerSVIDs, MarkerDisplayPort)
+		return open(source.DPCable, "the recorded answers do not decide DisplayPort", MarkerSVIDs, MarkerDisplayPort)
 	case rate.LaneGbps > 0:
-		return shown(dpCable)
+		return shown(source.DPCable)
 	}
-	return excluded(ByMarker, dpCable, "from what the marker declares a host concludes that the cable carries no DisplayPort Alt Mode")
+	return excluded(ByMarker, source.DPCable, "from what the marker declares a host concludes that the cable carries no DisplayPort Alt Mode")
 }
 
 // canTunnel is DisplayPort inside USB4 or Thunderbolt: any cable on which one of them
@@ -436,8 +460,8 @@ func standardAbility(standard string) Ability { return Ability(standard) }
 // CanRate asks for a bare rate in Gbps. The ability meant is the fastest that a seller
 // names by that rate; others that reach it leave the claim open.
 func (c *Case) CanRate(gbps float64) Answerable {
-	if aboveStandard(record.DataClaim{Gbps: gbps}) {
-		return excluded(ByStandard, usb4v2, fmt.Sprintf("no published cable carries more than %d Gbps both ways, or %d Gbps one way", MostGbps, AsymmetricGbps))
+	if AboveStandard(record.DataClaim{Gbps: gbps}) {
+		return excluded(ByStandard, source.USB4V2, fmt.Sprintf("no published cable carries more than %d Gbps both ways, or %d Gbps one way", MostGbps, AsymmetricGbps))
 	}
 	meant, others := rateAbilities(gbps)
 	var best Answerable
@@ -448,7 +472,7 @@ func (c *Case) CanRate(gbps float64) Answerable {
 		}
 	}
 	if best.State == Shown && gbps > 5 && gbps <= 20 && c.passiveGen1() {
-		return open(typeCUSB4, fmt.Sprintf("the marker declares %s, which reaches the rate as USB 3.2 Gen 1x2 up to 10 Gbps or USB4 Gen 2 up to 20 Gbps; sellers usually mean USB 3.2 Gen 2", vdo.USB32Gen1), MarkerCable)
+		return open(source.TypeCUSB4, fmt.Sprintf("the marker declares %s, which reaches the rate as USB 3.2 Gen 1x2 up to 10 Gbps or USB4 Gen 2 up to 20 Gbps; sellers usually mean USB 3.2 Gen 2", vdo.USB32Gen1), MarkerCable)
 	}
 	if best.State != Excluded {
 		return best
@@ -462,12 +486,12 @@ func (c *Case) CanRate(gbps float64) Answerable {
 	if len(ways) == 0 {
 		return best
 	}
-	return open(typeCUSB4, fmt.Sprintf("%s; the cable can still reach the rate as %s", best.Why, strings.Join(ways, " or ")), MarkerCable)
+	return open(source.TypeCUSB4, fmt.Sprintf("%s; the cable can still reach the rate as %s", best.Why, strings.Join(ways, " or ")), MarkerCable)
 }
 
 // passiveGen1 reports whether a plug declares a passive cable of USB 3.2 Gen 1.
 func (c *Case) passiveGen1() bool {
-	for _, end := range c.ends() {
+	for _, end := range c.Ends() {
 		s := &end.Near.Summary
 		if v, ok := s.Speed.Get(); ok && v == vdo.USB32Gen1 && s.Product.Is(isPassive) {
 			return true
@@ -487,14 +511,14 @@ func (c *Case) rateBy(a Ability, gbps float64) Answerable {
 	if a != CanThunderbolt3 || out.State == Excluded || gbps <= 20 {
 		return out
 	}
-	for _, end := range c.ends() {
+	for _, end := range c.Ends() {
 		lane, _ := end.Near.Summary.LaneGbps().Get()
 		switch {
-		case lane >= tbtMostLaneGbps:
-		case end.modesOpen(vdo.SVIDThunderbolt):
-			return open(typeCTBT, whyAskModes, MarkerThunderbolt)
+		case lane >= ThunderboltLaneGbps:
+		case end.ModesOpen(vdo.SVIDThunderbolt):
+			return open(source.TypeCTBT, whyAskModes, MarkerThunderbolt)
 		default:
-			return excluded(ByMarker, typeCTBT, "the marker declares "+speedText(end.Near.Summary))
+			return excluded(ByMarker, source.TypeCTBT, "the marker declares "+say.Speed(&end.Near.Summary))
 		}
 	}
 	return out
@@ -532,3 +556,19 @@ func (c *Case) CanCarryData(d record.DataClaim) Answerable {
 	}
 	return c.CanRate(d.Gbps)
 }
+
+// PassiveSpeed is the speed code by which a passive cable carries a claim of data
+// (USB Type-C R2.0, Table 3-1).
+func PassiveSpeed(d record.DataClaim) vdo.Speed {
+	a := standardAbility(d.Standard)
+	if a == "" {
+		meant, _ := rateAbilities(d.Gbps)
+		a = meant[0]
+	}
+	return passiveNeeds[a]
+}
+
+// AboveStandard reports whether no published cable carries a claim of data.
+func AboveStandard(d record.DataClaim) bool { return d.Gbps > MostGbps && d.Gbps != AsymmetricGbps }
+
+func isPassive(p vdo.ProductType) bool { return p == vdo.PassiveType }

@@ -215,9 +215,9 @@ func benchReport(c *Case, rated Rating) *BenchReport {
 		d, _ := c.Carries(amps)
 		decisions = append(decisions, d)
 	}
-	out := newBenchReport(&c.Resistance.Result, c.alike(), decisions)
+	out := newBenchReport(&c.Resistance.Result, c.Wires(), decisions)
 	if rated.CurrentA > 0 {
-		out.Load = newLoad(c.Resistance.Result, c.risen(float64(rated.CurrentA)), c.Rule, float64(rated.VoltageV), float64(rated.CurrentA))
+		out.Load = newLoad(c.Resistance.Result, c.Risen(float64(rated.CurrentA)), c.Rule, float64(rated.VoltageV), float64(rated.CurrentA))
 	}
 	return out
 }

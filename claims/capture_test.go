@@ -57,7 +57,7 @@ func (w *wire) send(symbols []frame.Symbol) {
 // TestAnswersInCaptures: a whole answer counts beside broken packets; where there is
 // none, the first broken one is told, or what else there was.
 func TestAnswersInCaptures(t *testing.T) {
-	answer := frame.Message{Header: 0x518F, Objects: []uint32{ack2, passiveID, 0, 0, passiveWord}}.Sealed().Append(nil)
+	answer := frame.Message{Header: 0x518F, Objects: []uint32{0xFF00A041, 0x18602FA1, 0, 0, 0x000A0640}}.Sealed().Append(nil)
 	whole := frame.AppendPacket(nil, frame.SOPPrime, answer)
 	broken := append([]frame.Symbol{}, whole...)
 	broken[20] ^= 0b11 // another nibble

@@ -32,6 +32,8 @@ type Case struct {
 	// Rule decides limits; the zero value is bench.GuardBand.
 	Rule bench.Rule
 
+	rules []*Rule // of the checker
+
 	views []*Case // what ends gives
 	// noIdentity names the plug without an identity, in what ends gives.
 	noIdentity string
@@ -57,28 +59,6 @@ type Answer struct {
 type Session struct {
 	*record.Session
 	Result bench.Result // zero where nothing was measured
-}
-
-// CaseBy works a record out, holds its waivers against the catalogue, and sets how
-// limits are decided. Its Report is what [CheckBy] gives; it is for those who need
-// the evidence beside the report, or whose records name files. The marker's words
-// may be the name of a capture in files, the folder of the record; with nil, such a
-// record fails with [ErrNoFiles]. Names lead to nowhere else.
-//
-// The error is a [record.Errors] with a place for each thing that makes no sense:
-// words that cannot be read (with a [paste.Errors] or what package signal gives
-// below it), readings that give no resistance (with a *[bench.Error] below), a
-// waiver of a rule that does not exist.
-func CaseBy(rec *record.Record, rule bench.Rule, files fs.FS) (*Case, error) {
-	if err := record.Validate(rec); err != nil {
-		return nil, err
-	}
-	c, errs := newCase(rec, files)
-	if errs = append(errs, checkWaivers(rec)...); len(errs) > 0 {
-		return nil, errs.Listed()
-	}
-	c.Rule = rule
-	return c, nil
 }
 
 // newCase works a record out. Words or readings that make no sense are a
@@ -214,7 +194,7 @@ func (c *Case) Marker() MarkerState {
 	switch {
 	case c.Near.Identified || c.Far.Identified || c.Turned.Identified:
 		return MarkerAnswered
-	case c.evasive() != "":
+	case c.Evasive() != "":
 		return MarkerEvasive
 	case c.Record.Marker.Asked.Value:
 		return MarkerAbsent
@@ -270,8 +250,8 @@ func (c *Case) Carries(amps float64) (bench.CableDecision, bool) {
 	return d, true
 }
 
-// risen is the resistance as it is when the cable carries a current for long.
-func (c *Case) risen(amps float64) bench.Result {
+// Risen is the resistance as it is when the cable carries a current for long.
+func (c *Case) Risen(amps float64) bench.Result {
 	if c.Resistance.Result.SteadyAt(amps) {
 		return c.Resistance.Result
 	}
@@ -282,8 +262,8 @@ func (c *Case) risen(amps float64) bench.Result {
 	return *c.warm
 }
 
-// alike are the wires that the resistance is like.
-func (c *Case) alike() []bench.Wire {
+// Wires are the solid copper wires that the resistance is like.
+func (c *Case) Wires() []bench.Wire {
 	if c.wires == nil {
 		c.wires = append([]bench.Wire{}, wires(c.Resistance.Result)...)
 	}
@@ -332,7 +312,7 @@ func (c *Case) Has(e Evidence) (have bool, notApplicable string) {
 		_, ok := c.SeenPlugs()
 		return ok, ""
 	case BenchHeat:
-		return c.heated() != nil, ""
+		return c.Heated() != nil, ""
 	}
 	// What follows is the marker's. A legacy cable has none, unless it answers.
 	if p, ok := c.Plugs(); ok && p.Legacy() && c.Marker() <= MarkerAbsent {
@@ -363,7 +343,7 @@ func (c *Case) Has(e Evidence) (have bool, notApplicable string) {
 	case MarkerCable:
 		return near.Identified && hasCableWord(&near.Identity), ""
 	case MarkerSVIDs:
-		_, asked := near.svids()
+		_, asked := near.ListedSVIDs()
 		return asked, near.noModes()
 	case MarkerThunderbolt:
 		return near.Summary.Thunderbolt.Known(), near.noMode(vdo.SVIDThunderbolt)
@@ -387,7 +367,7 @@ func hasCableWord(r *vdo.Reply) bool {
 // noModes says why nothing more is to be had about modes, where the identity
 // denies them and no other answer is on record.
 func (a *Answer) noModes() string {
-	if _, asked := a.svids(); asked || a.Summary.HasSVID(vdo.SVIDThunderbolt).Known() || a.Summary.HasSVID(vdo.SVIDDisplayPort).Known() {
+	if _, asked := a.ListedSVIDs(); asked || a.Summary.HasSVID(vdo.SVIDThunderbolt).Known() || a.Summary.HasSVID(vdo.SVIDDisplayPort).Known() {
 		return ""
 	}
 	if a.Summary.Modal.Is(isFalse) {
@@ -398,7 +378,7 @@ func (a *Answer) noModes() string {
 
 // noMode says why no mode word is to be had under an SVID.
 func (a *Answer) noMode(svid uint16) string {
-	if n, asked := a.svids(); asked && n == 0 {
+	if n, asked := a.ListedSVIDs(); asked && n == 0 {
 		return "the marker lists no modes"
 	}
 	if a.Summary.HasSVID(svid).Is(isFalse) {
@@ -407,9 +387,9 @@ func (a *Answer) noMode(svid uint16) string {
 	return a.noModes()
 }
 
-// version is the structured version of the identity: of its header, or else the
+// Version is the structured version of the identity: of its header, or else the
 // one its layout belongs to.
-func (a *Answer) version() string {
+func (a *Answer) Version() string {
 	if h, ok := a.Identity.Header(); ok && h.Version() != "" {
 		return h.Version()
 	}
@@ -419,9 +399,9 @@ func (a *Answer) version() string {
 	return "2.0"
 }
 
-// svids gives the number of SVIDs the plug listed, and whether Discover SVIDs
+// ListedSVIDs gives the number of SVIDs the plug listed, and whether Discover SVIDs
 // was answered at all; a NAK is an answer that lists none.
-func (a *Answer) svids() (n int, asked bool) {
+func (a *Answer) ListedSVIDs() (n int, asked bool) {
 	if list, ok := a.Summary.SVIDs.Get(); ok {
 		return len(list), true
 	}

@@ -9,8 +9,6 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"github.com/google/go-cmp/cmp"
-
 	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/record"
 	"example.com/gainsay/vdo"
@@ -174,84 +172,6 @@ func TestMarkerOfOther(t *testing.T) {
 	}
 }
 
-// TestMarkerState: any answer at all is an answer, on either plug.
-func TestMarkerState(t *testing.T) {
-	for sections, want := range map[string]MarkerState{
-		"":                           MarkerSilent,
-		"marker: {asked: true}\n":    MarkerAbsent,
-		"marker: {asked: false}\n":   MarkerSilent,
-		"marker: {near: FF00A081}\n": MarkerEvasive,
-		"marker: {far: FF00A081}\n":  MarkerEvasive,
-		"marker: {near: FF00A081, far: FF00A081}\n":            MarkerEvasive,
-		passive("speed", 0):                                    MarkerAnswered,
-		strings.Replace(passive("speed", 0), "near", "far", 1): MarkerAnswered,
-		"marker: {near: \"FF00A042 80870000\"}\n":              MarkerEvasive,
-		"marker: {asked: true, near: \"FF00A042 80870000\"}\n": MarkerEvasive,
-	} {
-		if got := caseOf(t, sections).Marker(); got != want {
-			t.Errorf("%s: %d, want %d", sections, got, want)
-		}
-	}
-}
-
-// TestHas: evidence of the marker, and why a question about it does not arise.
-func TestHas(t *testing.T) {
-	const none = "claims: {plugs: c-to-c}\n"
-	tbt := near(ack2, modalID, 0, 0, passiveWord, svidsAck2, 0x80870000)
-	dp := near(ack2, modalID, 0, 0, passiveWord, svidsAck2, 0xFF010000)
-	tbtWord := near(ack2, passiveID, 0, 0, passiveWord, modesTBT, 0x00030001)
-	dpWord := near(ack2, passiveID, 0, 0, passiveWord, 0xFF01A843, 1<<30|1<<2)
-	headerless := "marker: {near: \"18602FA1 00000000 00000000 00082042\"}\n"
-	for _, tt := range []struct {
-		sections string
-		e        Evidence
-		want     bool
-		why      string
-	}{
-		{"claims: {plugs: c-to-a}\n", MarkerAsked, false, "a c-to-a cable carries no marker"},
-		{"claims: {plugs: c-to-a}\n" + passive("speed", 0), MarkerAsked, true, ""},
-		{none, MarkerAsked, false, ""},
-		{none + "marker: {asked: true}\n", MarkerAsked, true, ""},
-		{none + "marker: {asked: true}\n", MarkerNear, false, "the cable is unmarked"},
-		{none, MarkerNear, false, ""},
-		{headerless, MarkerHeader, false, ""},
-		{passive("speed", 0), MarkerHeader, true, ""},
-		{"marker: {near: FF00A081}\n", MarkerHeader, false, ""},
-		{passive("speed", 0), MarkerFar, false, "the plug that answered declares no controller at the other end"},
-		{active(map[string]uint32{"far-plug": 1}, nil), MarkerFar, false, ""},
-		{active(nil, nil), MarkerFar, false, "the plug that answered declares no controller at the other end"},
-		{passive("speed", 0), MarkerSVIDs, false, "the marker supports no modes"},
-		{tbt, MarkerSVIDs, true, ""}, {tbt, MarkerThunderbolt, false, ""}, {tbt, MarkerDisplayPort, false, "the marker does not list this mode"},
-		{dp, MarkerSVIDs, true, ""}, {dp, MarkerDisplayPort, false, ""}, {dp, MarkerThunderbolt, false, "the marker does not list this mode"},
-		{near(ack2, modalID, 0, 0, passiveWord, svidsAck2, 0), MarkerThunderbolt, false, "the marker lists no modes"},
-		{near(ack2, modalID, 0, 0, passiveWord), MarkerThunderbolt, false, ""},
-		// One mode word says nothing of the other mode, whatever the identity denies.
-		{tbtWord, MarkerThunderbolt, true, ""}, {tbtWord, MarkerDisplayPort, false, ""}, {tbtWord, MarkerSVIDs, false, ""},
-		{dpWord, MarkerDisplayPort, true, ""}, {dpWord, MarkerThunderbolt, false, ""}, {dpWord, MarkerSVIDs, false, ""},
-		{passive("speed", 0), MarkerMessageHeader, false, ""},
-		{strings.Replace(passive("speed", 0), "}", ", revision: \"3.0\"}", 1), MarkerMessageHeader, true, ""},
-		{strings.Replace(headerless, "}", ", revision: \"3.0\"}", 1), MarkerMessageHeader, false, ""},
-		{"marker: {near: FF00A081, revision: \"3.0\"}\n", MarkerMessageHeader, false, ""},
-	} {
-		have, why := caseOf(t, tt.sections).Has(tt.e)
-		if diff := cmp.Diff([]any{tt.want, tt.why}, []any{have, why}); diff != "" {
-			t.Errorf("%v of\n%s-want +got:\n%s", tt.e, tt.sections, diff)
-		}
-	}
-	for sections, want := range map[string]string{
-		passive("speed", 0):                            "2.0",
-		near(ack1, passiveID, 0, 0, 0x00082051):        "1.0",
-		near(0xFF00A841, passiveID, 0, 0, passiveWord): "2.1",
-		near(0xFF00E041, passiveID, 0, 0, passiveWord): "2.0",
-		headerless: "2.0",
-		strings.Replace(headerless, "}", ", revision: \"2.0\"}", 1): "1.0",
-	} {
-		if got := caseOf(t, sections).Near.version(); got != want {
-			t.Errorf("%s: version %q, want %q", sections, got, want)
-		}
-	}
-}
-
 // TestPlugsAndTape: what is seen counts before what is claimed, the latest first.
 func TestPlugsAndTape(t *testing.T) {
 	c := caseOf(t, "claims: {plugs: c-to-a}\nbench: [{plugs: c-to-c, length: 1 m}, {plugs: c-to-b}, {length: 2 m}]\n")
@@ -292,11 +212,5 @@ func TestCarriesByRule(t *testing.T) {
 	}
 	if _, ok := caseOf(t, "").Carries(5); ok {
 		t.Error("decided without a resistance")
-	}
-}
-
-func TestHasOther(t *testing.T) {
-	if have, why := caseOf(t, "").Has("no such evidence"); have || why != "" {
-		t.Errorf("%t, %q", have, why)
 	}
 }

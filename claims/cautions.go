@@ -3,10 +3,9 @@ package claims
 import (
 	"slices"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/internal/say"
 )
 
 // Standing cautions, on every report.
@@ -40,7 +39,7 @@ func cautions(c *Case, r *Report) []string {
 	out := StandingCautions()
 	claims5A := c.Claims.Current.Value > LeastAmps || c.Claims.Power.Value > float64(tier60.Watts)
 	marker5A := false
-	for _, end := range c.ends() {
+	for _, end := range c.Ends() {
 		marker5A = marker5A || end.Near.Summary.Amps.Or(0) > LeastAmps
 	}
 	if r.Rating.CurrentA < tier100.Amps && (claims5A || marker5A) {
@@ -51,16 +50,11 @@ func cautions(c *Case, r *Report) []string {
 	}
 	if c.Resistance != nil {
 		if r.Rating.CurrentA > 0 {
-			for _, w := range bench.Cautions(c.Resistance.Result, c.risen(float64(r.Rating.CurrentA)), float64(r.Rating.CurrentA), c.Rule) {
-				out = append(out, capitalised(w.Text)+" ("+w.Source+").")
+			for _, w := range bench.Cautions(c.Resistance.Result, c.Risen(float64(r.Rating.CurrentA)), float64(r.Rating.CurrentA), c.Rule) {
+				out = append(out, say.Capitalised(w.Text)+" ("+w.Source+").")
 			}
 		}
 		out = append(out, dayCaution)
 	}
 	return out
-}
-
-func capitalised(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(r)) + s[n:]
 }

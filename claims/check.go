@@ -3,56 +3,27 @@ package claims
 import (
 	"slices"
 	"strings"
-	"sync"
 
-	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/internal/say"
 	"example.com/gainsay/claims/record"
 )
 
-// Check works a record out and asks every rule of the catalogue. Limits are decided
-// with a guard band. The error is a record.Errors: words or readings that make no
-// sense, with what paste or bench says below each.
-func Check(rec *record.Record) (*Report, error) { return CheckBy(rec, bench.GuardBand) }
-
-// CheckBy is [Check] with a choice of how limits are decided, which is to be agreed
-// before measuring. The error is a record.Errors, as of Check.
-func CheckBy(rec *record.Record, rule bench.Rule) (*Report, error) {
-	c, err := CaseBy(rec, rule, nil)
-	if err != nil {
-		return nil, err
-	}
-	return c.Report(), nil
-}
-
-func checkWaivers(rec *record.Record) (errs record.Errors) {
-	for _, w := range rec.Waive {
-		if RuleNamed(w.Rule.Value) == nil {
-			wrong, want := UnknownRule(w.Rule.Value)
-			errs = append(errs, &record.Error{At: w.Rule.At, Key: "waive.rule", Wrong: wrong, Want: want, Err: record.ErrValue})
-		}
-	}
-	return errs
-}
-
-// Report asks every rule of the catalogue about the case.
+// Report asks every rule of the checker about the case.
 func (c *Case) Report() *Report {
 	stated := statedClaims(c.Claims) // what the seller says at most
 	r := &Report{
 		Version: FormatVersion,
 		Cable:   c.Record.Cable.Value, Label: c.Record.Label.Value,
-		Rating:    rate(c),
+		Rating:    c.Rating(),
 		Findings:  []Finding{},
 		Testimony: testimony(c, stated),
 		Remarks:   remarks(c),
 	}
 	r.Bench = benchReport(c, r.Rating)
 	r.Use, r.Measured = use(c, r.Rating), howMeasured(c)
-	room := resultRooms.Get().(*[]Result)
-	defer resultRooms.Put(room)
-	results := *room
-	defer clear(results)
+	results := make([]Result, len(c.rules))
 	var open gaps
-	for i, rule := range catalogue {
+	for i, rule := range c.rules {
 		results[i] = rule.Ask(c)
 		switch res := &results[i]; res.Status {
 		case Found:
@@ -68,16 +39,13 @@ func (c *Case) Report() *Report {
 		}
 	}
 	r.NotExamined = append([]NotExamined{}, open...)
-	hang(r.Findings)
+	hang(r.Findings, c.rules)
 	r.Findings = arranged(r.Findings)
 	r.Claims = c.allOutcomes(results)
 	r.Verdict = verdict(c, r)
 	r.Cautions = cautions(c, r)
 	return r
 }
-
-// resultRooms are for the results of one case, a good many bytes that nobody keeps.
-var resultRooms = sync.Pool{New: func() any { room := make([]Result, len(catalogue)); return &room }}
 
 func (c *Case) waived(rule string) string {
 	for _, w := range c.Record.Waive {
@@ -145,7 +113,7 @@ func statedClaims(cl *record.Claims) []statedClaim {
 func truthText(s record.Stated[bool]) string {
 	switch s.Text {
 	case "", "true", "false":
-		return yesOrNo(s.Value)
+		return say.YesOrNo(s.Value)
 	}
 	return s.Text
 }
@@ -158,14 +126,14 @@ func (c *Case) allOutcomes(results []Result) []ClaimOutcome {
 	var out []ClaimOutcome
 	for i, one := range c.bySource() {
 		mine := slices.Clone(results)
-		for j, rule := range catalogue {
+		for j, rule := range c.rules {
 			if rule.asksSeller() {
 				mine[j] = rule.askPlugs(one)
 			}
 		}
 		for _, o := range outcomes(one, statedClaims(one.Claims), mine) {
-			o.Of = sourceName(one.Claims, i)
-			if rule := c.disputed(one.Claims, o.Property); rule != nil && c.waived(rule.ID) == "" {
+			o.Of = one.Claims.Place(i)
+			if rule := c.disputed(results, i, o.Property); rule != nil {
 				if o.Standing != Contradicted {
 					o.Standing, o.By, o.Because = Contradicted, nil, ""
 				}
@@ -175,6 +143,17 @@ func (c *Case) allOutcomes(results []Result) []ClaimOutcome {
 		}
 	}
 	return out
+}
+
+// disputed is the rule by which other places of the seller contradict the claim of one, nil
+// where none does.
+func (c *Case) disputed(results []Result, place int, p Property) *Rule {
+	for i, rule := range c.rules {
+		if rule.AllPlaces && rule.Property == p && slices.Contains(results[i].Places, place) && c.waived(rule.ID) == "" {
+			return rule
+		}
+	}
+	return nil
 }
 
 // outcomes ends every claim: contradicted where a rule found a contradiction or
@@ -191,9 +170,12 @@ func outcomes(c *Case, stated []statedClaim, results []Result) []ClaimOutcome {
 		}
 		var supporters []Witness
 		settled, open := 0, false
-		for _, i := range aboutClaims()[claim.property] {
-			rule, res := catalogue[i], &results[i]
-			against := res.Status == Found && (rule.Kind == Contradiction || rule.Kind == Breach) && !rule.selfDispute
+		for i, rule := range c.rules {
+			if !rule.decides(claim.property) {
+				continue
+			}
+			res := &results[i]
+			against := res.Status == Found && (rule.Kind == Contradiction || rule.Kind == Breach) && !rule.AllPlaces
 			switch {
 			case against && c.waived(rule.ID) == "":
 				o.Findings = append(o.Findings, rule.ID)
@@ -220,7 +202,7 @@ func outcomes(c *Case, stated []statedClaim, results []Result) []ClaimOutcome {
 		case settled > 0 && !open:
 			o.Standing, o.By = Confirmed, supporters
 		default:
-			o.Standing, o.Because = NotShown, notShown(claim.property, results)
+			o.Standing, o.Because = NotShown, c.notShown(claim.property, results)
 			if claim.property == Data && c.Claims.Data.Value.None {
 				o.Because = "no data is claimed, so there is nothing to check"
 			}
@@ -231,11 +213,12 @@ func outcomes(c *Case, stated []statedClaim, results []Result) []ClaimOutcome {
 }
 
 // notShown says why a claim that nothing contradicts is not confirmed.
-func notShown(p Property, results []Result) string {
+func (c *Case) notShown(p Property, results []Result) string {
 	var open, moot []string
-	for _, i := range aboutClaims()[p] {
-		rule, res := catalogue[i], &results[i]
+	for i, rule := range c.rules {
+		res := &results[i]
 		switch {
+		case !rule.decides(p):
 		case !rule.Settles || res.Status == Passed:
 		case res.Status == NotApplicable:
 			moot = appendNew(moot, res.Why)
@@ -254,17 +237,8 @@ func notShown(p Property, results []Result) string {
 	return strings.Join(moot, "; ")
 }
 
-// aboutClaims has the rules that can decide a claim, by their places in the
-// catalogue.
-var aboutClaims = sync.OnceValue(func() map[Property][]int {
-	out := map[Property][]int{}
-	for i, rule := range catalogue {
-		if slices.Contains(rule.Between, Seller) {
-			out[rule.Property] = append(out[rule.Property], i)
-		}
-	}
-	return out
-})
+// decides reports whether the rule can decide a claim.
+func (r *Rule) decides(p Property) bool { return r.Property == p && slices.Contains(r.Between, Seller) }
 
 // unshowable says, for claims that no rule can confirm, why.
 var unshowable = map[Property]string{

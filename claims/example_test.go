@@ -6,123 +6,74 @@ import (
 	"strings"
 
 	"example.com/gainsay/claims"
-	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/record"
+	"example.com/gainsay/claims/rules"
 )
 
-const shelf = `gainsay: 1
-cable: NF-014
-claims: {power: 140 W}
-marker: {near: "FF00A041 18602FA1 00000000 00010100 000A4644"}
-bench:
-  ohmmeter: 0.5 % + 0.1 mΩ
-  vbus: 121 mohm
-  ground: 58 mohm
----
-gainsay: 1
-cable: NF-015
-claims: {power: 140 W}
-marker: {near: "FF00A041 18602FAX"}
+const line = `{"gainsay":1,"cable":"NF-201","claims":{"power":"60 W"},"bench":{"ohmmeter":"0.5 % + 0.1 mohm","vbus":"92 mohm","ground":"41 mohm"}}
+{"gainsay":1,"cable":"NF-202","claims":{"power":"60 W"},"bench":{"ohmmeter":"0.5 % + 0.1 mohm","vbus":"61 mohm","ground":"38 mohm"}}
 `
 
-func ExampleCheck() {
-	for rec, err := range record.Read(strings.NewReader(shelf), "shelf.yaml") {
-		if err != nil {
-			fmt.Println(err)
-			continue
-		}
-		report, err := claims.Check(rec)
-		if err != nil {
-			fmt.Println(err)
-			continue
-		}
-		fmt.Printf("%s: %d W shown, limited by %v\n", report.Cable, report.Rating.PowerW, report.Rating.LimitedBy)
-		for _, c := range report.Claims {
-			fmt.Printf("  %s %s: %s\n", c.Property, c.Claimed, c.Standing)
-		}
+// A production line has a limit of its own beside the published ones: its rule stands in
+// the report like any other.
+func ExampleChecker() {
+	const most = 80e-3 // Ω of VBUS, by the line's own specification
+	own := &claims.Rule{
+		ID:       "line-vbus-above-specification",
+		Sources:  []claims.Citation{{Document: "Line specification", Revision: "7", Clause: "VBUS", Force: claims.Shall, How: claims.Read}},
+		Title:    "VBUS is above the line's specification",
+		Kind:     claims.Breach,
+		Property: claims.Current,
+		Between:  []claims.Witness{claims.Bench},
+		Needs:    []claims.Evidence{claims.BenchBoth},
+		Says:     "VBUS has {vbus}; the line allows {most}.",
+		Why:      "The published limit at 3 A is wider.",
+		Next:     "Put the cable aside.",
+		Check: func(c *claims.Case) claims.Result {
+			ohm := c.Resistance.Result.VBUS.Ohm
+			if ohm <= most {
+				return claims.Result{Status: claims.Passed}
+			}
+			return claims.Result{Status: claims.Found, Values: claims.Values{
+				"vbus": fmt.Sprintf("%.0f mΩ", 1000*ohm), "most": fmt.Sprintf("%.0f mΩ", 1000*most)}}
+		},
 	}
-	// Output:
-	// NF-014: 60 W shown, limited by [bench]
-	//   power 140 W: contradicted
-	// shelf.yaml:13:33: marker.near: "18602FAX": 'X' is no hex digit; a word is 8 hex digits, like FF00A041 or 0xFF00A041
-}
-
-// The errors of a record can be told apart by their causes, and have places.
-func ExampleCheck_errors() {
-	for rec, err := range record.Read(strings.NewReader(shelf), "shelf.yaml") {
-		if err == nil {
-			_, err = claims.Check(rec)
-		}
-		var all record.Errors
-		if errors.As(err, &all) {
-			fmt.Println(all[0].At.Line, all[0].Key)
-		}
-	}
-	// Output: 13 marker.near
-}
-
-func ExampleRuleNamed() {
-	r := claims.RuleNamed("claimed-power-above-marker")
-	fmt.Println(r.Kind, r.Sources[0])
-	// Output: contradiction USB Type-C R2.1, §3.11.1 and §3.11.2, EPR cables
-}
-
-// Below each error of a record is what the package that read the part says: paste
-// for words, bench for readings.
-func ExampleCaseBy_errors() {
-	const file = `gainsay: 1
-cable: NF-019
-marker: {near: nf-019.vcd}
-bench:
-  readings:
-    - {current: 1 A, vbus: -93.1 mV, ground: 44.9 mV}
-waive: [{rule: claimed-too-loudly, reason: we know}]
-`
-	for rec, err := range record.Read(strings.NewReader(file), "nf-019.yaml") {
+	checker := rules.Checker()
+	checker.Rules = append(checker.Rules, own)
+	for rec, err := range record.Read(strings.NewReader(line), "line.jsonl") {
 		if err != nil {
 			fmt.Println(err)
 			continue
 		}
-		_, err := claims.CaseBy(rec, bench.GuardBand, nil)
-		fmt.Println("names a file:", errors.Is(err, claims.ErrNoFiles))
-		fmt.Println("a drop against its current:", errors.Is(err, bench.ErrOpposedSign))
-		var reading *bench.Error
-		if errors.As(err, &reading) {
-			fmt.Println(reading.List, reading.Index, reading.Field)
+		report, err := checker.Check(rec)
+		if err != nil {
+			fmt.Println(err)
+			continue
 		}
-		var all record.Errors
-		if errors.As(err, &all) {
-			for _, one := range all {
-				fmt.Println(one.At.Line, one.Key)
+		fmt.Println(report.Cable, report.Verdict.Outcome)
+		for _, f := range report.Findings {
+			if f.Rule == own.ID {
+				fmt.Println(" ", f.Says, f.Source)
 			}
 		}
 	}
 	// Output:
-	// names a file: true
-	// a drop against its current: true
-	// readings 0 vbus
-	// 3 marker.near
-	// 6 bench.readings[0].vbus
-	// 7 waive.rule
+	// NF-201 confirmed
+	//   VBUS has 92 mΩ; the line allows 80 mΩ. Line specification 7, VBUS
+	// NF-202 confirmed
 }
 
-// A case keeps the evidence beside the report.
-func ExampleCase_Carries() {
-	for rec, err := range record.Read(strings.NewReader(shelf), "shelf.yaml") {
-		if err != nil {
-			continue
-		}
-		c, err := claims.CaseBy(rec, bench.GuardBand, nil)
-		if err != nil {
-			continue
-		}
-		for _, amps := range []float64{3, 5} {
-			if d, known := c.Carries(amps); known {
-				fmt.Println(amps, "A:", d.Outcome)
-			}
-		}
+// A checker without rules, and a record that names a file where none can be read.
+func ExampleChecker_errors() {
+	capture := "gainsay: 1\ncable: NF-203\nmarker: {near: nf-203.vcd}\n"
+	for rec := range record.Read(strings.NewReader(capture), "nf-203.yaml") {
+		_, err := (&claims.Checker{}).Check(rec)
+		fmt.Println(errors.Is(err, claims.ErrNoRules))
+		_, err = rules.Checker().Check(rec)
+		var all record.Errors
+		fmt.Println(errors.Is(err, claims.ErrNoFiles), errors.As(err, &all), all[0].Key)
 	}
 	// Output:
-	// 3 A: within
-	// 5 A: over
+	// true
+	// true true marker.near
 }

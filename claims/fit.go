@@ -1,6 +1,9 @@
 package claims
 
-import "example.com/gainsay/claims/bench"
+import (
+	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/internal/say"
+)
 
 // Fit is whether a cable is shown fit for a voltage and a current.
 type Fit uint8
@@ -34,12 +37,12 @@ func FitFor(marker Support, copper bench.Result, by bench.Rule, volts, amps floa
 	d := bench.DecideCable(copper, max(amps, LeastAmps), by)
 	switch d.Outcome {
 	case bench.Over:
-		object(Unfit, capitalised(d.Why())+".")
+		object(Unfit, say.Capitalised(d.Why())+".")
 	case bench.Undecided:
-		object(Unsettled, capitalised(d.Why())+".")
+		object(Unsettled, say.Capitalised(d.Why())+".")
 	}
 	if fit == ShownFit {
-		why = []string{capitalised(d.Why()) + "."}
+		why = []string{say.Capitalised(d.Why()) + "."}
 	}
 	return fit, why
 }

@@ -17,13 +17,13 @@ const (
 	turnedPlug = "turned" // read on SOP′ with the cable turned round
 )
 
-// answers are those on record, in the order of the record's keys.
-func (c *Case) answers() [3]*Answer { return [3]*Answer{&c.Near, &c.Far, &c.Turned} }
+// Answers are those on record, in the order of the record's keys.
+func (c *Case) Answers() [3]*Answer { return [3]*Answer{&c.Near, &c.Far, &c.Turned} }
 
-// ends lists the case once for each plug that declares something of its own, with that
+// Ends lists the case once for each plug that declares something of its own, with that
 // plug's answer as Near. The order follows what they declare, not which is called near:
 // the lesser power first. It is empty where no plug gave an identity.
-func (c *Case) ends() []*Case {
+func (c *Case) Ends() []*Case {
 	if c.views == nil || len(c.views) > 0 && c.views[0].Rule != c.Rule {
 		c.views = c.eachEnd()
 	}
@@ -32,7 +32,7 @@ func (c *Case) ends() []*Case {
 
 func (c *Case) eachEnd() []*Case {
 	identified := make([]*Answer, 0, 3)
-	for _, a := range c.answers() {
+	for _, a := range c.Answers() {
 		if a.Identified {
 			identified = append(identified, a)
 		}
@@ -47,12 +47,12 @@ func (c *Case) eachEnd() []*Case {
 			continue
 		}
 		view := *c
-		view.Near, view.noIdentity = one, c.evasive()
+		view.Near, view.noIdentity = one, c.Evasive()
 		view.views = []*Case{&view}
 		out = append(out, &view)
 	}
 	slices.SortFunc(out, func(a, b *Case) int {
-		if d := endSupport(a).Tier.Watts - endSupport(b).Tier.Watts; d != 0 {
+		if d := a.NearSupport().Tier.Watts - b.NearSupport().Tier.Watts; d != 0 {
 			return d
 		}
 		return slices.Compare(a.Near.Identity.Words(), b.Near.Identity.Words())
@@ -85,7 +85,7 @@ func (a *Answer) withModes(others []*Answer) Answer {
 }
 
 func (a *Answer) askedForModes() bool {
-	_, asked := a.svids()
+	_, asked := a.ListedSVIDs()
 	return asked || a.Summary.HasSVID(vdo.SVIDThunderbolt).Known() || a.Summary.HasSVID(vdo.SVIDDisplayPort).Known()
 }
 
@@ -117,7 +117,7 @@ func afterHeader(r vdo.Reply) []uint32 {
 // someEnd is the case as the plug with the least power sees it, or the case itself where
 // no plug gave an identity.
 func (c *Case) someEnd() *Case {
-	if ends := c.ends(); len(ends) > 0 {
+	if ends := c.Ends(); len(ends) > 0 {
 		return ends[0]
 	}
 	return c
@@ -126,8 +126,8 @@ func (c *Case) someEnd() *Case {
 // plugsDiffer reports whether the plugs declare different power, or one of them gave no
 // identity, so that it depends on the end what a source may do.
 func (c *Case) plugsDiffer() bool {
-	ends := c.ends()
-	if len(ends) > 0 && c.evasive() != "" {
+	ends := c.Ends()
+	if len(ends) > 0 && c.Evasive() != "" {
 		return true
 	}
 	return len(ends) > 1 && slices.ContainsFunc(ends[1:], func(e *Case) bool {
@@ -136,12 +136,12 @@ func (c *Case) plugsDiffer() bool {
 	})
 }
 
-// evasive names a plug that answered without an identity, empty if there is none.
-func (c *Case) evasive() string {
+// Evasive names a plug that answered without an identity, empty if there is none.
+func (c *Case) Evasive() string {
 	if c.noIdentity != "" {
 		return c.noIdentity
 	}
-	for i, a := range c.answers() {
+	for i, a := range c.Answers() {
 		if !a.Identified && len(a.Replies) > 0 {
 			return [...]string{nearPlug, farPlug, turnedPlug}[i]
 		}
@@ -162,4 +162,22 @@ func (r *Rule) perPlug() bool {
 		}
 	}
 	return per
+}
+
+// DefaultCurrent reports whether the plug declares an active cable of current code 00b,
+// which PD R3.0 V2.0 (T 6-39) calls the default current of USB and later revisions call
+// invalid.
+func (a *Answer) DefaultCurrent() bool {
+	w, ok := a.Identity.Active1()
+	return ok && w.Through() && w.Current() == 0
+}
+
+// HasThunderbolt reports whether the plug answers for Thunderbolt; known is false where it
+// was not asked.
+func (a *Answer) HasThunderbolt() (has, known bool) {
+	s := &a.Summary
+	if s.Modal.Is(isFalse) && !s.SVIDs.Known() && !s.Thunderbolt.Known() {
+		return false, true
+	}
+	return s.HasSVID(vdo.SVIDThunderbolt).Get()
 }

@@ -88,14 +88,18 @@ func (r *Report) Contradicted() bool { return r.Count(Contradiction)+r.Count(Bre
 // hang names the root of every finding that follows from others. A chain is
 // followed to its top. A waived finding is no root: it is set aside, and what
 // followed from it stands by itself.
-func hang(fs []Finding) {
+func hang(fs []Finding, rules []*Rule) {
+	under := map[string][]string{}
+	for _, r := range rules {
+		under[r.ID] = r.Under
+	}
 	at := map[string]int{}
 	for i, f := range fs {
 		at[f.Rule] = i
 	}
 	var root func(id string) string
 	root = func(id string) string {
-		for _, over := range RuleNamed(id).Under {
+		for _, over := range under[id] {
 			i, ok := at[over]
 			if !ok {
 				continue

@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"sync"
+
+	"example.com/gainsay/claims/internal/say"
 )
 
 // Rule is one way witnesses can disagree. It is data with a function.
@@ -41,8 +42,9 @@ type Rule struct {
 	// Silent, if set, is asked first where the marker alone is missing: for claims
 	// that need no marker. An unset Result leaves the evidence missing.
 	Silent func(*Case) Result
-	// selfDispute marks the rules that compare what a seller claims in several places.
-	selfDispute bool
+	// AllPlaces: the rule compares what the seller claims in several places, so it is asked
+	// once, with all of them.
+	AllPlaces bool
 }
 
 // Window is a half-open range of structured VDM versions, "1.0" (PD 2.0), "2.0" or
@@ -69,9 +71,6 @@ func (w Window) String() string {
 	}
 	return ""
 }
-
-// sincePD3 is the window of what PD 3.0 brought.
-var sincePD3 = Window{From: "2.0"}
 
 // Values are the numbers of a finding by the names its sentence uses.
 type Values map[string]string
@@ -118,6 +117,9 @@ type Result struct {
 	Missing []Evidence
 	// Values belong to Found.
 	Values Values
+	// Places are those of Case.Sold whose claim the others contradict, for a rule with
+	// AllPlaces.
+	Places []int
 	// Parts are the findings one by one, where they differ from plug to plug or from one
 	// place of claims to the next; Values are then those of the first.
 	Parts []Part
@@ -129,42 +131,25 @@ type Part struct {
 	Values Values // as of Result
 }
 
-func pass() Result { return Result{Status: Passed} }
-
-func found(v Values) Result { return Result{Status: Found, Values: v} }
-
 func notApplicable(why string) Result { return Result{Status: NotApplicable, Why: why} }
-
-func undecided(why string, missing ...Evidence) Result {
-	return Result{Status: Undecided, Why: why, Missing: missing}
-}
-
-// foundIf is for rules that pass when a condition does not hold. The values are
-// asked for only where it does: most rules find nothing in most cables.
-func foundIf(cond bool, v func() Values) Result {
-	if cond {
-		return found(v())
-	}
-	return pass()
-}
 
 // Ask puts the rule to a case: for each place the seller claims in, and for each plug
 // that answered, where the rule is about them. The worst outcome counts. A rule that
 // fails is reported as Broken and leaves the others alone.
 func (r *Rule) Ask(c *Case) Result {
-	if len(c.Sold) < 2 || r.selfDispute || !r.asksSeller() {
+	if len(c.Sold) < 2 || r.AllPlaces || !r.asksSeller() {
 		return r.askPlugs(c)
 	}
 	of := make([]string, len(c.Sold))
 	results := make([]Result, len(c.Sold))
 	for i, one := range c.bySource() {
-		of[i], results[i] = sourceName(one.Claims, i), r.askPlugs(one)
+		of[i], results[i] = one.Claims.Place(i), r.askPlugs(one)
 	}
 	return r.worst(of, results)
 }
 
 func (r *Rule) askPlugs(c *Case) Result {
-	ends := c.ends()
+	ends := c.Ends()
 	switch {
 	case len(ends) == 0 || !r.perPlug():
 		return r.ask(c)
@@ -229,7 +214,7 @@ func (r *Rule) Text(res *Result) string {
 	}
 	texts := make([]string, len(res.Parts))
 	for i, p := range res.Parts {
-		texts[i] = capitalised(p.Of) + ": " + r.Sentence(p.Values)
+		texts[i] = say.Capitalised(p.Of) + ": " + r.Sentence(p.Values)
 	}
 	return strings.Join(texts, " ")
 }
@@ -280,7 +265,7 @@ func (r *Rule) ask(c *Case) (res Result) {
 		return Result{Status: Missing, Missing: missing}
 	}
 	if r.Window != (Window{}) && c.Near.Identified {
-		if v := c.Near.version(); !r.Window.Holds(v) {
+		if v := c.Near.Version(); !r.Window.Holds(v) {
 			return notApplicable(fmt.Sprintf("the marker answered in structured version %s; this holds %s", v, r.Window))
 		}
 	}
@@ -322,22 +307,6 @@ func (v Values) bind(text string) string {
 
 // Source gives the citations in one line.
 func (r *Rule) Source() string {
-	if s, ok := sourceLines()[r]; ok {
-		return s
-	}
-	return r.sourceLine()
-}
-
-// sourceLines are those of the catalogue, which every finding quotes.
-var sourceLines = sync.OnceValue(func() map[*Rule]string {
-	lines := make(map[*Rule]string, len(catalogue))
-	for _, r := range catalogue {
-		lines[r] = r.sourceLine()
-	}
-	return lines
-})
-
-func (r *Rule) sourceLine() string {
 	parts := make([]string, len(r.Sources))
 	for i, c := range r.Sources {
 		parts[i] = c.String()

@@ -1,9 +1,9 @@
 package claims
 
 import (
-	"fmt"
 	"slices"
 
+	"example.com/gainsay/claims/internal/video"
 	"example.com/gainsay/claims/record"
 )
 
@@ -26,14 +26,6 @@ func (c *Case) bySource() []*Case {
 		}
 	}
 	return c.perSource
-}
-
-// sourceName names the place of claims, as the record does.
-func sourceName(cl *record.Claims, i int) string {
-	if cl.Source.Known {
-		return cl.Source.Text
-	}
-	return fmt.Sprintf("claims %d", i+1)
 }
 
 // asksSeller reports whether a rule asks about the claims of one place.
@@ -59,7 +51,7 @@ func highest(sold []record.Claims) *record.Claims {
 		if cl.Data.Known && (!out.Data.Known || cl.Data.Value.Gbps > out.Data.Value.Gbps) {
 			out.Data = cl.Data
 		}
-		if cl.Video.Known && (!out.Video.Known || pixelClock(cl.Video.Value) > pixelClock(out.Video.Value)) {
+		if cl.Video.Known && (!out.Video.Known || video.PixelClock(cl.Video.Value) > video.PixelClock(out.Video.Value)) {
 			out.Video = cl.Video
 		}
 		first(&out.Plugs, cl.Plugs)

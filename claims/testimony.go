@@ -1,11 +1,11 @@
 package claims
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
 	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/internal/say"
 	"example.com/gainsay/claims/quantity"
 	"example.com/gainsay/vdo"
 )
@@ -54,7 +54,7 @@ func markerSays(c *Case) sayings {
 		return out
 	}
 	out.add(Marking, "answers")
-	ends := c.ends()
+	ends := c.Ends()
 	for _, p := range questions {
 		var texts []string // of each plug, in the order of ends
 		for _, end := range ends {
@@ -83,14 +83,14 @@ func endSays(c *Case) sayings {
 		}
 		out.add(Voltage, strconv.Itoa(v)+" V"+epr)
 	}
-	if t := endSupport(c).Tier; t.Watts > 0 && s.Amps.Known() {
+	if t := c.NearSupport().Tier; t.Watts > 0 && s.Amps.Known() {
 		out.add(Power, strconv.Itoa(t.Watts)+" W")
 	}
 	if v, ok := s.Speed.Get(); ok {
-		out.add(Data, v.String()+", "+gbps(v.Gbps()))
+		out.add(Data, v.String()+", "+say.Gbps(v.Gbps()))
 	}
 	if d, ok := s.Latency.Get(); ok {
-		out.add(Length, "latency "+DelayText(d))
+		out.add(Length, "latency "+say.Delay(d))
 	}
 	if e, ok := s.End.Get(); ok {
 		out.add(Plugs, e.String())
@@ -107,7 +107,7 @@ func endSays(c *Case) sayings {
 	if x, ok := s.CertificationID.Get(); ok {
 		xid := "no XID"
 		if x != 0 {
-			xid = "XID " + WordText(x)
+			xid = "XID " + say.Word(x)
 		}
 		out.add(Certified, xid)
 	}
@@ -125,33 +125,6 @@ func endSays(c *Case) sayings {
 	}
 	out.add(Modes, strings.Join(modes, ", "))
 	return out
-}
-
-// OhmText prints a resistance with its expanded uncertainty, where that is known.
-func OhmText(e *bench.Estimate) string {
-	if e.Expanded == 0 {
-		return quantity.Format(e.Ohm, quantity.Resistance, 4)
-	}
-	return quantity.FormatUncertain(e.Ohm, e.Expanded, quantity.Resistance)
-}
-
-// WordText prints a word, as "0xFF00A041".
-func WordText(w uint32) string { return fmt.Sprintf("0x%08X", w) }
-
-// IDText prints a vendor ID, product ID or SVID, as "0x2FA1".
-func IDText(id uint16) string { return fmt.Sprintf("0x%04X", id) }
-
-// DelayText prints a latency range.
-func DelayText(d vdo.Delay) string {
-	switch {
-	case d.UpTo == 0:
-		return fmt.Sprintf("over %d ns", d.Over)
-	case d.UpTo == d.Over:
-		return fmt.Sprintf("%d ns", d.Over)
-	case d.Over == 0:
-		return fmt.Sprintf("up to %d ns", d.UpTo)
-	}
-	return fmt.Sprintf("%d to %d ns", d.Over, d.UpTo)
 }
 
 func benchSays(c *Case) sayings {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/internal/say"
 	"example.com/gainsay/claims/quantity"
 	"example.com/gainsay/claims/record"
 	"example.com/gainsay/vdo"
@@ -29,15 +30,19 @@ var (
 	tierLegacy = Tier{15, 5, 3}
 )
 
+// LegacyTier is the class of a cable with an older connector at one end: 15 W, without Power
+// Delivery.
+func LegacyTier() Tier { return tierLegacy }
+
 // Tiers lists the tiers of a Type-C to Type-C cable, highest first.
 func Tiers() []Tier { return []Tier{tier240, tier100, tier60} }
 
 // String is the tier as "240 W (48 V, 5 A)".
 func (t Tier) String() string { return fmt.Sprintf("%d W (%d V, %d A)", t.Watts, t.Volts, t.Amps) }
 
-// tierFor is the lowest tier that gives a power; it reports false above the
+// TierFor is the lowest tier that gives a power; it reports false above the
 // highest.
-func tierFor(watts float64) (Tier, bool) {
+func TierFor(watts float64) (Tier, bool) {
 	for _, t := range []Tier{tier60, tier100, tier240} {
 		if watts <= float64(t.Watts) {
 			return t, true
@@ -54,6 +59,14 @@ const LeastAmps = 3
 // SPRVolts is the highest voltage in V without EPR, for which a source needs no marker's
 // word (USB Type-C R2.0, Table 3-1).
 const SPRVolts = 20
+
+const (
+	// PPSVolts is the voltage in V that a programmable power supply reaches without EPR
+	// (USB PD R3.x, from memory).
+	PPSVolts = 21
+	// MostUnmarkedWatts is the power in W that it reaches at 3 A, without a marker.
+	MostUnmarkedWatts = PPSVolts * LeastAmps
+)
 
 // levels are the fixed levels of USB PD that a power is named after: 3 A at 5, 9, 15 and
 // 20 V, then 5 A at 20 V and at the EPR voltages (USB PD R3.2, §10.2; from memory).
@@ -82,7 +95,8 @@ type Support struct {
 	Why     string // one sentence
 }
 
-func rate(c *Case) Rating {
+// Rating is what the cable is shown to carry.
+func (c *Case) Rating() Rating {
 	m, b := c.MarkerSupport(), benchSupport(c)
 	r := Rating{LimitedBy: []Witness{}}
 	t := c.shownTier(m)
@@ -113,12 +127,12 @@ func rate(c *Case) Rating {
 // Resistance plays no part in it. With two plugs the lesser counts, and nothing is
 // settled.
 func (c *Case) MarkerSupport() Support {
-	ends := c.ends()
+	ends := c.Ends()
 	if len(ends) == 0 {
 		return c.unmarkedSupport()
 	}
-	out := endSupport(ends[0])
-	if evasive := c.evasive(); evasive != "" && out.Tier.Watts > tier60.Watts {
+	out := ends[0].NearSupport()
+	if evasive := c.Evasive(); evasive != "" && out.Tier.Watts > tier60.Watts {
 		out = Support{Tier: tier60, Why: out.Why}
 		out.Why += " The " + evasive + " plug gave no identity; a source at that end offers 20 V and 3 A at most."
 	}
@@ -153,8 +167,8 @@ func legacySupport(plugs record.Plugs) Support {
 	return Support{tierLegacy, true, fmt.Sprintf("A %s cable has no CC wire from end to end, so Power Delivery does not work over it: 5 V, 3 A.", plugs)}
 }
 
-// endSupport is the tier that one plug's answer supports, which is Near.
-func endSupport(c *Case) Support {
+// NearSupport is the tier that one plug's answer supports, which is Near.
+func (c *Case) NearSupport() Support {
 	if plugs, known := c.Plugs(); known && plugs.Legacy() {
 		return legacySupport(plugs)
 	}
@@ -170,13 +184,13 @@ func endSupport(c *Case) Support {
 	}
 	amps, declared := s.Amps.Get()
 	switch {
-	case defaultCurrent(c):
+	case c.Near.DefaultCurrent():
 		return Support{tier60, false, "The marker declares the default current, which is neither 3 A nor 5 A, so it shows nothing."}
 	case !declared:
 		return Support{tier60, true, "The marker declares no valid current; receivers use 3 A, 20 V."}
 	case amps < tier100.Amps:
 		return Support{tier60, true, "The marker declares 3 A, which is 20 V at most."}
-	case declaresEPR(s):
+	case s.EPRWhole():
 		return Support{tier240, true, "The marker declares 5 A, 50 V and EPR."}
 	case s.PD2:
 		return Support{tier100, false, "The marker declares 5 A in a PD 2.0 answer, which has no voltage field: 20 V. EPR is not settled; read the marker again under PD 3.x."}
@@ -186,20 +200,7 @@ func endSupport(c *Case) Support {
 	return Support{tier100, true, "The marker declares 5 A without EPR: 20 V."}
 }
 
-// defaultCurrent reports whether an active cable declares current code 00b, which PD R3.0
-// V2.0 (T 6-39) calls the default current of USB and later revisions call invalid.
-func defaultCurrent(c *Case) bool {
-	w, ok := c.Near.Identity.Active1()
-	return ok && w.Through() && w.Current() == 0
-}
-
 func isFalse(b bool) bool { return !b }
-
-// declaresEPR reports whether a marker makes a whole EPR claim: the bit, 50 V and
-// 5 A together.
-func declaresEPR(s vdo.Summary) bool {
-	return s.EPR.Or(false) && s.Volts.Or(0) == vdo.Max50V.Volts() && s.Amps.Or(0) == 5
-}
 
 // benchSupport is the tier the copper supports: a current, since resistance does
 // not limit voltage.
@@ -212,13 +213,13 @@ func benchSupport(c *Case) Support {
 	settled := !c.benchDoubted() // where the bench contradicts itself, nothing is
 	switch {
 	case five.Outcome == bench.Within:
-		return Support{tier240, settled, "The copper is within the limits at 5 A: " + numbers(c, five) + "."}
+		return Support{tier240, settled, "The copper is within the limits at 5 A: " + c.Numbers(five) + "."}
 	case three.Outcome == bench.Within:
 		return Support{tier60, settled && five.Outcome == bench.Over,
-			"The copper is within the limits at 3 A and " + verb(five.Outcome) + " at 5 A: " + numbers(c, five) + "."}
+			"The copper is within the limits at 3 A and " + verb(five.Outcome) + " at 5 A: " + c.Numbers(five) + "."}
 	}
 	return Support{Tier{}, settled && three.Outcome == bench.Over,
-		"The copper is " + verb(three.Outcome) + " at 3 A, which every Type-C cable must carry: " + numbers(c, three) + "."}
+		"The copper is " + verb(three.Outcome) + " at 3 A, which every Type-C cable must carry: " + c.Numbers(three) + "."}
 }
 
 func verb(o bench.Outcome) string {
@@ -231,19 +232,11 @@ func verb(o bench.Outcome) string {
 	return "not settled"
 }
 
-// inSentence is a conductor as the subject of a sentence.
-func inSentence(c bench.Conductor) string {
-	if c == bench.Loop {
-		return "the loop"
-	}
-	return c.Name()
-}
-
-// numbers gives what was measured against each limit, in words.
-func numbers(c *Case, d bench.CableDecision) string {
+// Numbers gives what was measured against each limit, in words.
+func (c *Case) Numbers(d bench.CableDecision) string {
 	r := c.Resistance.Result
 	decisions := d.Decisions
-	if loopOnly(r) {
+	if r.LoopOnly() {
 		decisions = decisions[:1] // against the sum; the second is told below
 	}
 	var parts []string
@@ -252,16 +245,16 @@ func numbers(c *Case, d bench.CableDecision) string {
 		if !worstOf(decisions, i) {
 			continue
 		}
-		parts = append(parts, inSentence(one.Conductor)+" "+OhmText(&one.Estimate)+
+		parts = append(parts, say.Conductor(one.Conductor)+" "+say.Ohm(&one.Estimate)+
 			" (limit "+quantity.Format(one.LimitOhm, quantity.Resistance, 4)+")")
 	}
 	s := strings.Join(parts, ", ")
-	switch missing := unsensed(r); {
+	switch missing := r.Unsensed(); {
 	case d.Outcome != bench.Undecided:
-	case loopOnly(r):
-		s += "; a loop reading passes only below the ground limit, " + limit(bench.Ground, d.CurrentAmp)
+	case r.LoopOnly():
+		s += "; a loop reading passes only below the ground limit, " + say.Limit(bench.Ground, d.CurrentAmp)
 	case missing != 0:
-		s += "; " + inSentence(missing) + " was not measured"
+		s += "; " + say.Conductor(missing) + " was not measured"
 	default:
 		s += "; too near the limit to decide"
 	}
@@ -283,36 +276,22 @@ func worstOf(ds []bench.Decision, at int) bool {
 	return true
 }
 
-// loopOnly reports whether the loop alone is known.
-func loopOnly(r bench.Result) bool { return r.VBUS == nil && r.Ground == nil && r.Loop != nil }
-
-// unsensed is the conductor that is not known while the other one is.
-func unsensed(r bench.Result) bench.Conductor {
-	switch {
-	case r.VBUS == nil && r.Ground != nil:
-		return bench.VBUS
-	case r.Ground == nil && r.VBUS != nil:
-		return bench.Ground
-	}
-	return 0
-}
-
-// neededAmps is the current a claimed power needs: 3 A up to 60 W, else 5 A. A
+// NeededAmps is the current a claimed power needs: 3 A up to 60 W, else 5 A. A
 // programmable supply gives 63 W at 3 A.
-func neededAmps(watts float64) float64 {
-	if watts <= mostUnmarkedWatts {
+func NeededAmps(watts float64) float64 {
+	if watts <= MostUnmarkedWatts {
 		return float64(tier60.Amps)
 	}
 	return float64(tier100.Amps)
 }
 
-// claimedAmps is the current in A at which the bench judges the power claimed. Over a
+// ClaimedAmps is the current in A at which the bench judges the power claimed. Over a
 // legacy cable it is the current that the seller states, or what volts and watts stated
 // give, since other charging schemes set their own voltage; else the 3 A of every cable.
-func (c *Case) claimedAmps() float64 {
+func (c *Case) ClaimedAmps() float64 {
 	watts := c.Claims.Power.Value
 	if p, ok := c.Plugs(); !ok || !p.Legacy() {
-		return neededAmps(watts)
+		return NeededAmps(watts)
 	}
 	amps, stated := c.Claims.Current.Get()
 	if !stated {
@@ -333,7 +312,7 @@ func (c *Case) SellerAmps() (float64, bool) {
 			most, known = max(most, amps), true
 		}
 		if one.Claims.Power.Known {
-			most, known = max(most, one.claimedAmps()), true
+			most, known = max(most, one.ClaimedAmps()), true
 		}
 	}
 	return most, known

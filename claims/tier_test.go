@@ -1,7 +1,6 @@
 package claims
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -115,7 +114,7 @@ func TestRating(t *testing.T) {
 	}
 	for name, tt := range tests {
 		t.Run(name, func(t *testing.T) {
-			r := rate(caseOf(t, strings.NewReplacer(" 0 0 ", " 00000000 00000000 ").Replace(tt.sections)))
+			r := caseOf(t, strings.NewReplacer(" 0 0 ", " 00000000 00000000 ").Replace(tt.sections)).Rating()
 			var limited []string
 			for _, w := range r.LimitedBy {
 				limited = append(limited, string(w))
@@ -176,7 +175,7 @@ func TestSupport(t *testing.T) {
 	if got := verb(bench.Within); got != "within the limits" {
 		t.Error(got)
 	}
-	if s := (vdo.Summary{Volts: vdo.Some(50), Amps: vdo.Some(5)}); declaresEPR(s) {
+	if s := (vdo.Summary{Volts: vdo.Some(50), Amps: vdo.Some(5)}); s.EPRWhole() {
 		t.Error("50 V and 5 A alone make an EPR cable")
 	}
 }
@@ -206,10 +205,10 @@ func TestWhatIsKnown(t *testing.T) {
 		{bench.Result{Ground: e, Loop: e}, false, bench.VBUS},
 		{bench.Result{VBUS: e, Ground: e, Loop: e}, false, 0},
 	} {
-		if got := loopOnly(tt.r); got != tt.loopOnly {
+		if got := tt.r.LoopOnly(); got != tt.loopOnly {
 			t.Errorf("%+v: loop alone %t", tt.r, got)
 		}
-		if got := unsensed(tt.r); got != tt.unsensed {
+		if got := tt.r.Unsensed(); got != tt.unsensed {
 			t.Errorf("%+v: unsensed %v", tt.r, got)
 		}
 	}
@@ -218,7 +217,7 @@ func TestWhatIsKnown(t *testing.T) {
 // TestNeededAmps: 3 A up to 60 W, and 63 W with a programmable supply at 21 V; else 5 A.
 func TestNeededAmps(t *testing.T) {
 	for watts, want := range map[float64]float64{15: 3, 60: 3, 63: 3, 63.1: 5, 100: 5, 240: 5} {
-		if got := neededAmps(watts); got != want {
+		if got := NeededAmps(watts); got != want {
 			t.Errorf("%v W: %v A, want %v", watts, got, want)
 		}
 	}
@@ -240,28 +239,11 @@ func TestSellerAmps(t *testing.T) {
 
 func TestTierFor(t *testing.T) {
 	for w, want := range map[float64]Tier{1: tier60, 60: tier60, 60.1: tier100, 100: tier100, 140: tier240, 180: tier240, 240: tier240} {
-		if got, ok := tierFor(w); !ok || got != want {
+		if got, ok := TierFor(w); !ok || got != want {
 			t.Errorf("%v W: %v, %t", w, got, ok)
 		}
 	}
-	if got, ok := tierFor(240.1); ok {
+	if got, ok := TierFor(240.1); ok {
 		t.Errorf("240.1 W: %v", got)
-	}
-}
-
-// TestNoMarkerNeeded: 60 W, 3 A and 20 V hold for every Type-C cable (USB Type-C
-// R2.0, Table 3-1), so such claims are confirmed without the marker's word, and
-// greater ones are not.
-func TestNoMarkerNeeded(t *testing.T) {
-	const copper = "bench: {ohmmeter: 0.01 mΩ, vbus: 90 mohm, ground: 45 mohm}\n"
-	for claim, want := range map[string]string{
-		"power: 60 W": "confirmed by [bench]", "power: 63 W": "confirmed by [bench]", "power: 64 W": "not shown by []",
-		"current: 3 A": "confirmed by [bench]", "current: 5 A": "not shown by []",
-		"voltage: 20 V": "confirmed by []", "voltage: 48 V": "not shown by []",
-	} {
-		r := caseOf(t, "claims: {"+claim+"}\n"+copper).Report()
-		if got := fmt.Sprintf("%s by %v", r.Claims[0].Standing, r.Claims[0].By); got != want {
-			t.Errorf("%s: %s, want %s", claim, got, want)
-		}
 	}
 }

@@ -47,8 +47,8 @@ func devicesUpTo(watts int) string {
 // nothing but the choice of the source limits the current.
 func use(c *Case, r Rating) string {
 	marker := c.MarkerSupport().Tier
-	for _, end := range c.ends() {
-		if t := endSupport(end).Tier; t.Amps > marker.Amps {
+	for _, end := range c.Ends() {
+		if t := end.NearSupport().Tier; t.Amps > marker.Amps {
 			marker = t // a source at that end goes by it
 		}
 	}

@@ -206,3 +206,6 @@ var productLayout = Layout{
 		{bits: productRelease, Name: "release", Title: "Release (bcdDevice)", vals: releases},
 	},
 }
+
+// Cable reports whether the product is a passive or an active cable.
+func (p ProductType) Cable() bool { return p == PassiveType || p == ActiveType }

@@ -353,3 +353,8 @@ func (s Summary) DisplayPortRate() Maybe[DisplayPortRate] {
 	}
 	return Maybe[DisplayPortRate]{}
 }
+
+// EPRWhole reports whether a marker declares EPR whole: the bit, 50 V and 5 A together.
+func (s *Summary) EPRWhole() bool {
+	return s.EPR.Or(false) && s.Volts.Or(0) == Max50V.Volts() && s.Amps.Or(0) == 5
+}

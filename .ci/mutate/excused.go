@@ -17,10 +17,10 @@ var excuses = []struct {
 		`claims/bench/wire.go: CheckWire: w.Ratio.High-w.Ratio.Low < tellable*(w.Ratio.High+w.Ratio... → w.Ratio.High-w.Ratio.Low <= tellable*(w.Ratio.High+w.Rati...`,
 		`claims/bench/wire.go: WireOf: ohm.High < w.leastOhm → ohm.High <= w.leastOhm`,
 		`claims/bench/wire.go: maxOhmPerMetre: math.Abs(areaSquareMetre*1e6-row.squareMM) <= 1e-6*row.sq... → math.Abs(areaSquareMetre*1e6-row.squareMM) < 1e-6*row.squ...`,
-		`claims/rules_seller.go: conductorsTooThinForClaim: ohm > bench.LimitOhm(bench.VBUS, amps) → ohm >= bench.LimitOhm(bench.VBUS, amps)`,
-		`claims/rules_video.go: claimedVideoAboveMarker: least <= best.shown.gbps → least < best.shown.gbps`,
-		`claims/rules_video.go: claimedVideoOnlyCompressed: pictureGbps(p, leastPixelBits) > best.shown.gbps → pictureGbps(p, leastPixelBits) >= best.shown.gbps`,
-		`claims/rules_video.go: claimedVideoOnlyCompressed: pictureGbps(p, pixelBits) <= best.shown.gbps → pictureGbps(p, pixelBits) < best.shown.gbps`,
+		`claims/rules/seller.go: conductorsTooThinForClaim: ohm > bench.LimitOhm(bench.VBUS, amps) → ohm >= bench.LimitOhm(bench.VBUS, amps)`,
+		`claims/rules/video.go: claimedVideoAboveMarker: least <= best.shown.gbps → least < best.shown.gbps`,
+		`claims/rules/video.go: claimedVideoOnlyCompressed: video.Gbps(p, video.LeastPixelBits) > best.shown.gbps → video.Gbps(p, video.LeastPixelBits) >= best.shown.gbps`,
+		`claims/rules/video.go: claimedVideoOnlyCompressed: video.Gbps(p, video.PixelBits) <= best.shown.gbps → video.Gbps(p, video.PixelBits) < best.shown.gbps`,
 	}},
 	{"A part of zero adds nothing to an uncertainty, with or without a row of its own.", []string{
 		`claims/bench/copper.go: Estimate.scaled: e.U > 0 → e.U >= 0`,
@@ -67,21 +67,21 @@ var excuses = []struct {
 		`claims/quantity/awg.go: parser.gaugeFirst: return 0, false, nil → return 1, false, nil`,
 	}},
 	{"It is known wherever the rule gets so far: every ID header states modes, every VPD charge-through.", []string{
-		`claims/rules_active.go: usb4BelowGen2: s.Modal.Or(false) → s.Modal.Or(true)`,
-		`claims/rules_marker.go: passiveNeedsVCONN: s.Modal.Or(false) → s.Modal.Or(true)`,
+		`claims/rules/active.go: usb4BelowGen2: s.Modal.Or(false) → s.Modal.Or(true)`,
+		`claims/rules/marker.go: passiveNeedsVCONN: s.Modal.Or(false) → s.Modal.Or(true)`,
 		`claims/tier.go: endSupport: s.ChargeThrough.Or(false) → s.ChargeThrough.Or(true)`,
 	}},
 	{"It is 3 A or 5 A.", []string{
-		`claims/rules_identity.go: vpdFieldsWithoutChargeThrough: w.ChargeThroughAmps() > 3 → w.ChargeThroughAmps() > 4`,
+		`claims/rules/identity.go: vpdFieldsWithoutChargeThrough: w.ChargeThroughAmps() > 3 → w.ChargeThroughAmps() > 4`,
 	}},
 	{"It comes in steps of 2 mΩ.", []string{
-		`claims/rules_identity.go: vpdFieldsWithoutChargeThrough: w.VBUSMilliohm() > 0 → w.VBUSMilliohm() > 1`,
+		`claims/rules/identity.go: vpdFieldsWithoutChargeThrough: w.VBUSMilliohm() > 0 → w.VBUSMilliohm() > 1`,
 	}},
 	{"The part for rounding is not looked at where the length is taped.", []string{
-		`claims/rules_metrology.go: conductorsLikeCladAluminium: wireChecks(c, 0) → wireChecks(c, 1)`,
+		`claims/rules/metrology.go: conductorsLikeCladAluminium: wireChecks(c, 0) → wireChecks(c, 1)`,
 	}},
 	{"The same mode twice is the same mode.", []string{
-		`claims/rules_modes.go: thunderboltClaimed: m > highest → m >= highest`,
+		`claims/rules/modes.go: thunderboltClaimed: m > highest → m >= highest`,
 	}},
 	{"The next rate is 10 Gbps.", []string{
 		`claims/video.go: coding8b10b: hbr3Gbps = 8.1 → hbr3Gbps = 8.2`,
@@ -136,7 +136,7 @@ var excuses = []struct {
 		`vdo/reply.go: kindOf: return otherKind, 0 → return otherKind, 1 #3`,
 	}},
 	{"Only factors of 300 and more, and their inverses, come so far, so any number between tells them apart.", []string{
-		`claims/rules_session.go: slipped: f < 1 → f < 2`,
+		`claims/rules/session.go: slipped: f < 1 → f < 2`,
 	}},
 }
 

@@ -1,7 +1,7 @@
 // Package publish gives decoded messages and reports the forms people and
 // programs read: text for a terminal, JSON, and more.
 //
-//	report, err := claims.Check(rec)
+//	report, err := rules.Checker().Check(rec)
 //	fmt.Print(publish.ReportText(report, publish.Style{}))
 //
 // The JSON forms are the structs of this package and [claims.Report], for

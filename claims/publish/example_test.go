@@ -6,9 +6,9 @@ import (
 	"os"
 	"strings"
 
-	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/publish"
 	"example.com/gainsay/claims/record"
+	"example.com/gainsay/claims/rules"
 	"example.com/gainsay/vdo"
 	"example.com/gainsay/vdo/paste"
 )
@@ -20,7 +20,7 @@ func ExampleReportText() {
 			fmt.Println(err)
 			continue
 		}
-		report, err := claims.Check(rec)
+		report, err := rules.Checker().Check(rec)
 		if err != nil {
 			fmt.Println(err)
 			continue

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"example.com/gainsay/claims"
+	"example.com/gainsay/claims/internal/say"
 	"example.com/gainsay/vdo"
 	"example.com/gainsay/vdo/paste"
 )
@@ -189,7 +189,7 @@ func replyForm(r vdo.Reply) ReplyForm {
 	}
 	f.Command, f.Answer, f.StructuredVersion = h.Command().ID(), h.Type().ID(), h.Version()
 	if h.SVID() != vdo.SVIDPowerDelivery {
-		f.SVID = claims.IDText(h.SVID())
+		f.SVID = say.ID(h.SVID())
 	}
 	if f.Revision == "" && h.Version() != "" {
 		f.Revision = vdo.Revision3.String()
@@ -231,7 +231,7 @@ func newWord(i int, w uint32, l *vdo.Layout) Word {
 }
 
 // Hex32 prints a word as everywhere in gainsay, as "0xFF00A041".
-func Hex32(w uint32) string { return claims.WordText(w) }
+func Hex32(w uint32) string { return say.Word(w) }
 
 func ptr[T any](m vdo.Maybe[T]) *T {
 	v, ok := m.Get()
@@ -257,16 +257,16 @@ func NewCable(s vdo.Summary) *Cable {
 		c.Product = p.ID()
 	}
 	if v, ok := s.VendorID.Get(); ok {
-		c.VendorID = claims.IDText(v)
+		c.VendorID = say.ID(v)
 	}
 	if v, ok := s.CertificationID.Get(); ok {
 		c.CertificationID = Hex32(v)
 	}
 	if v, ok := s.ProductID.Get(); ok {
-		c.ProductID = claims.IDText(v)
+		c.ProductID = say.ID(v)
 	}
 	if v, ok := s.Release.Get(); ok {
-		c.Release = claims.IDText(v)
+		c.Release = say.ID(v)
 	}
 	if v, ok := s.Speed.Get(); ok {
 		rate := v.Gbps()
@@ -284,7 +284,7 @@ func NewCable(s vdo.Summary) *Cable {
 	if list, ok := s.SVIDs.Get(); ok {
 		c.SVIDs = []string{}
 		for _, id := range list {
-			c.SVIDs = append(c.SVIDs, claims.IDText(id))
+			c.SVIDs = append(c.SVIDs, say.ID(id))
 		}
 	}
 	if m, ok := s.Thunderbolt.Get(); ok {
@@ -365,7 +365,7 @@ func speed(s vdo.Summary) string {
 
 func delay(s vdo.Summary) string {
 	if d, ok := s.Latency.Get(); ok {
-		return claims.DelayText(d)
+		return say.Delay(d)
 	}
 	return notStated
 }

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"example.com/gainsay/claims"
+	"example.com/gainsay/claims/internal/say"
 	"example.com/gainsay/claims/quantity"
 	"example.com/gainsay/vdo"
 	"example.com/gainsay/vdo/paste"
@@ -69,11 +69,11 @@ func heading(r vdo.Reply) string {
 	case !headed:
 		return "Identity" + who
 	case !h.Structured():
-		return "Vendor's own message of " + claims.IDText(h.SVID()) + who
+		return "Vendor's own message of " + say.ID(h.SVID()) + who
 	}
 	what := h.Command().String()
 	if h.SVID() != vdo.SVIDPowerDelivery {
-		what += " of SVID " + claims.IDText(h.SVID())
+		what += " of SVID " + say.ID(h.SVID())
 	}
 	return what + ", " + h.Type().String() + who
 }
@@ -85,7 +85,7 @@ type declaration struct{ Name, Text string }
 // declare is left out.
 func declarations(s vdo.Summary) []declaration {
 	var out []declaration
-	say := func(name string, parts ...string) {
+	line := func(name string, parts ...string) {
 		var kept []string
 		for _, p := range parts {
 			if p != "" {
@@ -97,10 +97,10 @@ func declarations(s vdo.Summary) []declaration {
 		}
 	}
 	if s.Product.Known() {
-		say("Cable", product(s), when(s.End, func(e vdo.End) string { return e.String() + " end" }),
+		line("Cable", product(s), when(s.End, func(e vdo.End) string { return e.String() + " end" }),
 			when(s.LinearRedriver(), func(v bool) string { return ifTrue(v, "with linear re-drivers") }))
 	}
-	say("Power",
+	line("Power",
 		when(s.Amps, func(a int) string { return fmt.Sprintf("%d A", a) }),
 		when(s.Volts, func(v int) string { return fmt.Sprintf("up to %d V", v) }),
 		when(s.EPR, func(v bool) string { return pick(v, "EPR", "no EPR") }),
@@ -108,7 +108,7 @@ func declarations(s vdo.Summary) []declaration {
 		when(s.ChargeThrough, func(v bool) string { return pick(v, "charge-through", "no charge-through") }),
 		when(s.VBUSMilliohm, func(v int) string { return fmt.Sprintf("VBUS %d mΩ", v) }),
 		when(s.GroundMilliohm, func(v int) string { return fmt.Sprintf("ground %d mΩ", v) }))
-	say("Data",
+	line("Data",
 		when(s.Speed, vdo.Speed.String), when(s.Speed, func(v vdo.Speed) string { return quantity.Format(v.Gbps()*1e9, quantity.Rate, 4) }),
 		when(s.Lanes, func(n int) string { return fmt.Sprintf("%d lane%s", n, pick(n == 1, "", "s")) }),
 		when(s.USB2, func(v bool) string { return ifTrue(!v, "no USB 2.0") }),
@@ -116,9 +116,9 @@ func declarations(s vdo.Summary) []declaration {
 		when(s.USB4, func(v bool) string { return ifTrue(!v, "no USB4") }),
 		when(s.Asymmetric, func(v bool) string { return ifTrue(v, "asymmetric mode") }))
 	if s.Latency.Known() {
-		say("Latency", delay(s))
+		line("Latency", delay(s))
 	}
-	say("Electronics",
+	line("Electronics",
 		when(s.VCONNRequired, func(v bool) string { return pick(v, "VCONN required", "VCONN not required after discovery") }),
 		when(s.FarPlug, func(v bool) string { return ifTrue(v, "SOP″ controller") }),
 		when(s.Retimer, func(v bool) string { return pick(v, "re-timer", "re-driver") }),
@@ -127,26 +127,26 @@ func declarations(s vdo.Summary) []declaration {
 		when(s.SBU, func(v bool) string { return ifTrue(!v, "no SBU") }),
 		when(s.MaxTemperature, func(v int) string { return fmt.Sprintf("up to %d °C", v) }),
 		when(s.Shutdown, func(v int) string { return fmt.Sprintf("shuts down at %d °C", v) }))
-	say("Alternate modes",
+	line("Alternate modes",
 		when(s.Modal, func(v bool) string { return pick(v, "supported", "none") }),
 		when(s.SVIDs, func(list []uint16) string {
 			ids := make([]string, len(list))
 			for i, id := range list {
-				ids[i] = claims.IDText(id)
+				ids[i] = say.ID(id)
 			}
 			return pick(len(ids) == 0, "SVID list empty", "SVIDs "+strings.Join(ids, " "))
 		}))
 	if m, ok := s.Thunderbolt.Get(); ok {
-		say("Thunderbolt", m.Speed().String(), pick(m.Active(), "active", "passive"), ifTrue(m.Retimer(), "re-timer"))
+		line("Thunderbolt", m.Speed().String(), pick(m.Active(), "active", "passive"), ifTrue(m.Retimer(), "re-timer"))
 	}
 	if d, ok := s.DisplayPortRate().Get(); ok && (s.Product.Known() || d.Declared) {
-		say("DisplayPort", pick(d.LaneGbps == 0, "none", fmt.Sprintf("%g Gbps a lane", d.LaneGbps)),
+		line("DisplayPort", pick(d.LaneGbps == 0, "none", fmt.Sprintf("%g Gbps a lane", d.LaneGbps)),
 			ifTrue(!d.Declared, "concluded, there is no mode word"))
 	}
-	say("Identity",
-		when(s.VendorID, func(v uint16) string { return "vendor " + claims.IDText(v) }),
-		when(s.ProductID, func(v uint16) string { return "product " + claims.IDText(v) }),
-		when(s.Release, func(v uint16) string { return "release " + claims.IDText(v) }),
+	line("Identity",
+		when(s.VendorID, func(v uint16) string { return "vendor " + say.ID(v) }),
+		when(s.ProductID, func(v uint16) string { return "product " + say.ID(v) }),
+		when(s.Release, func(v uint16) string { return "release " + say.ID(v) }),
 		when(s.CertificationID, func(v uint32) string { return pick(v == 0, "no XID", "XID "+Hex32(v)) }))
 	return out
 }

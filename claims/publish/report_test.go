@@ -10,6 +10,7 @@ import (
 
 	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/record"
+	"example.com/gainsay/claims/rules"
 	"example.com/gainsay/vdo"
 	"example.com/gainsay/vdo/paste"
 )
@@ -20,7 +21,7 @@ func report(t testing.TB, text string) *claims.Report {
 		if err != nil {
 			t.Fatal(err)
 		}
-		r, err := claims.Check(rec)
+		r, err := rules.Checker().Check(rec)
 		if err != nil {
 			t.Fatal(err)
 		}

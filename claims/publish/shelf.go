@@ -8,6 +8,7 @@ import (
 
 	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/internal/say"
 	"example.com/gainsay/claims/quantity"
 	"example.com/gainsay/claims/shelf"
 )
@@ -99,7 +100,7 @@ func NewShelfItem(it *shelf.Item) ShelfItem {
 		out.RateGbps = &it.Gbps
 	}
 	if id := it.Identity; id.Known {
-		out.Marker = &MarkerIdentity{claims.IDText(id.VendorID), claims.IDText(id.ProductID), claims.IDText(id.Release), Hex32(id.XID), id.Words}
+		out.Marker = &MarkerIdentity{say.ID(id.VendorID), say.ID(id.ProductID), say.ID(id.Release), Hex32(id.XID), id.Words}
 	}
 	return out
 }

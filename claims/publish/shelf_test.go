@@ -6,8 +6,8 @@ import (
 	"testing"
 
 	"example.com/gainsay/claims"
-	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/record"
+	"example.com/gainsay/claims/rules"
 	"example.com/gainsay/claims/shelf"
 )
 
@@ -19,7 +19,7 @@ func cases(t testing.TB, text string) []*claims.Case {
 		if err != nil {
 			t.Fatal(err)
 		}
-		c, err := claims.CaseBy(rec, bench.GuardBand, nil)
+		c, err := rules.Checker().Case(rec, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -10,6 +10,7 @@ import (
 
 	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/internal/say"
 	"example.com/gainsay/claims/quantity"
 	"example.com/gainsay/claims/shelf"
 )
@@ -73,7 +74,7 @@ func limitPicture(b *claims.BenchReport) template.HTML {
 }
 
 func resistanceText(r *claims.Resistance) string {
-	return claims.OhmText(&bench.Estimate{Ohm: r.Ohm, Expanded: r.Expanded})
+	return say.Ohm(&bench.Estimate{Ohm: r.Ohm, Expanded: r.Expanded})
 }
 
 // gauges are the wires drawn over length.

@@ -2,6 +2,7 @@ package record
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -166,4 +167,13 @@ func validPlugs(v *checker, s Stated[Plugs]) {
 	if s.Known && !slices.Contains(plugNames, s.Value) {
 		v.fail("plugs", s.At, quoteText(string(s.Value))+" is not known here", "write one of "+nameList(plugNames))
 	}
+}
+
+// Place names where the claims were read: their source, or their number i from 0 in the
+// record where none is given.
+func (c *Claims) Place(i int) string {
+	if c.Source.Known {
+		return c.Source.Text
+	}
+	return fmt.Sprintf("claims %d", i+1)
 }

@@ -10,6 +10,7 @@ import (
 
 	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/internal/say"
 	"example.com/gainsay/claims/quantity"
 )
 
@@ -167,7 +168,7 @@ func (s *Shelf) sameIdentity() []Across {
 		}
 		slices.Sort(names)
 		a := Across{Rule: SameIdentity, Kind: claims.Doubt, Cables: unique(cables[k]),
-			Says: fmt.Sprintf("The identity %s, XID %s, stands in cables sold as %d different things: %s.", first[k], claims.WordText(k.xid),
+			Says: fmt.Sprintf("The identity %s, XID %s, stands in cables sold as %d different things: %s.", first[k], say.Word(k.xid),
 				len(names), strings.Join(named(names, mostProducts, "products"), "; ")),
 			Next: "Ask the sellers whether these are one product. Otherwise the identity was copied from another marker."}
 		if first[k].Blank() {

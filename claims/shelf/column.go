@@ -9,6 +9,7 @@ import (
 
 	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/bench"
+	"example.com/gainsay/claims/internal/say"
 	"example.com/gainsay/claims/quantity"
 	"example.com/gainsay/claims/record"
 )
@@ -83,7 +84,7 @@ func ohmColumn(name, title, help string, of bench.Conductor) *Column {
 }
 
 // OhmText prints an estimate with its expanded uncertainty, where it is known.
-func OhmText(e *bench.Estimate) string { return claims.OhmText(e) }
+func OhmText(e *bench.Estimate) string { return say.Ohm(e) }
 
 var columns = []*Column{
 	textColumn("cable", "Cable", "the user's own id", func(it *Item) string { return it.Cable }),

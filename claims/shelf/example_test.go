@@ -5,10 +5,9 @@ import (
 	"fmt"
 	"os"
 
-	"example.com/gainsay/claims"
-	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/quantity"
 	"example.com/gainsay/claims/record"
+	"example.com/gainsay/claims/rules"
 	"example.com/gainsay/claims/shelf"
 )
 
@@ -26,7 +25,7 @@ func stock() *shelf.Shelf {
 				fmt.Println(err)
 				continue
 			}
-			c, err := claims.CaseBy(rec, bench.GuardBand, nil)
+			c, err := rules.Checker().Case(rec, nil)
 			if err != nil {
 				fmt.Println(err)
 				continue

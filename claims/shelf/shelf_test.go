@@ -11,6 +11,7 @@ import (
 	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/record"
+	"example.com/gainsay/claims/rules"
 )
 
 // fill puts the records of a text on a shelf.
@@ -21,7 +22,7 @@ func fill(t testing.TB, text string) *Shelf {
 		if err != nil {
 			t.Fatal(err)
 		}
-		c, err := claims.CaseBy(rec, bench.GuardBand, nil)
+		c, err := rules.Checker().Case(rec, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -13,10 +13,9 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"example.com/gainsay/claims"
-	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/publish"
 	"example.com/gainsay/claims/record"
+	"example.com/gainsay/claims/rules"
 )
 
 var addCommand = command{
@@ -152,7 +151,7 @@ func stillChecked(before, after []byte, name, folder string) error {
 			if err := new(rigs).use(input{name: filepath.Join(folder, "record")}, rec); err != nil {
 				return err
 			}
-			if _, err := claims.CaseBy(rec, bench.GuardBand, beside{folder, new(env)}); err != nil {
+			if _, err := rules.Checker().Case(rec, beside{folder, new(env)}); err != nil {
 				return err
 			}
 		}
@@ -172,7 +171,7 @@ func unitSlips(text []byte, name, file string) (out []string) {
 		if err != nil || known.use(in, rec) != nil {
 			continue
 		}
-		c, err := claims.CaseBy(rec, bench.GuardBand, beside{filepath.Dir(file), new(env)})
+		c, err := rules.Checker().Case(rec, beside{filepath.Dir(file), new(env)})
 		if err != nil {
 			continue
 		}

@@ -20,7 +20,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"example.com/gainsay/claims"
+	"example.com/gainsay/claims/rules"
 	"example.com/gainsay/vdo"
 )
 
@@ -61,10 +61,10 @@ func TestAPI(t *testing.T) {
 
 // scriptNames gives a line for each name that is permanent outside Go.
 func scriptNames() (out []string) {
-	for _, r := range claims.Rules() {
+	for _, r := range rules.All() {
 		out = append(out, fmt.Sprintf("rule %s, a %s about %s", r.ID, r.Kind, r.Property))
 	}
-	for _, r := range claims.Retired() {
+	for _, r := range rules.Retired() {
 		out = append(out, fmt.Sprintf("rule %s, retired", r.ID))
 	}
 	for _, l := range vdo.Layouts() {

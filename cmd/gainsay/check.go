@@ -52,7 +52,7 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 		e.fail("check: name a file, a folder, or - for stdin; see 'gainsay check --help'")
 		return exitUndone
 	}
-	rule, ok := acceptRule(e, fs)
+	checker, ok := e.checker(fs)
 	if !ok {
 		return exitUndone
 	}
@@ -90,7 +90,7 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 		if err := known.use(in, rec); err != nil {
 			return checked{}, err
 		}
-		c, err := claims.CaseBy(rec, rule, in.folder())
+		c, err := checker.Case(rec, in.folder())
 		if err != nil {
 			return checked{}, err
 		}

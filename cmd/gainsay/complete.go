@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"example.com/gainsay/claims"
+	"example.com/gainsay/claims/rules"
 	"example.com/gainsay/claims/shelf"
 	"example.com/gainsay/vdo"
 )
@@ -61,7 +61,7 @@ func completions() []completion {
 		case "layout", "compose":
 			one.names = layoutNames()
 		case "rules":
-			for _, r := range claims.Rules() {
+			for _, r := range rules.All() {
 				one.names = append(one.names, r.ID)
 			}
 		case "schema":

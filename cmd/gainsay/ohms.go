@@ -12,6 +12,7 @@ import (
 	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/publish"
 	"example.com/gainsay/claims/record"
+	"example.com/gainsay/claims/rules"
 )
 
 var ohmsCommand = command{
@@ -80,6 +81,14 @@ func acceptRule(e *env, fs *pflag.FlagSet) (bench.Rule, bool) {
 		e.fail("%s: --accept %q is not known; write guard or simple", fs.Name(), publish.Plain(name))
 		return 0, false
 	}
+}
+
+// checker is the usual one, as the options set it.
+func (e *env) checker(fs *pflag.FlagSet) (*claims.Checker, bool) {
+	rule, ok := acceptRule(e, fs)
+	checker := rules.Checker()
+	checker.Acceptance = rule
+	return checker, ok
 }
 
 func runOhms(e *env, fs *pflag.FlagSet) int {

@@ -7,6 +7,7 @@ import (
 
 	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/publish"
+	"example.com/gainsay/claims/rules"
 )
 
 var rulesCommand = command{
@@ -28,14 +29,14 @@ Example:
 
 func runRules(e *env, fs *pflag.FlagSet) int {
 	asJSON, _ := fs.GetBool("json")
-	picked, code := claims.Rules(), exitDone
+	picked, code := rules.All(), exitDone
 	if fs.NArg() > 0 {
 		picked = nil
 	}
 	for _, id := range fs.Args() {
-		r := claims.RuleNamed(id)
+		r := rules.Checker().Rule(id)
 		if r == nil {
-			wrong, want := claims.UnknownRule(id)
+			wrong, want := rules.Checker().Unknown(id)
 			e.fail("rules: %s; %s", publish.Plain(wrong), want)
 			code = exitUndone
 			continue

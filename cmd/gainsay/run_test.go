@@ -15,6 +15,7 @@ import (
 	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/publish"
 	"example.com/gainsay/claims/record"
+	"example.com/gainsay/claims/rules"
 	"example.com/gainsay/vdo"
 )
 
@@ -29,7 +30,7 @@ func checkFile(t *testing.T, path string) *claims.Report {
 		if err != nil {
 			t.Fatal(err)
 		}
-		report, err := claims.Check(rec)
+		report, err := rules.Checker().Check(rec)
 		if err != nil {
 			t.Fatal(err)
 		}

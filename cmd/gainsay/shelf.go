@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"example.com/gainsay/claims"
-	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/publish"
 	"example.com/gainsay/claims/record"
 	"example.com/gainsay/claims/shelf"
@@ -74,7 +73,7 @@ type shelfOptions struct {
 	order   []shelf.Order
 	filters []shelf.Filter
 	bands   []float64
-	rule    bench.Rule
+	checker *claims.Checker
 	load    *shelf.Load
 	form    string
 }
@@ -123,7 +122,7 @@ func (e *env) shelfOptions(fs *pflag.FlagSet) (o shelfOptions, ok bool) {
 		}
 		o.load = &load
 	}
-	o.rule, ok = acceptRule(e, fs)
+	o.checker, ok = e.checker(fs)
 	return o, ok
 }
 
@@ -152,7 +151,7 @@ func runShelf(e *env, fs *pflag.FlagSet) int {
 		if err := known.use(in, rec); err != nil {
 			return shelved{}, err
 		}
-		c, err := claims.CaseBy(rec, o.rule, in.folder())
+		c, err := o.checker.Case(rec, in.folder())
 		if err != nil {
 			return shelved{}, err
 		}

@@ -6,9 +6,9 @@ import (
 	"fmt"
 	"os"
 
-	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/quantity"
 	"example.com/gainsay/claims/record"
+	"example.com/gainsay/claims/rules"
 )
 
 func stated[T any](v T, text string) record.Stated[T] {
@@ -28,7 +28,7 @@ func main() {
 			}},
 		}},
 	}
-	report, err := claims.Check(rec)
+	report, err := rules.Checker().Check(rec)
 	if err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(2)
