@@ -29,6 +29,9 @@ type Case struct {
 	// Bench holds every session in order; Resistance is the latest that gives one.
 	Bench      []Session
 	Resistance *Session // nil where none does
+	// Unread is what is wrong with the marker's texts and captures and does not cost the
+	// record: packets that are not whole, answers of the other plug. Each is a line to show.
+	Unread record.Errors
 	// Rule decides limits; the zero value is bench.GuardBand.
 	Rule bench.Rule
 
@@ -73,6 +76,7 @@ func newCase(rec *record.Record, files fs.FS) (*Case, record.Errors) {
 	c.Turned = m.answer(rec.Marker.Turned, vdo.PlugNear, "marker.turned")
 	c.Near.Name, c.Far.Name, c.Turned.Name = nearPlug, farPlug, turnedPlug
 	errs := m.errs
+	c.Unread = m.aside.Listed()
 	if rec.Rig.Known && rec.Used == nil {
 		errs = append(errs, &record.Error{At: rec.Rig.At, Key: "rig", Wrong: "the rig was not read", Want: "read it with record.ReadRig and give it to the record with UseRig", Err: ErrNoFiles})
 	}

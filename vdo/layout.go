@@ -182,8 +182,9 @@ type Value struct {
 
 // Causes of a FieldError, for errors.Is.
 var (
-	ErrNoSuchField error = cause("no such field")                  // the layout has no field of this name
-	ErrTooLarge    error = cause("number too large for the field") // the number needs more bits than the field has
+	ErrNoSuchField error = cause("no such field")                   // the layout has no field of this name
+	ErrSetTwice    error = cause("this field is set a second time") // Compose was given the field before
+	ErrTooLarge    error = cause("number too large for the field")  // the number needs more bits than the field has
 )
 
 // cause is what errors.New would make; package errors brings reflection along.
@@ -196,7 +197,7 @@ type FieldError struct {
 	Layout string // its name
 	Value  Value  // as given
 	Most   uint32 // the largest number the field holds, for ErrTooLarge
-	Err    error  // ErrNoSuchField or ErrTooLarge
+	Err    error  // ErrNoSuchField, ErrTooLarge or ErrSetTwice
 }
 
 // Error says layout, field, fault and the largest number in one line.
@@ -209,7 +210,7 @@ func (e *FieldError) Error() string {
 	return s
 }
 
-// Unwrap gives the cause, ErrNoSuchField or ErrTooLarge.
+// Unwrap gives the cause, ErrNoSuchField, ErrTooLarge or ErrSetTwice.
 func (e *FieldError) Unwrap() error { return e.Err }
 
 // Compose sets fields in a word and leaves the others as they are: start from 0
@@ -217,13 +218,18 @@ func (e *FieldError) Unwrap() error { return e.Err }
 // be composed again from its listing. The error is a *FieldError; the word then
 // carries the values before it.
 func (l *Layout) Compose(word uint32, set ...Value) (uint32, error) {
-	for _, v := range set {
+	for i, v := range set {
 		f := l.field(v.Field)
 		if f == nil {
 			return word, &FieldError{Layout: l.name, Value: v, Err: ErrNoSuchField}
 		}
 		if v.Raw > f.bits.most() {
 			return word, &FieldError{Layout: l.name, Value: v, Most: f.bits.most(), Err: ErrTooLarge}
+		}
+		for _, before := range set[:i] {
+			if before.Field == v.Field {
+				return word, &FieldError{Layout: l.name, Value: v, Err: ErrSetTwice}
+			}
 		}
 		word = f.bits.put(word, v.Raw)
 	}

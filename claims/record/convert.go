@@ -362,9 +362,9 @@ func parseDate(d *decoder, n *node, into *Stated[time.Time]) {
 	if !ok {
 		return
 	}
-	v, err := time.Parse(time.DateOnly, t)
+	v, err := ParseDate(t)
 	if err != nil {
-		d.fail(n.content, n.path(), ErrValue, strconv.Quote(t)+" is no date", "write it like 2026-10-05")
+		d.fail(n.content, n.path(), ErrValue, err.Error(), dateForm)
 		return
 	}
 	*into = stated(v, n)

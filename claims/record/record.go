@@ -22,6 +22,7 @@
 package record
 
 import (
+	"cmp"
 	"fmt"
 	"time"
 
@@ -38,8 +39,12 @@ type Place struct {
 	Line, Column int    // from 1, the column in characters
 }
 
-// String is the place as "file:line:column".
+// String is the place as "file:line:column"; without a line the file alone, and where
+// there is none either, "record".
 func (p Place) String() string {
+	if p.Line == 0 {
+		return cmp.Or(p.File, "record")
+	}
 	return fmt.Sprintf("%s:%d:%d", p.File, p.Line, p.Column)
 }
 

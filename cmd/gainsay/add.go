@@ -67,8 +67,8 @@ func runAdd(e *env, fs *pflag.FlagSet) int {
 	a.Date = time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
 	if date := text("date"); date != "" {
 		var err error
-		if a.Date, err = time.Parse(time.DateOnly, date); err != nil {
-			e.fail("add: %q is no date; write it like 2026-10-05", publish.Plain(date))
+		if a.Date, err = record.ParseDate(date); err != nil {
+			e.fail("add: %s; write it like 2026-10-05", publish.Plain(err.Error()))
 			return exitUndone
 		}
 	}

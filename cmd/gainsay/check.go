@@ -95,7 +95,7 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 			return checked{}, err
 		}
 		r := c.Report()
-		one := checked{contradicted: r.Contradicted(), broken: len(r.Broken) > 0, unread: unread(rec)}
+		one := checked{contradicted: r.Contradicted(), broken: len(r.Broken) > 0, unread: unread(c)}
 		if out.text == nil {
 			one.of, one.report = c, r
 			return one, nil
@@ -105,7 +105,7 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 	}) {
 		if err == nil {
 			t.add(one)
-			e.claimsUnread(one.unread)
+			e.saysUnread(one.unread)
 			t.failed = t.failed || len(one.unread) > 0
 			err = out.add(one)
 		}
@@ -141,7 +141,7 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 type checked struct {
 	contradicted bool
 	broken       bool     // a rule failed itself
-	unread       []string // claims that were not understood
+	unread       []string // what was not understood
 	text         []byte
 	of           *claims.Case
 	report       *claims.Report
@@ -271,7 +271,8 @@ func (e *env) inputs(name string) iter.Seq2[input, error] {
 			yield(e.open(name))
 			return
 		}
-		found := 0
+		found, others := 0, 0
+		var passed []string // the first of the others
 		err = filepath.WalkDir(name, func(path string, d fs.DirEntry, err error) error {
 			if err != nil {
 				if !yield(input{}, plainError(err)) {
@@ -279,7 +280,16 @@ func (e *env) inputs(name string) iter.Seq2[input, error] {
 				}
 				return nil
 			}
-			if d.IsDir() || strings.HasSuffix(path, record.RigEnding) || !slices.Contains(recordEndings, strings.ToLower(filepath.Ext(path))) {
+			switch ending := strings.ToLower(filepath.Ext(path)); {
+			case d.IsDir():
+				return nil
+			case strings.HasSuffix(path, record.RigEnding), d.Name() == record.SchemaName:
+				return nil // they stand beside records and are none
+			case !slices.Contains(recordEndings, ending):
+				if len(passed) < 3 {
+					passed = append(passed, oneLine(path))
+				}
+				others++
 				return nil
 			}
 			found++
@@ -294,6 +304,13 @@ func (e *env) inputs(name string) iter.Seq2[input, error] {
 			}
 			return nil
 		})
+		if others > 0 {
+			text := strings.Join(passed, ", ")
+			if n := others - len(passed); n > 0 {
+				text += fmt.Sprintf(" and %d more", n)
+			}
+			e.note(fmt.Sprintf("%s: passed over what does not end in %s: %s", oneLine(name), strings.Join(recordEndings, ", "), text))
+		}
 		if err == nil && found == 0 {
 			yield(input{}, fmt.Errorf("%s: no record in this folder (they end in %s)", oneLine(name), strings.Join(recordEndings, ", ")))
 		}

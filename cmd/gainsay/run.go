@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"strings"
+	"sync"
 	"sync/atomic"
 	"unicode/utf8"
 
@@ -40,8 +41,12 @@ type env struct {
 	err        io.Writer
 	style      publish.Style
 	stdinTaken bool
-	toTerminal bool        // results go to a terminal
-	working    *progress   // on the terminal, or nil
+	toTerminal bool      // results go to a terminal
+	working    *progress // on the terminal, or nil
+	notes      struct {  // said at the end of the run; they make no difference to its status
+		sync.Mutex
+		lines []string
+	}
 	output     fs.FileInfo // of the file that --output replaces, or nil
 	outputRead atomic.Bool // whether it is one of the inputs
 }
@@ -68,6 +73,11 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	e := &env{in: stdin, out: bufio.NewWriterSize(stdout, 1<<16), err: stderr, toTerminal: isTerminal(stdout)}
 	e.style.Colour = e.toTerminal && os.Getenv("NO_COLOR") == ""
 	code := dispatch(e, args)
+	e.notes.Lock()
+	for _, line := range e.notes.lines {
+		e.failLines(line)
+	}
+	e.notes.Unlock()
 	if err := e.out.Flush(); err != nil {
 		e.fail("cannot write the result: %v", err)
 		return exitUndone
@@ -114,7 +124,15 @@ func dispatch(e *env, args []string) int {
 
 func (c command) start(e *env, args []string) int {
 	fs := c.flagSet()
-	if err := fs.Parse(args); err != nil {
+	given := map[string]bool{}
+	once := func(f *pflag.Flag, value string) error {
+		if _, list := f.Value.(pflag.SliceValue); !list && given[f.Name] && f.Value.Type() != "bool" {
+			return fmt.Errorf("--%s is given twice; give it once", f.Name)
+		}
+		given[f.Name] = true
+		return fs.Set(f.Name, value)
+	}
+	if err := fs.ParseAll(args, once); err != nil {
 		if errors.Is(err, pflag.ErrHelp) {
 			fmt.Fprint(e.out, c.text(fs))
 			return exitDone
@@ -226,6 +244,13 @@ func (e *env) failLines(text string) {
 	for _, line := range strings.Split(text, "\n") {
 		e.fail("%s", publish.Plain(line))
 	}
+}
+
+// note keeps what is to be said on stderr at the end. Any goroutine may call it.
+func (e *env) note(line string) {
+	e.notes.Lock()
+	defer e.notes.Unlock()
+	e.notes.lines = append(e.notes.lines, line)
 }
 
 // fail says on stderr what could not be done.

@@ -156,14 +156,14 @@ func runShelf(e *env, fs *pflag.FlagSet) int {
 			return shelved{}, err
 		}
 		r := c.Report()
-		return shelved{shelf.NewItem(c, r), len(r.Broken) > 0, unread(rec)}, nil
+		return shelved{shelf.NewItem(c, r), len(r.Broken) > 0, unread(c)}, nil
 	}) {
 		if err != nil {
 			failed = true
 			e.failLines(err.Error())
 			continue
 		}
-		e.claimsUnread(one.unread)
+		e.saysUnread(one.unread)
 		failed = failed || one.broken || len(one.unread) > 0
 		all.Add(one.Item)
 		count.step()
@@ -194,7 +194,7 @@ func runShelf(e *env, fs *pflag.FlagSet) int {
 type shelved struct {
 	shelf.Item
 	broken bool     // a rule failed itself
-	unread []string // claims that were not understood
+	unread []string // what was not understood
 }
 
 // publishShelf writes the shelf in the form asked for.

@@ -176,6 +176,9 @@ func Power(text string) (watt float64, normal string, err *Error) {
 			return 0, "", refuse(text, "several voltages or currents stand here", highest+`, as in "100 W"`)
 		}
 		product := round(volt * amp)
+		if product > mostAmount {
+			return 0, "", refuse(text, "the value is beyond any cable", want)
+		}
 		if watt == 0 {
 			watt = product
 		}
