@@ -17,10 +17,10 @@ import (
 	"time"
 
 	"example.com/gainsay/claims"
-	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/publish"
 	"example.com/gainsay/claims/quantity"
 	"example.com/gainsay/claims/record"
+	"example.com/gainsay/claims/rules"
 	"example.com/gainsay/claims/shelf"
 	"example.com/gainsay/vdo/paste"
 	"example.com/gainsay/vdo/signal"
@@ -130,7 +130,7 @@ func entries() []entry {
 			if err != nil {
 				panic(err)
 			}
-			c, err := claims.CaseBy(rec, bench.GuardBand, nil)
+			c, err := rules.Checker().Case(rec, nil)
 			if err != nil {
 				panic(err)
 			}
@@ -235,7 +235,7 @@ func entries() []entry {
 				if err != nil {
 					panic(err)
 				}
-				c, err := claims.CaseBy(rec, bench.GuardBand, nil)
+				c, err := rules.Checker().Case(rec, nil)
 				if err != nil {
 					panic(err)
 				}
