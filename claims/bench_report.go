@@ -67,7 +67,7 @@ type LimitResult struct {
 	Outcome   string  `json:"outcome"`        // within, over or undecided
 	// ProbabilityWithin is absent where no uncertainty is known.
 	ProbabilityWithin *float64 `json:"probability_within,omitempty"`
-	Rule              string   `json:"rule"`              // how it was decided, as bench.Rule
+	Rule              string   `json:"rule"`              // how it was decided, as bench.Acceptance
 	Assumed           bool     `json:"assumed,omitempty"` // the accuracy of a meter is an assumption
 }
 
@@ -98,23 +98,23 @@ type Note struct {
 }
 
 // NewBenchReport gives the published form of a result, decided at the given
-// currents, in A, by a rule.
-func NewBenchReport(r bench.Result, rule bench.Rule, currents ...float64) *BenchReport {
+// currents, in A.
+func NewBenchReport(r bench.Result, by bench.Acceptance, currents ...float64) *BenchReport {
 	decisions := make([]bench.CableDecision, len(currents))
 	for i, amps := range currents {
-		decisions[i] = bench.DecideCable(r, amps, rule)
+		decisions[i] = bench.DecideCable(r, amps, by)
 	}
-	return newBenchReport(&r, wires(r), decisions)
+	return newBenchReport(&r, wires(r), decisions, by)
 }
 
-func newBenchReport(r *bench.Result, wires []bench.Wire, decisions []bench.CableDecision) *BenchReport {
+func newBenchReport(r *bench.Result, wires []bench.Wire, decisions []bench.CableDecision, by bench.Acceptance) *BenchReport {
 	out := &BenchReport{VBUS: resistance(r.VBUS), Ground: resistance(r.Ground), Loop: resistance(r.Loop),
 		Decisions: make([]LimitResult, 0, 2*len(decisions))}
 	for _, d := range decisions {
 		for i := range d.Decisions {
 			one := &d.Decisions[i]
 			l := LimitResult{CurrentA: d.CurrentAmp, Conductor: one.Conductor.String(), LimitOhm: quantity.Figures(one.LimitOhm),
-				Outcome: one.Outcome.String(), Rule: one.Rule.String(), Flip: flipText(one.Estimate.Flip), Assumed: one.Assumed}
+				Outcome: one.Outcome.String(), Rule: one.Acceptance.String(), Flip: flipText(one.Estimate.Flip), Assumed: one.Assumed}
 			if p := one.ProbabilityWithin(); p.Known {
 				l.ProbabilityWithin = figuresOf(p.Value)
 			}
@@ -124,7 +124,7 @@ func newBenchReport(r *bench.Result, wires []bench.Wire, decisions []bench.Cable
 			out.Settle = appendNew(out.Settle, o.Text)
 		}
 	}
-	if m, ok := bench.MaxCurrentOf(*r); ok {
+	if m, ok := bench.MaxCurrentOf(*r, by); ok {
 		out.Carries = &CurrentRange{Low: quantity.Figures(m.LowAmp)}
 		if m.Amp.Known {
 			out.Carries.Value = figuresOf(m.Amp.Value)
@@ -189,17 +189,17 @@ func flipText(f bench.Flip) string {
 
 // NewLoad gives what becomes of a cable at a source voltage in V and a current in
 // A. It is nil without the loop's resistance.
-func NewLoad(r bench.Result, rule bench.Rule, volts, amps float64) *Load {
-	return newLoad(r, r.Warm(amps), rule, volts, amps)
+func NewLoad(r bench.Result, by bench.Acceptance, volts, amps float64) *Load {
+	return newLoad(r, r.Warm(amps), by, volts, amps)
 }
 
-func newLoad(r, warm bench.Result, rule bench.Rule, volts, amps float64) *Load {
+func newLoad(r, warm bench.Result, by bench.Acceptance, volts, amps float64) *Load {
 	h, ok := bench.HeatAt(r, amps)
 	if !ok {
 		return nil
 	}
 	out := &Load{CurrentA: amps, SourceV: volts, FarEndV: quantity.Figures(bench.FarEndVolt(volts, amps, r.Loop.Ohm)), HeatW: quantity.Figures(h.Watt),
-		RiseK: bench.RiseKelvin, Warm: bench.DecideCable(warm, amps, rule).Outcome.String()}
+		RiseK: bench.RiseKelvin, Warm: bench.DecideCable(warm, amps, by).Outcome.String()}
 	if h.WattPerMetre.Known {
 		out.HeatWPerM = figuresOf(h.WattPerMetre.Value)
 	}
@@ -215,9 +215,9 @@ func benchReport(c *Case, rated Rating) *BenchReport {
 		d, _ := c.Carries(amps)
 		decisions = append(decisions, d)
 	}
-	out := newBenchReport(&c.Resistance.Result, c.Wires(), decisions)
+	out := newBenchReport(&c.Resistance.Result, c.Wires(), decisions, c.Acceptance)
 	if rated.CurrentA > 0 {
-		out.Load = newLoad(c.Resistance.Result, c.Risen(float64(rated.CurrentA)), c.Rule, float64(rated.VoltageV), float64(rated.CurrentA))
+		out.Load = newLoad(c.Resistance.Result, c.Risen(float64(rated.CurrentA)), c.Acceptance, float64(rated.VoltageV), float64(rated.CurrentA))
 	}
 	return out
 }

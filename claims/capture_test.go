@@ -6,6 +6,7 @@ import (
 	"testing"
 	"testing/fstest"
 
+	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/vdo/frame"
 )
 
@@ -77,7 +78,7 @@ func TestAnswersInCaptures(t *testing.T) {
 		for _, p := range tt.packets {
 			w.send(p)
 		}
-		c, err := newCase(recordOf(t, "marker: {near: a.vcd}\n"), fstest.MapFS{"a.vcd": {Data: []byte(w.vcd.String())}})
+		c, err := newCase(recordOf(t, "marker: {near: a.vcd}\n"), fstest.MapFS{"a.vcd": {Data: []byte(w.vcd.String())}}, bench.Assumption{})
 		switch {
 		case tt.err == "" && (err != nil || !c.Near.Identified):
 			t.Errorf("%s: %v", tt.name, err)

@@ -32,8 +32,8 @@ type Case struct {
 	// Unread is what is wrong with the marker's texts and captures and does not cost the
 	// record: packets that are not whole, answers of the other plug. Each is a line to show.
 	Unread record.Errors
-	// Rule decides limits; the zero value is bench.GuardBand.
-	Rule bench.Rule
+	// Acceptance decides limits, those of the checker included.
+	Acceptance bench.Acceptance
 
 	rules []*Rule // of the checker
 
@@ -42,7 +42,7 @@ type Case struct {
 	noIdentity string
 	perSource  []*Case               // what bySource gives
 	carries    []bench.CableDecision // what was decided already, by Rule
-	decided    bench.Rule
+	decided    bench.Acceptance
 	warm       *bench.Result // Resistance with the copper bench.RiseKelvin warmer
 	wires      []bench.Wire  // that Resistance is like; nil where not yet asked
 }
@@ -68,8 +68,8 @@ type Session struct {
 // record.Errors with their places in the file; the case holds the rest. The
 // marker's words may be the name of a file beside the record: files is the folder
 // of the record, nil where there is none. Names lead to nowhere else.
-func newCase(rec *record.Record, files fs.FS) (*Case, record.Errors) {
-	c := &Case{Record: rec, Sold: rec.Claims, Claims: highest(rec.Claims), Rule: bench.GuardBand}
+func newCase(rec *record.Record, files fs.FS, assume bench.Assumption) (*Case, record.Errors) {
+	c := &Case{Record: rec, Sold: rec.Claims, Claims: highest(rec.Claims)}
 	m := markerReader{rec: rec, files: files}
 	c.Near = m.answer(rec.Marker.Near, vdo.PlugNear, "marker.near")
 	c.Far = m.answer(rec.Marker.Far, vdo.PlugFar, "marker.far")
@@ -92,7 +92,7 @@ func newCase(rec *record.Record, files fs.FS) (*Case, record.Errors) {
 		if measured(s) {
 			var bad record.Errors
 			nulls := s.Nulls
-			out.Result, bad = measure(s, nulls, endsOf(s, c.Claims), benchKey(i, len(rec.Bench)))
+			out.Result, bad = measure(s, nulls, endsOf(s, c.Claims), assume, benchKey(i, len(rec.Bench)))
 			errs = append(errs, bad...)
 		}
 		if r := &out.Result; r.VBUS != nil || r.Ground != nil || r.Loop != nil {
@@ -105,19 +105,20 @@ func newCase(rec *record.Record, files fs.FS) (*Case, record.Errors) {
 	return c, errs
 }
 
-// Measure works out a session with any number of nulls, as a table gives them.
+// Measure works out a session with any number of nulls, as a table gives them, and an accuracy
+// for meters of which nothing is on record.
 // What makes no sense is a record.Errors; the result holds what the rest gives.
-func Measure(s *record.Session, nulls []record.Reading) (bench.Result, error) {
-	r, errs := measure(s, nulls, endsOf(s, nil), "")
+func Measure(s *record.Session, nulls []record.Reading, assume bench.Assumption) (bench.Result, error) {
+	r, errs := measure(s, nulls, endsOf(s, nil), assume, "")
 	if errs != nil {
 		return r, errs
 	}
 	return r, nil
 }
 
-func measure(s *record.Session, nulls []record.Reading, ends [2]bench.Plug, key string) (bench.Result, record.Errors) {
+func measure(s *record.Session, nulls []record.Reading, ends [2]bench.Plug, assume bench.Assumption, key string) (bench.Result, record.Errors) {
 	in := benchSession(s, nulls)
-	in.Ends = ends
+	in.Ends, in.Assume = ends, assume
 	r, err := bench.Evaluate(in)
 	return r, benchErrors(s, nulls, key, err)
 }
@@ -241,15 +242,15 @@ func (c *Case) Carries(amps float64) (bench.CableDecision, bool) {
 	if c.Resistance == nil {
 		return bench.CableDecision{}, false
 	}
-	if c.decided != c.Rule {
-		c.carries, c.decided = nil, c.Rule
+	if c.decided != c.Acceptance {
+		c.carries, c.decided = nil, c.Acceptance
 	}
 	for _, d := range c.carries {
 		if d.CurrentAmp == amps {
 			return d, true
 		}
 	}
-	d := bench.DecideCable(c.Resistance.Result, amps, c.Rule)
+	d := bench.DecideCable(c.Resistance.Result, amps, c.Acceptance)
 	c.carries = append(c.carries, d)
 	return d, true
 }

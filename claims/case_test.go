@@ -42,7 +42,7 @@ func TestCaseErrors(t *testing.T) {
 		{"bench: [{length: 1 m}, {vbus: 50 mohm, loop: 20 mohm}]\n",
 			"test.yaml:3:24: bench[1].ground: the loop's 20 mΩ leave -30 mΩ beside VBUS; there should be a loop above its part"},
 	} {
-		_, err := newCase(recordOf(t, tt.sections), nil)
+		_, err := newCase(recordOf(t, tt.sections), nil, bench.Assumption{})
 		var be *bench.Error
 		if err == nil || err.Error() != tt.want || !errors.As(err, &be) {
 			t.Errorf("%s got  %v\nwant %s", tt.sections, err, tt.want)
@@ -50,10 +50,10 @@ func TestCaseErrors(t *testing.T) {
 	}
 	rec := recordOf(t, "bench: {readings: [{current: 3 A, vbus: 100 mV}], null: {current: 3 A, vbus: 200 mV}}\n")
 	s := &rec.Bench[0]
-	if _, err := Measure(s, nil); err != nil {
+	if _, err := Measure(s, nil, bench.Assumption{}); err != nil {
 		t.Errorf("without the null: %v", err)
 	}
-	_, err := Measure(s, s.Nulls)
+	_, err := Measure(s, s.Nulls, bench.Assumption{})
 	if want := "test.yaml:3:20: readings[0].vbus: the readings give -33.3 ± 1.1 mΩ"; err == nil || !strings.HasPrefix(err.Error(), want) {
 		t.Errorf("got  %v\nwant %s", err, want)
 	}
@@ -114,7 +114,7 @@ func TestMarkerOfFile(t *testing.T) {
 		{"dir.txt", files, 0, `test.yaml:3:17: marker.near: "dir.txt": not a file; name a capture beside the record, or paste the words`},
 		{"words.txt", nil, 0, `test.yaml:3:17: marker.near: "words.txt": a file can be named only in a record that is a file itself; name a capture`},
 	} {
-		c, err := newCase(recordOf(t, "marker: {near: \""+tt.name+"\"}\n"), tt.files)
+		c, err := newCase(recordOf(t, "marker: {near: \""+tt.name+"\"}\n"), tt.files, bench.Assumption{})
 		switch {
 		case tt.err != "":
 			if err == nil || !strings.HasPrefix(err.Error(), tt.err) {
@@ -128,7 +128,7 @@ func TestMarkerOfFile(t *testing.T) {
 			}
 		}
 	}
-	c, err := newCase(recordOf(t, "marker: {near: wire.vcd}\n"), files)
+	c, err := newCase(recordOf(t, "marker: {near: wire.vcd}\n"), files, bench.Assumption{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -141,7 +141,7 @@ func TestMarkerOfFile(t *testing.T) {
 func TestLongFile(t *testing.T) {
 	text := append([]byte("FF00A041 18602FA1 00000000 00000000 00082042"), bytes.Repeat([]byte("\n"), paste.MaxText)...)
 	files := fstest.MapFS{"long.txt": {Data: text[:paste.MaxText+1]}}
-	_, err := newCase(recordOf(t, "marker: {near: long.txt}\n"), files)
+	_, err := newCase(recordOf(t, "marker: {near: long.txt}\n"), files, bench.Assumption{})
 	if err == nil || !strings.Contains(err.Error(), "the text is longer than 64 MiB") {
 		t.Error(err)
 	}
@@ -154,13 +154,13 @@ func TestMarkerOfOther(t *testing.T) {
 			"test.yaml:3:23: marker.near: there is no answer of this plug here, only an answer of the far plug;" +
 				" paste the answer, or write asked: true where nothing answered"},
 	} {
-		_, err := newCase(recordOf(t, tt.sections), nil)
+		_, err := newCase(recordOf(t, tt.sections), nil, bench.Assumption{})
 		if err == nil || err.Error() != tt.want {
 			t.Errorf("%s got  %v\nwant %s", tt.sections, err, tt.want)
 		}
 	}
 	// An ID header that is one from either end (see paste.TestOthers).
-	_, err := newCase(recordOf(t, "marker: {near: \"186020180000000001020100000A2643\"}\n"), nil)
+	_, err := newCase(recordOf(t, "marker: {near: \"186020180000000001020100000A2643\"}\n"), nil, bench.Assumption{})
 	if err == nil || !strings.HasPrefix(err.Error(), "test.yaml:3:17: marker.near: this can be read in two ways: as ") {
 		t.Error(err)
 	}
@@ -196,16 +196,16 @@ func TestCarriesByRule(t *testing.T) {
 	// 99.8 mΩ ± 1.2 mΩ against 100 mΩ at 5 A.
 	c := caseOf(t, "bench: {vbus: 99.8 mohm, ground: 40 mohm, ohmmeter: 1 mΩ}\n")
 	for _, tt := range []struct {
-		rule bench.Rule
+		rule bench.Acceptance
 		want bench.Outcome
 	}{
-		{bench.GuardBand, bench.Undecided},
-		{bench.GuardBand, bench.Undecided},
-		{bench.SimpleAcceptance, bench.Within},
-		{bench.SimpleAcceptance, bench.Within},
-		{bench.GuardBand, bench.Undecided},
+		{bench.Acceptance{}, bench.Undecided},
+		{bench.Acceptance{}, bench.Undecided},
+		{bench.Acceptance{Simple: true}, bench.Within},
+		{bench.Acceptance{Simple: true}, bench.Within},
+		{bench.Acceptance{}, bench.Undecided},
 	} {
-		c.Rule = tt.rule
+		c.Acceptance = tt.rule
 		if d, ok := c.Carries(5); !ok || d.Outcome != tt.want {
 			t.Errorf("%s: %s, %t", tt.rule, d.Outcome, ok)
 		}

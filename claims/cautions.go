@@ -50,7 +50,7 @@ func cautions(c *Case, r *Report) []string {
 	}
 	if c.Resistance != nil {
 		if r.Rating.CurrentA > 0 {
-			for _, w := range bench.Cautions(c.Resistance.Result, c.Risen(float64(r.Rating.CurrentA)), float64(r.Rating.CurrentA), c.Rule) {
+			for _, w := range bench.Cautions(c.Resistance.Result, c.Risen(float64(r.Rating.CurrentA)), float64(r.Rating.CurrentA), c.Acceptance) {
 				out = append(out, say.Capitalised(w.Text)+" ("+w.Source+").")
 			}
 		}

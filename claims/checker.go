@@ -23,7 +23,13 @@ type Checker struct {
 	Retired []RetiredRule
 	// Acceptance is how an estimate is held against a limit, to be agreed before measuring;
 	// the zero value decides with a guard band.
-	Acceptance bench.Rule
+	Acceptance bench.Acceptance
+	// Limits are a lab's own, in Ω, beside the published ones; they count as those of
+	// Acceptance do.
+	Limits bench.Limits
+	// Assume is the accuracy of instruments of which nothing is on record; the zero value
+	// takes [bench.AssumedAccuracy].
+	Assume bench.Assumption
 }
 
 // RetiredRule is a rule that was once in a catalogue. Its id stays taken.
@@ -67,11 +73,14 @@ func (ch *Checker) Case(rec *record.Record, files fs.FS) (*Case, error) {
 	if err := record.Validate(rec); err != nil {
 		return nil, err
 	}
-	c, errs := newCase(rec, files)
+	c, errs := newCase(rec, files, ch.Assume)
 	if errs = append(errs, ch.checkWaivers(rec)...); len(errs) > 0 {
 		return nil, errs.Listed()
 	}
-	c.rules, c.Rule = ch.Rules, ch.Acceptance
+	c.rules, c.Acceptance = ch.Rules, ch.Acceptance
+	if ch.Limits != (bench.Limits{}) {
+		c.Acceptance.Limits = ch.Limits
+	}
 	return c, nil
 }
 

@@ -22,7 +22,7 @@ func (f Fit) String() string { return [...]string{"fit", "not settled", "not fit
 // load: whether the marker lets a source give a voltage in V and a current in A, and
 // whether the copper keeps its limits at that current, and at 3 A where that is more. The
 // reasons are those against it, or the copper's where nothing is against it.
-func FitFor(marker Support, copper bench.Result, by bench.Rule, volts, amps float64) (fit Fit, why []string) {
+func FitFor(marker Support, copper bench.Result, by bench.Acceptance, volts, amps float64) (fit Fit, why []string) {
 	object := func(f Fit, reason string) {
 		fit = max(fit, f)
 		why = append(why, reason)
@@ -57,7 +57,7 @@ func (c *Case) shownTier(marker Support) Tier {
 		if t == tierLegacy && marker.Tier != tierLegacy {
 			continue // a class of its own, for cables without Power Delivery
 		}
-		if fit, _ := FitFor(marker, c.Resistance.Result, c.Rule, float64(t.Volts), float64(t.Amps)); fit == ShownFit {
+		if fit, _ := FitFor(marker, c.Resistance.Result, c.Acceptance, float64(t.Volts), float64(t.Amps)); fit == ShownFit {
 			return t
 		}
 	}

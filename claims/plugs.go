@@ -24,7 +24,7 @@ func (c *Case) Answers() [3]*Answer { return [3]*Answer{&c.Near, &c.Far, &c.Turn
 // plug's answer as Near. The order follows what they declare, not which is called near:
 // the lesser power first. It is empty where no plug gave an identity.
 func (c *Case) Ends() []*Case {
-	if c.views == nil || len(c.views) > 0 && c.views[0].Rule != c.Rule {
+	if c.views == nil || len(c.views) > 0 && c.views[0].Acceptance != c.Acceptance {
 		c.views = c.eachEnd()
 	}
 	return c.views

@@ -101,7 +101,7 @@ func (s *Session) ReferenceOhms() (measured, known bench.Estimate, err error) {
 	ref := s.Reference.Value
 	in := benchSession(s.Session, s.Nulls)
 	in.Readings = benchReadings([]record.Reading{{Current: ref.Current, VBUS: ref.Drop}})
-	in.Printed = bench.Printed{}
+	in.Printed, in.Assume = bench.Printed{}, s.Result.Session.Assume
 	r, err := bench.Evaluate(in)
 	if r.VBUS == nil {
 		return measured, known, err

@@ -16,7 +16,7 @@ func (c *Case) bySource() []*Case {
 	if len(c.Sold) < 2 {
 		return []*Case{c}
 	}
-	if c.perSource == nil || c.perSource[0].Rule != c.Rule {
+	if c.perSource == nil || c.perSource[0].Acceptance != c.Acceptance {
 		c.perSource = nil
 		for i := range c.Sold {
 			one := *c

@@ -252,7 +252,7 @@ func (c *Case) Numbers(d bench.CableDecision) string {
 	switch missing := r.Unsensed(); {
 	case d.Outcome != bench.Undecided:
 	case r.LoopOnly():
-		s += "; a loop reading passes only below the ground limit, " + say.Limit(bench.Ground, d.CurrentAmp)
+		s += "; a loop reading passes only below the ground limit, " + say.Limit(c.Acceptance, bench.Ground, d.CurrentAmp)
 	case missing != 0:
 		s += "; " + say.Conductor(missing) + " was not measured"
 	default:

@@ -19,7 +19,7 @@ func caseOf(t testing.TB, sections string) *Case {
 		if err != nil {
 			t.Fatal(err)
 		}
-		c, err := newCase(rec, nil)
+		c, err := newCase(rec, nil, bench.Assumption{})
 		if err != nil {
 			t.Fatal(err)
 		}

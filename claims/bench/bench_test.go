@@ -16,7 +16,7 @@ func BenchmarkDecideCable(b *testing.B) {
 	r := Result{VBUS: leg(VBUS, 0.09, 1e-3), Ground: leg(Ground, 0.04, 1e-3)}
 	b.ReportAllocs()
 	for b.Loop() {
-		DecideCable(r, 5, GuardBand)
+		DecideCable(r, 5, Acceptance{})
 	}
 }
 

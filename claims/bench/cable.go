@@ -118,7 +118,7 @@ func (d *Decision) wayText() string {
 // One conductor over is enough for over; within needs both, each way up that was read. A
 // loop alone proves little, see DecideLoop. A conductor that was neither measured nor
 // follows from the loop leaves the cable undecided unless the other one is over.
-func DecideCable(r Result, amp float64, rule Rule) CableDecision {
+func DecideCable(r Result, amp float64, by Acceptance) CableDecision {
 	d := CableDecision{CurrentAmp: amp}
 	if !possibleAmp(amp) {
 		return d
@@ -133,7 +133,7 @@ func DecideCable(r Result, amp float64, rule Rule) CableDecision {
 			if e == nil || decided(ways[:i], c, e) {
 				continue
 			}
-			one := Decide(*e, LimitOhm(c, amp), rule)
+			one := Decide(*e, by.LimitOhm(c, amp), by)
 			d.Decisions = append(d.Decisions, one)
 			switch one.Outcome {
 			case Over:
@@ -148,7 +148,7 @@ func DecideCable(r Result, amp float64, rule Rule) CableDecision {
 		w := &ways[i]
 		switch {
 		case w.VBUS == nil && w.Ground == nil && w.Loop != nil:
-			l := DecideLoop(*w.Loop, amp, rule)
+			l := DecideLoop(*w.Loop, amp, by)
 			if !shown[VBUS] && !shown[Ground] && len(d.Decisions) == 0 {
 				d.loops = true
 			}
@@ -161,7 +161,7 @@ func DecideCable(r Result, amp float64, rule Rule) CableDecision {
 			}
 			open = open || l.Outcome != Within
 		case w.LoopDisagrees:
-			whole := Decide(*w.LoopMeasured, LimitOhm(Loop, amp), rule)
+			whole := Decide(*w.LoopMeasured, by.LimitOhm(Loop, amp), by)
 			d.Decisions = append(d.Decisions, whole)
 			if whole.Outcome == Over {
 				d.Outcome = Over
@@ -189,13 +189,13 @@ func decided(ways []Way, c Conductor, e *Estimate) bool {
 // positive. Neither conductor's resistance is negative, so neither exceeds the
 // loop: a loop within the ground limit proves both. A loop over the sum of the
 // limits proves that one of the two is over. Between, nothing is proved.
-func DecideLoop(loop Estimate, amp float64, rule Rule) CableDecision {
+func DecideLoop(loop Estimate, amp float64, by Acceptance) CableDecision {
 	d := CableDecision{CurrentAmp: amp}
 	if !possibleAmp(amp) {
 		return d
 	}
-	whole := Decide(loop, LimitOhm(Loop, amp), rule)
-	small := Decide(loop, LimitOhm(Ground, amp), rule)
+	whole := Decide(loop, by.LimitOhm(Loop, amp), by)
+	small := Decide(loop, by.LimitOhm(Ground, amp), by)
 	d.Decisions, d.loops = []Decision{whole, small}, true
 	switch {
 	case whole.Outcome == Over:
@@ -221,10 +221,11 @@ type MaxCurrent struct {
 // MaxRatedAmp is the most that any Type-C cable is rated for, in A.
 const MaxRatedAmp = 5
 
-// MaxCurrentOf returns the current at which a cable reaches its first limit.
+// MaxCurrentOf returns the current at which a cable reaches its first limit, with an interval
+// by the expanded uncertainty.
 // It is not ok when nothing was measured. HighAmp may be +Inf when the
 // uncertainty reaches down to no resistance at all.
-func MaxCurrentOf(r Result) (m MaxCurrent, ok bool) {
+func MaxCurrentOf(r Result, by Acceptance) (m MaxCurrent, ok bool) {
 	if r.VBUS == nil && r.Ground == nil {
 		if r.Loop == nil {
 			return MaxCurrent{}, false
@@ -235,8 +236,8 @@ func MaxCurrentOf(r Result) (m MaxCurrent, ok bool) {
 				continue
 			}
 			_, U := w.Loop.expanded()
-			m.LowAmp = math.Min(m.LowAmp, GroundLimitVolt/(w.Loop.Ohm+U))
-			m.HighAmp = math.Min(m.HighAmp, over(LoopLimitVolt, w.Loop.Ohm-U))
+			m.LowAmp = math.Min(m.LowAmp, by.mostAmp(Ground, w.Loop.Ohm+U))
+			m.HighAmp = math.Min(m.HighAmp, by.mostAmp(Loop, w.Loop.Ohm-U))
 			m.Assumed = m.Assumed || w.Loop.Assumed
 		}
 		return m, true
@@ -256,12 +257,11 @@ func MaxCurrentOf(r Result) (m MaxCurrent, ok bool) {
 				continue
 			}
 			_, U := e.expanded()
-			limit := LimitVolt(c)
-			m.LowAmp = math.Min(m.LowAmp, limit/(e.Ohm+U))
-			m.HighAmp = math.Min(m.HighAmp, over(limit, e.Ohm-U))
+			m.LowAmp = math.Min(m.LowAmp, by.mostAmp(c, e.Ohm+U))
+			m.HighAmp = math.Min(m.HighAmp, by.mostAmp(c, e.Ohm-U))
 			m.Assumed = m.Assumed || e.Assumed
-			if limit/e.Ohm < best {
-				best, m.LimitedBy = limit/e.Ohm, c
+			if most := by.mostAmp(c, e.Ohm); most < best {
+				best, m.LimitedBy = most, c
 			}
 		}
 	}

@@ -56,7 +56,7 @@ func TestDecideCable(t *testing.T) {
 		{"no current", Result{Loop: leg(Loop, 0.01, u)}, 0, Undecided, "no current"},
 		{"endless current", Result{VBUS: leg(VBUS, 0.01, u)}, math.Inf(1), Undecided, "no current"},
 	} {
-		d := DecideCable(c.r, c.amp, GuardBand)
+		d := DecideCable(c.r, c.amp, Acceptance{})
 		if d.Outcome != c.want || !strings.Contains(d.Why(), c.why) {
 			t.Errorf("%s: %v, %q; want %v, %q", c.name, d.Outcome, d.Why(), c.want, c.why)
 		}
@@ -82,14 +82,14 @@ func TestGroundBySubtraction(t *testing.T) {
 	// The voltmeter's 0.1 mV are the same in both drops, read at one current in one range;
 	// of the ammeter 0.1 % of 40 mΩ remain.
 	near(t, "u", g.U, 0.04e-3/math.Sqrt(3), 1e-12)
-	if d := DecideCable(r, 5, GuardBand); d.Outcome != Within || len(d.Decisions) != 2 {
+	if d := DecideCable(r, 5, Acceptance{}); d.Outcome != Within || len(d.Decisions) != 2 {
 		t.Errorf("%v: %s", d.Outcome, d.Why())
 	}
 }
 
 func TestMaxCurrent(t *testing.T) {
 	u := 0.5e-3
-	m, ok := MaxCurrentOf(Result{VBUS: leg(VBUS, 0.090, u), Ground: leg(Ground, 0.060, u)})
+	m, ok := MaxCurrentOf(Result{VBUS: leg(VBUS, 0.090, u), Ground: leg(Ground, 0.060, u)}, Acceptance{})
 	if !ok || m.LimitedBy != Ground {
 		t.Fatalf("%+v", m)
 	}
@@ -97,22 +97,22 @@ func TestMaxCurrent(t *testing.T) {
 	near(t, "low", m.LowAmp, 0.25/0.061, 1e-12)
 	near(t, "high", m.HighAmp, 0.25/0.059, 1e-12)
 
-	m, _ = MaxCurrentOf(Result{Loop: leg(Loop, 0.140, u)})
+	m, _ = MaxCurrentOf(Result{Loop: leg(Loop, 0.140, u)}, Acceptance{})
 	if m.Amp.Known || m.LimitedBy != Loop {
 		t.Errorf("%+v", m)
 	}
 	near(t, "loop low", m.LowAmp, 0.25/0.141, 1e-12)
 	near(t, "loop high", m.HighAmp, 0.75/0.139, 1e-12)
 
-	m, _ = MaxCurrentOf(Result{VBUS: leg(VBUS, 0.090, u)})
+	m, _ = MaxCurrentOf(Result{VBUS: leg(VBUS, 0.090, u)}, Acceptance{})
 	if m.Amp.Known || m.LowAmp != 0 || m.LimitedBy != VBUS {
 		t.Errorf("%+v", m)
 	}
 	near(t, "one conductor", m.HighAmp, 0.5/0.089, 1e-12)
-	if _, ok := MaxCurrentOf(Result{}); ok {
+	if _, ok := MaxCurrentOf(Result{}, Acceptance{}); ok {
 		t.Error("a current from nothing")
 	}
-	if m, _ := MaxCurrentOf(Result{Loop: leg(Loop, 1e-3, 1e-3)}); !math.IsInf(m.HighAmp, 1) {
+	if m, _ := MaxCurrentOf(Result{Loop: leg(Loop, 1e-3, 1e-3)}, Acceptance{}); !math.IsInf(m.HighAmp, 1) {
 		t.Errorf("%+v", m)
 	}
 }

@@ -51,7 +51,7 @@ type Caution struct {
 
 // Cautions returns what to mind when a cable is used at a current in ampere. warm is
 // r.Risen(RiseKelvin), which callers most often have at hand.
-func Cautions(r, warm Result, amp float64, rule Rule) []Caution {
+func Cautions(r, warm Result, amp float64, by Acceptance) []Caution {
 	var out []Caution
 	at := func() string { return quantity.Format(amp, quantity.Current, 3) }
 	for _, n := range r.Notes {
@@ -60,8 +60,8 @@ func Cautions(r, warm Result, amp float64, rule Rule) []Caution {
 				fmt.Sprintf("%s: the resistance rises with the current; a contact may get hot, stop and look before testing at more", n.Conductor.Name())})
 		}
 	}
-	if DecideCable(r, amp, rule).Outcome == Within {
-		if warm := DecideCable(warm, amp, rule); warm.Outcome != Within {
+	if DecideCable(r, amp, by).Outcome == Within {
+		if warm := DecideCable(warm, amp, by); warm.Outcome != Within {
 			out = append(out, Caution{WarmVerdict, 0, 0, "copper, IEC 60028: 0.393 %/K",
 				fmt.Sprintf("within at %s as measured, %s with the copper %d K warmer", at(), map[Outcome]string{Over: "over", Undecided: "not decided"}[warm.Outcome], RiseKelvin)})
 		}

@@ -135,7 +135,7 @@ func TestHeat(t *testing.T) {
 
 func TestCautions(t *testing.T) {
 	find := func(r Result, amp float64) (ks []CautionKind) {
-		for _, c := range Cautions(r, r.Risen(RiseKelvin), amp, GuardBand) {
+		for _, c := range Cautions(r, r.Risen(RiseKelvin), amp, Acceptance{}) {
 			if c.Text == "" || c.Source == "" {
 				t.Errorf("%+v", c)
 			}

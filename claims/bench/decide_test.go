@@ -15,14 +15,14 @@ func phi(z float64) float64 { return StudentCDF(z, math.Inf(1)) }
 // Conformance probabilities printed in JCGM 106 (results from memory,
 // recomputed).
 func TestConformanceProbability(t *testing.T) {
-	zener := Decide(byHand(-5.47, 0.05), -5.40, GuardBand)
+	zener := Decide(byHand(-5.47, 0.05), -5.40, Acceptance{})
 	near(t, "7.3 Zener diode", zener.ProbabilityWithin().Value, 0.92, 0.005)
 	near(t, "7.3 Zener diode", zener.ProbabilityWithin().Value, 0.919243, 1e-6)
 	// A lower limit is an upper one with the signs turned.
-	near(t, "7.3 bursting strength", Decide(byHand(-509.7, 8.6), -490, GuardBand).ProbabilityWithin().Value, 0.989010, 1e-6)
+	near(t, "7.3 bursting strength", Decide(byHand(-509.7, 8.6), -490, Acceptance{}).ProbabilityWithin().Value, 0.989010, 1e-6)
 	// Two-sided is the difference of two one-sided ones.
 	oil := byHand(13.6, 1.8)
-	p := Decide(oil, 16.3, GuardBand).ProbabilityWithin().Value - Decide(oil, 12.5, GuardBand).ProbabilityWithin().Value
+	p := Decide(oil, 16.3, Acceptance{}).ProbabilityWithin().Value - Decide(oil, 12.5, Acceptance{}).ProbabilityWithin().Value
 	near(t, "7.4 oil viscosity", p, 0.662630, 1e-6)
 	near(t, "8.3.3 speed radar", 100/(1-0.02*StudentQuantile(0.999, math.Inf(1))), 106.588, 5e-4)
 	near(t, "9.5.3 resistors conforming", phi(0.2/0.12)-phi(-0.2/0.12), 0.904419, 1e-6)
@@ -83,21 +83,21 @@ func TestGlobalRiskOneSided(t *testing.T) {
 
 	const n = 100_000
 	rng := rand.New(rand.NewPCG(9, 54))
-	passed := map[Rule]float64{}
+	passed := map[Acceptance]float64{}
 	for range n {
 		var x float64
 		for range 4 { // a gamma of whole shape is a sum of exponentials
 			x += rng.ExpFloat64() / 4
 		}
 		e := byHand(x+u*rng.NormFloat64(), u)
-		for _, rule := range []Rule{SimpleAcceptance, GuardBand} {
+		for _, rule := range []Acceptance{Acceptance{Simple: true}, Acceptance{}} {
 			if x > limit && Decide(e, limit, rule).Outcome == Within {
 				passed[rule]++
 			}
 		}
 	}
 	_, guarded, _ := risks(limit - CoverageFactor(Coverage, math.Inf(1))*u)
-	for rule, want := range map[Rule]float64{SimpleAcceptance: 0.0080191119, GuardBand: guarded} {
+	for rule, want := range map[Acceptance]float64{Acceptance{Simple: true}: 0.0080191119, {}: guarded} {
 		near(t, "population, "+rule.String(), passed[rule]/n, want, 4*math.Sqrt(want/n))
 	}
 }
@@ -113,7 +113,7 @@ func TestGuardBandRisk(t *testing.T) {
 		{1.5, 0.00135, 5e-6},  // printed < 0.16 %
 		{3, 0.99e-9, 1e-11},   // printed < 1 ppm
 	} {
-		d := Decide(e, e.Ohm+c.r*2*e.U, GuardBand)
+		d := Decide(e, e.Ohm+c.r*2*e.U, Acceptance{})
 		near(t, "risk", 1-d.ProbabilityWithin().Value, c.risk, c.tolerance)
 		if want := map[bool]Outcome{true: Within, false: Undecided}[c.r >= 1]; d.Outcome != want {
 			t.Errorf("r = %g: %v, want %v", c.r, d.Outcome, want)
@@ -123,14 +123,14 @@ func TestGuardBandRisk(t *testing.T) {
 	for nu, risk := range map[float64]float64{4: 0.0581, 9: 0.0383, 19: 0.0300} {
 		few := e
 		few.DoF = nu
-		near(t, "risk with few repeats", 1-Decide(few, 102, GuardBand).ProbabilityWithin().Value, risk, 5e-5)
+		near(t, "risk with few repeats", 1-Decide(few, 102, Acceptance{}).ProbabilityWithin().Value, risk, 5e-5)
 		// The guard band of so few is wider than 2u and keeps the risk.
-		w := Decide(few, 102, GuardBand).GuardBand
-		near(t, "risk at w = U", 1-Decide(few, 100+w, GuardBand).ProbabilityWithin().Value, (1-Coverage)/2, 1e-9)
+		w := Decide(few, 102, Acceptance{}).GuardBand
+		near(t, "risk at w = U", 1-Decide(few, 100+w, Acceptance{}).ProbabilityWithin().Value, (1-Coverage)/2, 1e-9)
 	}
 	few := e
 	few.DoF = 4
-	near(t, "4.5 u at ν = 4", 1-Decide(few, 104.5, GuardBand).ProbabilityWithin().Value, 5.41e-3, 5e-6)
+	near(t, "4.5 u at ν = 4", 1-Decide(few, 104.5, Acceptance{}).ProbabilityWithin().Value, 5.41e-3, 5e-6)
 }
 
 func TestDecide(t *testing.T) {
@@ -140,23 +140,23 @@ func TestDecide(t *testing.T) {
 		name    string
 		e       Estimate
 		limit   float64
-		rule    Rule
+		rule    Acceptance
 		outcome Outcome
-		applied Rule
+		applied Acceptance
 	}{
-		{"at the acceptance limit", byHand(98, 1), 100, GuardBand, Within, GuardBand},
-		{"just inside the guard band", byHand(98.001, 1), 100, GuardBand, Undecided, GuardBand},
-		{"at the limit", byHand(100, 1), 100, GuardBand, Undecided, GuardBand},
-		{"at limit + U", byHand(102, 1), 100, GuardBand, Undecided, GuardBand},
-		{"beyond limit + U", byHand(102.001, 1), 100, GuardBand, Over, GuardBand},
-		{"simple, at the limit", byHand(100, 1), 100, SimpleAcceptance, Within, SimpleAcceptance},
-		{"simple, beyond", byHand(100.001, 1), 100, SimpleAcceptance, Over, SimpleAcceptance},
-		{"an assumption is no exception", bound, 100, GuardBand, Undecided, GuardBand},
-		{"no uncertainty", byHand(100.001, 0), 100, GuardBand, Over, GuardBand},
+		{"at the acceptance limit", byHand(98, 1), 100, Acceptance{}, Within, Acceptance{}},
+		{"just inside the guard band", byHand(98.001, 1), 100, Acceptance{}, Undecided, Acceptance{}},
+		{"at the limit", byHand(100, 1), 100, Acceptance{}, Undecided, Acceptance{}},
+		{"at limit + U", byHand(102, 1), 100, Acceptance{}, Undecided, Acceptance{}},
+		{"beyond limit + U", byHand(102.001, 1), 100, Acceptance{}, Over, Acceptance{}},
+		{"simple, at the limit", byHand(100, 1), 100, Acceptance{Simple: true}, Within, Acceptance{Simple: true}},
+		{"simple, beyond", byHand(100.001, 1), 100, Acceptance{Simple: true}, Over, Acceptance{Simple: true}},
+		{"an assumption is no exception", bound, 100, Acceptance{}, Undecided, Acceptance{}},
+		{"no uncertainty", byHand(100.001, 0), 100, Acceptance{}, Over, Acceptance{}},
 	} {
 		d := Decide(c.e, c.limit, c.rule)
-		if d.Outcome != c.outcome || d.Rule != c.applied {
-			t.Errorf("%s: %v by %v, want %v by %v", c.name, d.Outcome, d.Rule, c.outcome, c.applied)
+		if d.Outcome != c.outcome || d.Acceptance != c.applied {
+			t.Errorf("%s: %v by %v, want %v by %v", c.name, d.Outcome, d.Acceptance, c.outcome, c.applied)
 		}
 		if d.ProbabilityWithin().Known != (c.e.U > 0) {
 			t.Errorf("%s: probability %+v", c.name, d.ProbabilityWithin())
@@ -168,7 +168,7 @@ func TestDecide(t *testing.T) {
 }
 
 func TestWordsInJSON(t *testing.T) {
-	got, err := json.Marshal([]any{Within, Over, Undecided, VBUS, Ground, Loop, GuardBand, SimpleAcceptance, FlipUp, FlipDown, TypeA, Ratio, HeatingOrContact, SenseEach, WarmVerdict, TooMuchResistance, AmmeterSpec})
+	got, err := json.Marshal([]any{Within, Over, Undecided, VBUS, Ground, Loop, Acceptance{}, Acceptance{Simple: true}, FlipUp, FlipDown, TypeA, Ratio, HeatingOrContact, SenseEach, WarmVerdict, TooMuchResistance, AmmeterSpec})
 	want := `["within","over","undecided","vbus","ground","loop","guard band w = U","simple acceptance","up","down","A","ratio","heating-or-contact","sense-each","warm-verdict","too much resistance","ammeter"]`
 	if err != nil || string(got) != want {
 		t.Errorf("%s, want %s (%v)", got, want, err)

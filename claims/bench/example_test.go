@@ -52,7 +52,7 @@ func ExampleEvaluate() {
 func ExampleDecideCable() {
 	r, _ := bench.Evaluate(northfold())
 	for _, amp := range []float64{3, 5} {
-		d := bench.DecideCable(r, amp, bench.GuardBand)
+		d := bench.DecideCable(r, amp, bench.Acceptance{})
 		fmt.Println(d.Outcome, "-", d.Why())
 	}
 	// Output:
@@ -66,7 +66,7 @@ func ExampleSettle() {
 		s.Readings[i].GroundVolt.Value -= 0.09e-3
 	}
 	r, _ := bench.Evaluate(s)
-	for _, o := range bench.Settle(r, bench.DecideCable(r, 5, bench.GuardBand)) {
+	for _, o := range bench.Settle(r, bench.DecideCable(r, 5, bench.Acceptance{})) {
 		fmt.Println(o.Text)
 	}
 	// Output:
@@ -76,7 +76,7 @@ func ExampleSettle() {
 
 func ExampleDecideLoop() {
 	loop := bench.Estimate{Conductor: bench.Loop, Ohm: 0.140, U: 0.5e-3}
-	d := bench.DecideLoop(loop, 5, bench.GuardBand)
+	d := bench.DecideLoop(loop, 5, bench.Acceptance{})
 	fmt.Println(d.Outcome)
 	fmt.Println(d.Why())
 	// Output:
@@ -86,7 +86,7 @@ func ExampleDecideLoop() {
 
 func ExampleMaxCurrentOf() {
 	r, _ := bench.Evaluate(northfold())
-	m, _ := bench.MaxCurrentOf(r)
+	m, _ := bench.MaxCurrentOf(r, bench.Acceptance{})
 	fmt.Printf("%.2f A (%.2f A to %.2f A), limited by %s\n", m.Amp.Value, m.LowAmp, m.HighAmp, m.LimitedBy)
 	// Output: 5.00 A (4.99 A to 5.01 A), limited by ground
 }
@@ -108,7 +108,7 @@ func ExampleCautions() {
 		s.Readings[i].GroundVolt.Value -= 2e-3
 	}
 	r, _ := bench.Evaluate(s)
-	for _, c := range bench.Cautions(r, r.Risen(bench.RiseKelvin), 5, bench.GuardBand) {
+	for _, c := range bench.Cautions(r, r.Risen(bench.RiseKelvin), 5, bench.Acceptance{}) {
 		fmt.Println(c.Text)
 	}
 	// Output:

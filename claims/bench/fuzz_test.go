@@ -80,7 +80,7 @@ func FuzzEvaluate(f *testing.F) {
 			t.Fatal("neither a result nor an error")
 		}
 		for _, amp := range []float64{0.5, 3, 5} {
-			d := DecideCable(r, amp, GuardBand)
+			d := DecideCable(r, amp, Acceptance{})
 			if d.Why() == "" {
 				t.Fatal("no reason")
 			}
@@ -89,18 +89,18 @@ func FuzzEvaluate(f *testing.F) {
 					t.Fatalf("%+v", one)
 				}
 			}
-			for _, o := range Settle(r, DecideCable(r, amp, GuardBand)) {
+			for _, o := range Settle(r, DecideCable(r, amp, Acceptance{})) {
 				if o.Text == "" || !finite(o.Fraction+o.Times+o.Amp) {
 					t.Fatalf("%+v", o)
 				}
 			}
-			for _, c := range Cautions(r, r.Risen(RiseKelvin), amp, GuardBand) {
+			for _, c := range Cautions(r, r.Risen(RiseKelvin), amp, Acceptance{}) {
 				if !finite(c.Value) {
 					t.Fatalf("%+v", c)
 				}
 			}
 		}
-		if m, ok := MaxCurrentOf(r); ok && (!finite(m.LowAmp) || math.IsNaN(m.HighAmp) || m.Amp.Known && !finite(m.Amp.Value)) {
+		if m, ok := MaxCurrentOf(r, Acceptance{}); ok && (!finite(m.LowAmp) || math.IsNaN(m.HighAmp) || m.Amp.Known && !finite(m.Amp.Value)) {
 			t.Fatalf("%+v", m)
 		}
 		for _, n := range r.Notes {

@@ -72,7 +72,7 @@ func TestKindsInWords(t *testing.T) {
 		t.Error(Copper, CopperCladAluminum)
 	}
 	for want, ohm := range map[string]float64{"is within 100 mΩ": 0.09, "is over 100 mΩ": 0.11, "is not decided against 100 mΩ": 0.1} {
-		if got := Decide(*leg(VBUS, ohm, 1e-3), 0.1, GuardBand).Text(); !strings.Contains(got, want) {
+		if got := Decide(*leg(VBUS, ohm, 1e-3), 0.1, Acceptance{}).Text(); !strings.Contains(got, want) {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}
@@ -96,7 +96,7 @@ func TestMaxCurrentLimitedBy(t *testing.T) {
 		{lower(VBUS, 0.120), known(Ground, 0.050), VBUS, true},
 		{known(VBUS, 0.120), lower(Ground, 0.050), VBUS, true},
 	} {
-		m, _ := MaxCurrentOf(Result{VBUS: c.vbus, Ground: c.ground})
+		m, _ := MaxCurrentOf(Result{VBUS: c.vbus, Ground: c.ground}, Acceptance{})
 		if m.LimitedBy != c.by || m.Assumed != c.lower {
 			t.Errorf("%g and %g Ω: by %v, assumed %t", c.vbus.Ohm, c.ground.Ohm, m.LimitedBy, m.Assumed)
 		}
@@ -105,7 +105,7 @@ func TestMaxCurrentLimitedBy(t *testing.T) {
 
 func TestCautionLimits(t *testing.T) {
 	kinds := func(r Result) (ks []CautionKind) {
-		for _, c := range Cautions(r, r.Risen(RiseKelvin), 5, GuardBand) {
+		for _, c := range Cautions(r, r.Risen(RiseKelvin), 5, Acceptance{}) {
 			if c.Kind == WarmVerdict && (c.Value != 0 || c.Threshold != 0) {
 				t.Errorf("%+v", c)
 			}

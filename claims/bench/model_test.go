@@ -64,7 +64,7 @@ func TestWorseWayUpCounts(t *testing.T) {
 		t.Fatal(err)
 	}
 	near(t, "ground", r.Ground.Ohm, 0.059, 1e-12)
-	d := DecideCable(r, 5, GuardBand)
+	d := DecideCable(r, 5, Acceptance{})
 	if r.Ground.Flip != FlipUp || d.Outcome != Over || d.Decisive().Estimate.Flip != FlipUp || len(d.Decisions) != 4 {
 		t.Errorf("%v, %v: %s", r.Ground.Flip, d.Outcome, d.Why())
 	}

@@ -105,7 +105,7 @@ func TestMonotonicity(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 3))
 	for range 2000 {
 		r := randomResult(rng)
-		rule := Rule(rng.IntN(2))
+		rule := Acceptance{Simple: rng.IntN(2) == 1}
 		last := -1
 		for amp := 0.5; amp < 10; amp += 0.25 {
 			now := severity(DecideCable(r, amp, rule).Outcome)
@@ -128,16 +128,16 @@ func TestMonotonicity(t *testing.T) {
 			}
 			last = now
 		}
-		m, ok := MaxCurrentOf(r)
+		m, ok := MaxCurrentOf(r, Acceptance{})
 		if !ok {
 			t.Fatal("no current")
 		}
 		if m.LowAmp > 0 {
-			if got := DecideCable(r, m.LowAmp*(1-1e-9), GuardBand).Outcome; got != Within {
+			if got := DecideCable(r, m.LowAmp*(1-1e-9), Acceptance{}).Outcome; got != Within {
 				t.Fatalf("%v below the low end of %+v", got, m)
 			}
 		}
-		if got := DecideCable(r, m.HighAmp*(1+1e-9), GuardBand).Outcome; !math.IsInf(m.HighAmp, 1) && got != Over {
+		if got := DecideCable(r, m.HighAmp*(1+1e-9), Acceptance{}).Outcome; !math.IsInf(m.HighAmp, 1) && got != Over {
 			t.Fatalf("%v above the high end of %+v", got, m)
 		}
 	}
@@ -245,10 +245,10 @@ func TestRiskOfPassingABadCable(t *testing.T) {
 		guarded, simple := 0, 0
 		for range n {
 			e := simulate(rng, c.ohm(rng), c.noise, c.gain, repeatsAt1A)
-			if Decide(e, 0.1, GuardBand).Outcome == Within {
+			if Decide(e, 0.1, Acceptance{}).Outcome == Within {
 				guarded++
 			}
-			if Decide(e, 0.1, SimpleAcceptance).Outcome == Within {
+			if Decide(e, 0.1, Acceptance{Simple: true}).Outcome == Within {
 				simple++
 			}
 		}

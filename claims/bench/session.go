@@ -8,7 +8,7 @@
 // decide it).
 //
 //	result, err := bench.Evaluate(session)
-//	decision := bench.DecideCable(result, 5, bench.GuardBand) // at 5 A
+//	decision := bench.DecideCable(result, 5, bench.Acceptance{}) // at 5 A
 //	fmt.Println(decision.Outcome, decision.Why())
 //
 // # The model

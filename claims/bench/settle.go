@@ -101,7 +101,7 @@ func Settle(r Result, d CableDecision) []Option {
 		}
 	}
 	for i := range d.Decisions {
-		if one := d.Decisions[i]; one.Outcome == Undecided && one.Rule == GuardBand {
+		if one := d.Decisions[i]; one.Outcome == Undecided && !one.Acceptance.Simple {
 			out = append(out, settleOne(r, one, amp)...)
 		}
 	}

@@ -38,13 +38,13 @@ func TestSettleKeepsItsPromise(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		return DecideCable(r, amp, GuardBand).Outcome
+		return DecideCable(r, amp, Acceptance{}).Outcome
 	}
 	r, _ := Evaluate(session())
 	if outcome(session()) != Undecided {
 		t.Fatal("not undecided to begin with")
 	}
-	options := Settle(r, DecideCable(r, amp, GuardBand))
+	options := Settle(r, DecideCable(r, amp, Acceptance{}))
 
 	better := optionOf(t, options, BetterAmmeter)
 	for times, want := range map[float64]Outcome{better.Times * 1.001: Within, better.Times * 0.99: Undecided} {
@@ -70,7 +70,7 @@ func TestSettleKeepsItsPromise(t *testing.T) {
 		return s
 	}
 	r, _ = Evaluate(weak(0.12))
-	more := optionOf(t, Settle(r, DecideCable(r, amp, GuardBand)), LargerCurrent)
+	more := optionOf(t, Settle(r, DecideCable(r, amp, Acceptance{})), LargerCurrent)
 	for i, want := range map[float64]Outcome{more.Amp * 1.001: Within, more.Amp * 0.98: Undecided} {
 		if got := outcome(weak(i)); got != want {
 			t.Errorf("at %g A: %v, want %v", i, got, want)
@@ -96,10 +96,10 @@ func TestSettleMoreReadings(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	o := optionOf(t, Settle(r, DecideCable(r, 5, GuardBand)), MoreReadings)
+	o := optionOf(t, Settle(r, DecideCable(r, 5, Acceptance{})), MoreReadings)
 	decided := func(n int) bool {
 		r, _ := Evaluate(session(n))
-		return DecideCable(r, 5, GuardBand).Outcome != Undecided
+		return DecideCable(r, 5, Acceptance{}).Outcome != Undecided
 	}
 	if n := o.Readings + 2 + o.Readings%2; !decided(n) { // even, so that the mean is the same
 		t.Errorf("%d readings do not settle it, advised %d", n, o.Readings)
@@ -107,7 +107,7 @@ func TestSettleMoreReadings(t *testing.T) {
 	if n := o.Readings/2/2*2 - 2; decided(n) {
 		t.Errorf("%d readings settle it, advised %d", n, o.Readings)
 	}
-	for _, o := range Settle(r, DecideCable(r, 5, GuardBand)) {
+	for _, o := range Settle(r, DecideCable(r, 5, Acceptance{})) {
 		if o.Kind == BetterAmmeter || o.Kind == BetterVoltmeter {
 			t.Errorf("scatter is not the meters': %+v", o)
 		}
@@ -124,33 +124,33 @@ func TestSettleKinds(t *testing.T) {
 	}
 	// A loop alone: sense each conductor.
 	loop := evaluate(Session{Voltmeter: exact(), Ammeter: exact(), Readings: []Reading{{CurrentAmp: 1, LoopVolt: Known(0.14)}}})
-	options := Settle(loop, DecideCable(loop, 5, GuardBand))
+	options := Settle(loop, DecideCable(loop, 5, Acceptance{}))
 	if len(options) != 2 || options[0].Kind != SenseEach || options[0].Conductor != VBUS || options[1].Conductor != Ground {
 		t.Errorf("%+v", options)
 	}
 	// Right at the limit.
 	near := evaluate(Session{Voltmeter: exact(), Ammeter: exact(), Readings: []Reading{{CurrentAmp: 1, VBUSVolt: Known(0.1 + 1e-9), GroundVolt: Known(0.01)}}})
-	optionOf(t, Settle(near, DecideCable(near, 5, GuardBand)), NothingPractical)
+	optionOf(t, Settle(near, DecideCable(near, 5, Acceptance{})), NothingPractical)
 	// Both meters alike.
 	both := evaluate(Session{Voltmeter: &quantity.Accuracy{Reading: 0.01}, Ammeter: &quantity.Accuracy{Reading: 0.01}, Readings: []Reading{{CurrentAmp: 1, VBUSVolt: Known(0.0992), GroundVolt: Known(0.01)}}})
-	o := optionOf(t, Settle(both, DecideCable(both, 5, GuardBand)), BetterMeters)
+	o := optionOf(t, Settle(both, DecideCable(both, 5, Acceptance{})), BetterMeters)
 	s := both.Session
 	s.Voltmeter = &quantity.Accuracy{Reading: 0.01 / o.Times * 0.999}
 	s.Ammeter = s.Voltmeter
-	if DecideCable(evaluate(s), 5, GuardBand).Outcome != Within {
+	if DecideCable(evaluate(s), 5, Acceptance{}).Outcome != Within {
 		t.Errorf("%+v does not settle it", o)
 	}
 	// Nothing stated: asked for even when simple acceptance decides.
 	bare := evaluate(Session{Readings: []Reading{{CurrentAmp: 1, VBUSVolt: Known(0.05), GroundVolt: Known(0.01)}}})
-	optionOf(t, Settle(bare, DecideCable(bare, 5, GuardBand)), StateAccuracy)
+	optionOf(t, Settle(bare, DecideCable(bare, 5, Acceptance{})), StateAccuracy)
 	// Decided, stated: nothing to say.
 	fine := evaluate(Session{Voltmeter: exact(), Ammeter: exact(), Readings: []Reading{{CurrentAmp: 1, VBUSVolt: Known(0.05), GroundVolt: Known(0.01)}}})
-	if got := Settle(fine, DecideCable(fine, 5, GuardBand)); got != nil {
+	if got := Settle(fine, DecideCable(fine, 5, Acceptance{})); got != nil {
 		t.Errorf("%+v", got)
 	}
 	// Ground by subtraction: sense it.
 	subtracted := evaluate(Session{Voltmeter: &quantity.Accuracy{Fixed: 1e-3}, Ammeter: exact(), Readings: []Reading{{CurrentAmp: 1, VBUSVolt: Known(0.05), LoopVolt: Known(0.1)}}})
-	if o := optionOf(t, Settle(subtracted, DecideCable(subtracted, 5, GuardBand)), SenseEach); o.Conductor != Ground {
+	if o := optionOf(t, Settle(subtracted, DecideCable(subtracted, 5, Acceptance{})), SenseEach); o.Conductor != Ground {
 		t.Errorf("%+v", o)
 	}
 }

@@ -84,7 +84,7 @@ func TestEndToEndVector(t *testing.T) {
 		{135.0, Within}, {134.5, Within}, {134.0, Undecided},
 		{133.0, Undecided}, {166.67, Within},
 	} {
-		got := Decide(*e, d.limit*milli, GuardBand)
+		got := Decide(*e, d.limit*milli, Acceptance{})
 		if got.Outcome != d.want {
 			t.Errorf("limit %g mΩ: %v, want %v", d.limit, got.Outcome, d.want)
 		}

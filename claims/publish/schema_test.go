@@ -114,18 +114,18 @@ var (
 		"Cable.plug_type":              ids(vdo.End.ID, vdo.EndTypeA, vdo.EndCaptive),
 		"LimitResult.conductor":        texts(bench.VBUS, bench.Loop),
 		"LimitResult.outcome":          texts(bench.Undecided, bench.Over),
-		"LimitResult.rule":             texts(bench.GuardBand, bench.SimpleAcceptance),
-		"Load.warm":                    texts(bench.Undecided, bench.Over),
-		"Resistance.how":               texts(bench.Ratio, bench.Subtracted),
-		"Contribution.type":            texts(bench.TypeA, bench.TypeB),
-		"Note.kind":                    texts(bench.AccuracyAssumed, bench.UnitSlip),
-		"ShelfItem.length_by":          {"seller", "tape"},
-		"ShelfVerdict.fit":             texts(claims.ShownFit, claims.Unfit),
-		"ShelfAcross.rule":             {shelf.SameIdentity, shelf.ChangedWords, shelf.SamplesDiffer, shelf.ChangedOhms, shelf.IDGivenTwice},
-		"Source.force":                 texts(claims.Shall, claims.Practice),
-		"Window.from":                  structuredVersions,
-		"Window.until":                 structuredVersions,
-		"Rule.needs[]":                 nil, // those of claims.Evidence
+
+		"Load.warm":           texts(bench.Undecided, bench.Over),
+		"Resistance.how":      texts(bench.Ratio, bench.Subtracted),
+		"Contribution.type":   texts(bench.TypeA, bench.TypeB),
+		"Note.kind":           texts(bench.AccuracyAssumed, bench.UnitSlip),
+		"ShelfItem.length_by": {"seller", "tape"},
+		"ShelfVerdict.fit":    texts(claims.ShownFit, claims.Unfit),
+		"ShelfAcross.rule":    {shelf.SameIdentity, shelf.ChangedWords, shelf.SamplesDiffer, shelf.ChangedOhms, shelf.IDGivenTwice},
+		"Source.force":        texts(claims.Shall, claims.Practice),
+		"Window.from":         structuredVersions,
+		"Window.until":        structuredVersions,
+		"Rule.needs[]":        nil, // those of claims.Evidence
 	}
 	enumsUsed          []string
 	structuredVersions = []string{"1.0", "2.0", "2.1"}

@@ -27,11 +27,11 @@ var benchGroundOverLimit = &claims.Rule{
 		r := c.Resistance.Result
 		for _, amps := range []float64{5, claims.LeastAmps} {
 			d, _ := c.Carries(amps)
-			loop := bench.Decide(*r.Loop, bench.LimitOhm(bench.Loop, amps), c.Rule)
+			loop := bench.Decide(*r.Loop, c.Acceptance.LimitOhm(bench.Loop, amps), c.Acceptance)
 			for _, one := range d.Decisions {
 				if one.Conductor == bench.Ground && one.Outcome == bench.Over && loop.Outcome == bench.Within {
-					return found(claims.Values{"amps": say.Amps(amps), "loop": say.Ohm(r.Loop), "sum": say.Limit(bench.Loop, amps),
-						"ground": say.Ohm(r.Ground), "limit": say.Limit(bench.Ground, amps)})
+					return found(claims.Values{"amps": say.Amps(amps), "loop": say.Ohm(r.Loop), "sum": say.Limit(c.Acceptance, bench.Loop, amps),
+						"ground": say.Ohm(r.Ground), "limit": say.Limit(c.Acceptance, bench.Ground, amps)})
 				}
 			}
 		}
@@ -57,7 +57,7 @@ var loopDoesNotSettle = &claims.Rule{
 		}
 		for _, amps := range []float64{5, claims.LeastAmps} {
 			if d, _ := c.Carries(amps); d.Outcome == bench.Undecided && d.Decisions[0].Outcome == bench.Within {
-				return found(claims.Values{"loop": say.Ohm(r.Loop), "amps": say.Amps(amps), "sum": say.Limit(bench.Loop, amps), "limit": say.Limit(bench.Ground, amps)})
+				return found(claims.Values{"loop": say.Ohm(r.Loop), "amps": say.Amps(amps), "sum": say.Limit(c.Acceptance, bench.Loop, amps), "limit": say.Limit(c.Acceptance, bench.Ground, amps)})
 			}
 		}
 		return pass()

@@ -152,11 +152,11 @@ var benchLostWhenWarm = &claims.Rule{
 				continue
 			}
 			warm := c.Risen(amps)
-			return foundIf(bench.DecideCable(warm, amps, c.Rule).Outcome != bench.Within, func() claims.Values {
+			return foundIf(bench.DecideCable(warm, amps, c.Acceptance).Outcome != bench.Within, func() claims.Values {
 				return claims.Values{
 					"amps": say.Amps(amps), "rise": fmt.Sprint(bench.RiseKelvin),
-					"vbus": say.Ohm(warm.VBUS), "vbuslimit": say.Limit(bench.VBUS, amps),
-					"ground": say.Ohm(warm.Ground), "groundlimit": say.Limit(bench.Ground, amps)}
+					"vbus": say.Ohm(warm.VBUS), "vbuslimit": say.Limit(c.Acceptance, bench.VBUS, amps),
+					"ground": say.Ohm(warm.Ground), "groundlimit": say.Limit(c.Acceptance, bench.Ground, amps)}
 			})
 		}
 		return notApplicable("the copper is not within the limits as measured")

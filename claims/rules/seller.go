@@ -195,9 +195,9 @@ var conductorsTooThinForClaim = &claims.Rule{
 		}
 		amps = max(amps, cl.Current.Value)
 		ohm := bench.CopperOhmMetre * cl.Length.Value / cl.Conductors.Value
-		return foundIf(ohm > bench.LimitOhm(bench.VBUS, amps), func() claims.Values {
+		return foundIf(ohm > c.Acceptance.LimitOhm(bench.VBUS, amps), func() claims.Values {
 			return claims.Values{"length": say.Metres(cl.Length.Value), "claimed": cl.Conductors.Text,
-				"ohms": quantity.Format(ohm, quantity.Resistance, 3), "amps": say.Amps(amps), "limit": say.Limit(bench.VBUS, amps)}
+				"ohms": quantity.Format(ohm, quantity.Resistance, 3), "amps": say.Amps(amps), "limit": say.Limit(c.Acceptance, bench.VBUS, amps)}
 		})
 	},
 }

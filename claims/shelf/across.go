@@ -320,7 +320,7 @@ func (s *Shelf) Batches() []Batch {
 		if !it.Measured() {
 			continue
 		}
-		switch bench.DecideCable(it.Result, max(it.SellerAmps, claims.LeastAmps), it.Rule).Outcome {
+		switch bench.DecideCable(it.Result, max(it.SellerAmps, claims.LeastAmps), it.Acceptance).Outcome {
 		case bench.Over:
 			out[i].Over++
 		case bench.Within:

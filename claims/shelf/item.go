@@ -34,8 +34,8 @@ type Item struct {
 
 	// Result holds the latest resistances without their budgets; its estimates are
 	// nil where nothing was measured. Rule decides its limits.
-	Result bench.Result
-	Rule   bench.Rule // guard band or simple acceptance
+	Result     bench.Result
+	Acceptance bench.Acceptance // guard band or simple acceptance
 	// SellerAmps is the current that the seller's words come to, in A; 0 where
 	// none is claimed.
 	SellerAmps float64
@@ -84,7 +84,7 @@ type Sitting struct {
 func NewItem(c *claims.Case, r *claims.Report) Item {
 	it := Item{
 		Cable: strings.Clone(r.Cable), Label: strings.Clone(r.Label), At: c.Record.At,
-		Rating: r.Rating, Marker: c.MarkerSupport(), Rule: c.Rule,
+		Rating: r.Rating, Marker: c.MarkerSupport(), Acceptance: c.Acceptance,
 		Contradictions: r.Count(claims.Contradiction), Breaches: r.Count(claims.Breach), Doubts: r.Count(claims.Doubt),
 	}
 	for _, n := range c.Record.About {
@@ -192,7 +192,7 @@ func (it *Item) Margin() (float64, bool) {
 	if amps == 0 {
 		amps = claims.LeastAmps
 	}
-	left := func(e *bench.Estimate) float64 { return 1 - e.Ohm/bench.LimitOhm(e.Conductor, amps) }
+	left := func(e *bench.Estimate) float64 { return 1 - e.Ohm/it.Acceptance.LimitOhm(e.Conductor, amps) }
 	return math.Min(left(it.Result.VBUS), left(it.Result.Ground)), true
 }
 

@@ -113,7 +113,7 @@ type Verdict struct {
 // since every Type-C cable must carry 3 A.
 func (it *Item) Hold(l Level) Verdict {
 	v := Verdict{Level: l}
-	v.Fit, v.Why = claims.FitFor(it.Marker, it.Result, it.Rule, l.Volts, l.Amps)
+	v.Fit, v.Why = claims.FitFor(it.Marker, it.Result, it.Acceptance, l.Volts, l.Amps)
 	if v.Fit == claims.ShownFit { // never without what speaks against the cable
 		v.Why = append(v.Why, it.Caveats...)
 	}

@@ -285,7 +285,7 @@ func TestSlim(t *testing.T) {
 		if it.Cable == "b" {
 			want = bench.Over
 		}
-		if got := bench.DecideCable(it.Result, 5, it.Rule).Outcome; got != want {
+		if got := bench.DecideCable(it.Result, 5, it.Acceptance).Outcome; got != want {
 			t.Errorf("%s at 5 A is %s, want %s", it.Cable, got, want)
 		}
 	}

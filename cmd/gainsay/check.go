@@ -40,7 +40,7 @@ Example:
 `,
 	flags: func(fs *pflag.FlagSet) {
 		formFlags(fs, "one JSON object a record, each on its own line")
-		acceptFlag(fs)
+		policyFlags(fs)
 		fs.Bool("full", false, "print everything: the witnesses side by side, all measurements, what was not checked")
 		fs.Bool("brief", false, "print one line a cable: id, sold as, shown, outcome, worst reason")
 	},

@@ -12,7 +12,6 @@ import (
 	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/publish"
 	"example.com/gainsay/claims/record"
-	"example.com/gainsay/claims/rules"
 )
 
 var ohmsCommand = command{
@@ -43,7 +42,7 @@ Example:
 		sessionFlags(fs)
 		fs.StringArray("at", []string{"3 A", "5 A"}, "`CURRENT` to decide at; may be repeated")
 		fs.String("source", "20 V", "`VOLTAGE` at the source, for what is left at the far end")
-		acceptFlag(fs)
+		policyFlags(fs)
 		fs.Bool("json", false, "one JSON object")
 	},
 	run: runOhms,
@@ -60,48 +59,18 @@ func sessionFlags(fs *pflag.FlagSet) {
 	fs.String("length", "", "`LENGTH` of the cable by tape, as \"1.98 m\"")
 }
 
-// The names of the decision rules.
-const (
-	acceptGuard  = "guard"
-	acceptSimple = "simple"
-)
-
-// acceptFlag adds the choice of the decision rule.
-func acceptFlag(fs *pflag.FlagSet) {
-	fs.String("accept", acceptGuard, "`RULE` to decide by: with a guard band of the expanded uncertainty (guard) or by the value alone (simple)")
-}
-
-func acceptRule(e *env, fs *pflag.FlagSet) (bench.Rule, bool) {
-	switch name, _ := fs.GetString("accept"); name {
-	case acceptGuard:
-		return bench.GuardBand, true
-	case acceptSimple:
-		return bench.SimpleAcceptance, true
-	default:
-		e.fail("%s: --accept %q is not known; write guard or simple", fs.Name(), publish.Plain(name))
-		return 0, false
-	}
-}
-
-// checker is the usual one, as the options set it.
-func (e *env) checker(fs *pflag.FlagSet) (*claims.Checker, bool) {
-	rule, ok := acceptRule(e, fs)
-	checker := rules.Checker()
-	checker.Acceptance = rule
-	return checker, ok
-}
-
 func runOhms(e *env, fs *pflag.FlagSet) int {
-	rule, ok := acceptRule(e, fs)
+	checker, ok := e.checker(fs)
 	if !ok {
 		return exitUndone
 	}
+	by := checker.Acceptance
 	in, errs := e.benchInput(fs)
 	if len(in.session.Readings) == 0 && len(errs) == 0 {
 		e.fail("ohms: no reading; give --reading or a table, see 'gainsay ohms --help'")
 		return exitUndone
 	}
-	result, err := claims.Measure(&in.session, in.nulls)
+	result, err := claims.Measure(&in.session, in.nulls, checker.Assume)
 	if err != nil && len(in.session.Readings) > 0 {
 		errs = append(errs, err)
 	}
@@ -113,10 +82,10 @@ func runOhms(e *env, fs *pflag.FlagSet) int {
 	if result.Loop == nil && result.VBUS == nil && result.Ground == nil {
 		return exitUndone
 	}
-	report := claims.NewBenchReport(result, rule, in.currents...)
+	report := claims.NewBenchReport(result, by, in.currents...)
 	largest, over := 0.0, false
 	for _, amps := range in.currents {
-		switch bench.DecideCable(result, amps, rule).Outcome {
+		switch bench.DecideCable(result, amps, by).Outcome {
 		case bench.Within:
 			largest = max(largest, amps)
 		case bench.Over:
@@ -124,7 +93,7 @@ func runOhms(e *env, fs *pflag.FlagSet) int {
 		}
 	}
 	if largest > 0 {
-		report.Load = claims.NewLoad(result, rule, in.volts, largest)
+		report.Load = claims.NewLoad(result, by, in.volts, largest)
 	}
 	if asJSON, _ := fs.GetBool("json"); asJSON {
 		e.json(publish.Ohms{Version: publish.FormatVersion, Bench: report})

@@ -481,7 +481,7 @@ func TestOhmsCommand(t *testing.T) {
 		"null larger":               {[]string{"--reading", "1 A, vbus 1 mV", "--null", "1 A, vbus 5 mV"}, "", 2, nil, []string{"null"}},
 		"bad part":                  {[]string{"--reading", "1 A, vbuss 1 mV"}, "", 2, nil, []string{`"vbuss 1 mV" is no part of a reading`}},
 		"bad unit":                  {[]string{"--reading", "1 A, vbus 1 mA"}, "", 2, nil, []string{"unit of current, not of voltage"}},
-		"bad rule":                  {[]string{"--reading", "1 A, vbus 1 mV", "--accept", "maybe"}, "", 2, nil, []string{"guard or simple"}},
+		"bad rule":                  {[]string{"--reading", "1 A, vbus 1 mV", "--accept", "maybe"}, "", 2, nil, []string{"guard, simple"}},
 		"one bad row":               {[]string{"-"}, "current/A,vbus/mV\n1,90\n1,zz\n1,91\n", 2, []string{"VBUS        90.5"}, []string{"stdin:3:3", "a number should stand here"}},
 		"unknown column":            {[]string{"-"}, "current/A,vbuss/mV\n1,90\n", 2, nil, []string{`no column is called "vbuss/mV"`}},
 		"semicolons and commas":     {[]string{"-"}, "current/A;vbus/mV;ground/mV\n1,0;90,5;44,1\n", 0, []string{"VBUS        90.5 ± 6.3 mΩ", "ground      44.1 ± 3.4 mΩ"}, nil},

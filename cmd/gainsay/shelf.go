@@ -45,7 +45,7 @@ Example:
 		fs.String("bands", bandsText(), "upper ends of the price bands: `PRICES` with commas between")
 		fs.String("carry", "", "a `LOAD`, as \"20 V 3.25 A\" or \"65 W\"")
 		formFlags(fs, "one JSON object a record, each on its own line, then a summary")
-		acceptFlag(fs)
+		policyFlags(fs)
 	},
 	table: columnHelp,
 	run:   runShelf,

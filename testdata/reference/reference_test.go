@@ -273,7 +273,7 @@ func TestProbabilityWithin(t *testing.T) {
 		}
 		for _, u := range []float64{1e-4, 1e-3} {
 			for _, ohm := range []float64{0.097, 0.0995, 0.1002, 0.102} {
-				d := bench.Decide(bench.Estimate{Ohm: ohm, U: u, DoF: nu}, 0.1, bench.GuardBand)
+				d := bench.Decide(bench.Estimate{Ohm: ohm, U: u, DoF: nu}, 0.1, bench.Acceptance{})
 				if !d.ProbabilityWithin().Known {
 					t.Fatal("no probability")
 				}

@@ -44,8 +44,8 @@ func Ohm(e *bench.Estimate) string {
 }
 
 // Limit prints the limit of a conductor at a current in A.
-func Limit(c bench.Conductor, amps float64) string {
-	return quantity.Format(bench.LimitOhm(c, amps), quantity.Resistance, 4)
+func Limit(by bench.Acceptance, c bench.Conductor, amps float64) string {
+	return quantity.Format(by.LimitOhm(c, amps), quantity.Resistance, 4)
 }
 
 // Conductor is a conductor as the subject of a sentence.
