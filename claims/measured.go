@@ -23,6 +23,50 @@ type Measured struct {
 	Readings int    `json:"readings"`          // of all sessions
 	Matings  int    `json:"matings,omitempty"` // pluggings-in that the readings name, of all sessions
 	Nulls    int    `json:"nulls"`             // of all sessions
+	Fixture  string `json:"fixture,omitempty"` // the rig's, in words
+	// Sessions hold what was read, so that the result can be computed again.
+	Sessions []MeasuredSession `json:"sessions"`
+}
+
+// MeasuredSession is one sitting at the bench as it was recorded: texts with their units.
+// What is not on record is absent.
+type MeasuredSession struct {
+	Date      string            `json:"date,omitempty"`      // the day, as 2026-10-05
+	By        string            `json:"by,omitempty"`        // who measured
+	Voltmeter MeasuredWith      `json:"voltmeter,omitzero"`  // of the drops
+	Ammeter   MeasuredWith      `json:"ammeter,omitzero"`    // of the test current
+	Ohmmeter  MeasuredWith      `json:"ohmmeter,omitzero"`   // of resistances that the rig printed
+	Ambient   string            `json:"ambient,omitempty"`   // temperature of the room
+	Copper    string            `json:"copper,omitempty"`    // temperature of the conductors
+	Steady    bool              `json:"steady,omitempty"`    // constant at the test current
+	Length    string            `json:"length,omitempty"`    // by tape
+	Plugs     string            `json:"plugs,omitempty"`     // as seen
+	Reference string            `json:"reference,omitempty"` // a known resistor in the same fixture
+	VBUS      string            `json:"vbus,omitempty"`      // resistance as the rig printed it
+	Ground    string            `json:"ground,omitempty"`    // likewise
+	Loop      string            `json:"loop,omitempty"`      // likewise
+	Nulls     []MeasuredReading `json:"nulls"`               // the fixture alone
+	Readings  []MeasuredReading `json:"readings"`            // in the record's order
+}
+
+// MeasuredWith is an instrument: its accuracy and calibration as recorded.
+type MeasuredWith struct {
+	Accuracy    string  `json:"accuracy,omitempty"`    // as the data sheet states it
+	Calibrated  string  `json:"calibrated,omitempty"`  // the day
+	Due         string  `json:"due,omitempty"`         // the day it is due again
+	Certificate string  `json:"certificate,omitempty"` // its number
+	Expanded    string  `json:"expanded,omitempty"`    // expanded uncertainty by the certificate
+	K           float64 `json:"k,omitempty"`           // coverage factor of Expanded; absent for 2
+}
+
+// MeasuredReading is a test current with the drops seen at it.
+type MeasuredReading struct {
+	Current string `json:"current,omitempty"` // the test current
+	VBUS    string `json:"vbus,omitempty"`    // drop over VBUS
+	Ground  string `json:"ground,omitempty"`  // drop over ground
+	Loop    string `json:"loop,omitempty"`    // drop over both in series
+	Flip    string `json:"flip,omitempty"`    // which way up the plug was
+	Mating  int    `json:"mating,omitempty"`  // which plugging-in, from 1
 }
 
 // howMeasured gathers how a record was measured; nil where nothing was.
@@ -54,8 +98,12 @@ func howMeasured(c *Case) *Measured {
 		out.Matings += len(named)
 		out.Readings += len(s.Readings)
 		out.Nulls += len(s.Nulls)
+		out.Sessions = append(out.Sessions, measuredSession(s))
 	}
 	slices.Sort(out.Dates)
+	if rig := c.Record.Used; rig != nil {
+		out.Fixture = rig.Fixture.Text
+	}
 	switch rig := c.Record.Used; {
 	case rig != nil && rig.Name.Known:
 		out.Rig = rig.Name.Text
@@ -71,4 +119,44 @@ func latest(into *string, a record.Stated[quantity.Accuracy]) {
 	if a.Known {
 		*into = a.Text
 	}
+}
+
+func measuredSession(s *record.Session) MeasuredSession {
+	out := MeasuredSession{
+		By: s.By.Text, Ambient: s.Ambient.Text, Copper: s.Copper.Text, Steady: s.Steady.Value, Length: s.Length.Text, Plugs: s.Plugs.Text,
+		VBUS: s.VBUS.Text, Ground: s.Ground.Text, Loop: s.Loop.Text, Nulls: measuredReadings(s.Nulls), Readings: measuredReadings(s.Readings),
+		Voltmeter: measuredWith(s.Voltmeter, s.Calibrated.Voltmeter), Ammeter: measuredWith(s.Ammeter, s.Calibrated.Ammeter),
+		Ohmmeter: measuredWith(s.Ohmmeter, s.Calibrated.Ohmmeter),
+	}
+	if d, ok := s.Date.Get(); ok {
+		out.Date = d.Format(time.DateOnly)
+	}
+	if ref, ok := s.Reference.Get(); ok {
+		out.Reference = ref.Resistor.Text
+		for _, part := range []struct{ name, text string }{{"tolerance ", ref.Tolerance.Text}, {"current ", ref.Current.Text}, {"drop ", ref.Drop.Text}} {
+			if part.text != "" {
+				out.Reference += ", " + part.name + part.text
+			}
+		}
+	}
+	return out
+}
+
+func measuredWith(a record.Stated[quantity.Accuracy], c record.Calibration) MeasuredWith {
+	out := MeasuredWith{Accuracy: a.Text, Certificate: c.Certificate.Text, Expanded: c.Expanded.Text, K: c.K.Value}
+	if d, ok := c.Calibrated.Get(); ok {
+		out.Calibrated = d.Format(time.DateOnly)
+	}
+	if d, ok := c.Due.Get(); ok {
+		out.Due = d.Format(time.DateOnly)
+	}
+	return out
+}
+
+func measuredReadings(rs []record.Reading) []MeasuredReading {
+	out := make([]MeasuredReading, len(rs))
+	for i, r := range rs {
+		out[i] = MeasuredReading{r.Current.Text, r.VBUS.Text, r.Ground.Text, r.Loop.Text, r.Flip.Text, r.Mating.Value}
+	}
+	return out
 }

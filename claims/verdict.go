@@ -118,7 +118,7 @@ func (r *Report) Lines() []string {
 	case OutcomeContradicted:
 		b.WriteString(" Contradicted")
 		if len(v.Contradicted) > 1 || v.Contradicted[0] != Power {
-			b.WriteString(": " + propertyList(v.Contradicted))
+			b.WriteString(": " + PropertyList(v.Contradicted))
 		}
 		b.WriteString(".")
 	case OutcomeConfirmed:
@@ -177,7 +177,8 @@ func (r *Report) shownText() string {
 // propertyNames are the properties whose key is not plain English.
 var propertyNames = map[Property]string{Data: "data rate", Marking: "marker", Activity: "active or passive", Certified: "certification", Modes: "alternate modes"}
 
-func propertyList(ps []Property) string {
+// PropertyList names properties for people, with commas between.
+func PropertyList(ps []Property) string {
 	names := make([]string, len(ps))
 	for i, p := range ps {
 		names[i] = string(p)

@@ -2,6 +2,7 @@ package publish
 
 import (
 	"fmt"
+	"math"
 	"reflect"
 	"strings"
 
@@ -49,6 +50,14 @@ func bounded(r *claims.Report) *claims.Report {
 	return &out
 }
 
+// mostOf is how much of a list is printed. methods counts readings itself.
+func mostOf(field string) int {
+	if field == "Readings" || field == "Nulls" {
+		return math.MaxInt
+	}
+	return mostListed
+}
+
 // exceeds reports whether boundedValue would cut anything.
 func exceeds(v reflect.Value) bool {
 	switch v.Kind() {
@@ -92,7 +101,7 @@ func boundedValue(v reflect.Value, field string, cut map[string]int) reflect.Val
 		if v.IsNil() {
 			break
 		}
-		n := min(v.Len(), mostListed)
+		n := min(v.Len(), mostOf(field))
 		out.Set(reflect.MakeSlice(v.Type(), n, n+1))
 		for i := range n {
 			out.Index(i).Set(boundedValue(v.Index(i), field, cut))

@@ -101,9 +101,9 @@ func ReportMarkdown(r *claims.Report) string {
 	b.WriteString(strings.TrimSpace(marked(ratingNote(r.Rating))+" "+marked(r.Rating.Reason)) + "\n\n")
 	b.WriteString("### Claims\n\n")
 	if len(r.Claims) == 0 {
-		b.WriteString("The seller claims nothing on record.\n\n")
+		b.WriteString("No claim recorded.\n\n")
 	} else {
-		t := grid{head: []gridHead{{"Claim", false}, {"As claimed", false}, {"Ends", false}}}
+		t := grid{head: []gridHead{{"Claim", false}, {"As claimed", false}, {"Result", false}}}
 		for _, c := range r.Claims {
 			t.add(string(c.Property), claimed(c), claimText(c))
 		}
@@ -153,7 +153,23 @@ func ReportMarkdown(r *claims.Report) string {
 		}
 		b.WriteString("\n")
 	}
-	markedList(&b, "Not examined", gapLines(r.NotExamined))
+	for i, m := range methods(r.Measured) {
+		if i == 0 {
+			b.WriteString("### How it was measured\n\n")
+		}
+		b.WriteString("**" + marked(m.Title) + "**\n\n")
+		for _, f := range m.Facts {
+			b.WriteString("- " + marked(f[0]+": "+f[1]) + "\n")
+		}
+		b.WriteString("\n")
+		if len(m.Table.rows) > 0 {
+			markedGrid(&b, m.Table.grid)
+		}
+		if m.More != "" {
+			b.WriteString(marked(m.More) + "\n\n")
+		}
+	}
+	markedList(&b, "Not checked", gapLines(r.NotExamined))
 	markedList(&b, "How the marker was read", r.Remarks)
 	markedList(&b, "Rules at fault", r.Broken)
 	markedList(&b, "Cautions", r.Cautions)

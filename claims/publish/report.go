@@ -1,6 +1,7 @@
 package publish
 
 import (
+	"cmp"
 	"fmt"
 	"iter"
 	"slices"
@@ -30,6 +31,7 @@ func ReportText(r *claims.Report, style Style) string {
 			section(&b, "Bench", style)
 			b.WriteString(BenchText(r.Bench))
 		}
+		writeMethod(&b, r, style)
 		writeNotExamined(&b, r.NotExamined, style)
 		writeList(&b, "How the marker was read", r.Remarks, style)
 	} else {
@@ -319,14 +321,43 @@ func MeasuredText(m *claims.Measured) string {
 	return s + ", " + strings.Join(parts, ", ") + "."
 }
 
-// decidingText gives the numbers that decide what is shown, each with its limit. They are
-// those of the current shown, or, where more is sold than shown, of the lowest current at
-// which the bench holds the cable back.
+// decidingText gives the numbers that decide what is shown, each with its limit.
 func decidingText(r *claims.Report) string {
-	if r.Bench == nil {
+	at, parts := deciding(r)
+	if len(parts) == 0 {
 		return ""
 	}
-	at := float64(r.Rating.CurrentA)
+	texts := make([]string, len(parts))
+	for i, p := range parts {
+		texts[i] = p.text
+	}
+	return quantity.Format(at, quantity.Current, 4) + ": " + strings.Join(texts, "; ") + "."
+}
+
+// worstText is the deciding number nearest to its limit, or farthest above.
+func worstText(r *claims.Report) string {
+	at, parts := deciding(r)
+	if len(parts) == 0 {
+		return ""
+	}
+	worst := slices.MaxFunc(parts, func(a, b decider) int { return cmp.Compare(a.share, b.share) })
+	return worst.text + " at " + quantity.Format(at, quantity.Current, 4)
+}
+
+// decider is a resistance with its limit, and the share of the limit it takes.
+type decider struct {
+	text  string
+	share float64
+}
+
+// deciding gives the numbers of the current shown, or, where more is sold than shown, of
+// the lowest current at which the bench holds the cable back. A loop alone passes below
+// the lower of its two limits and fails above the higher.
+func deciding(r *claims.Report) (at float64, parts []decider) {
+	if r.Bench == nil {
+		return 0, nil
+	}
+	at = float64(r.Rating.CurrentA)
 	short := r.Verdict.ShownW == nil || *r.Verdict.ShownW == 0 || r.Verdict.SoldW != nil && *r.Verdict.SoldW > float64(*r.Verdict.ShownW)
 	for _, d := range r.Bench.Decisions {
 		if short && d.Outcome != bench.Within.String() {
@@ -334,21 +365,28 @@ func decidingText(r *claims.Report) string {
 			break
 		}
 	}
-	resistances := map[string]*claims.Resistance{bench.VBUS.String(): r.Bench.VBUS, bench.Ground.String(): r.Bench.Ground, bench.Loop.String(): r.Bench.Loop}
-	var parts []string
+	limits := map[string][]float64{}
 	for _, d := range r.Bench.Decisions {
-		one := resistances[d.Conductor]
-		if d.CurrentA != at || one == nil {
+		if d.CurrentA == at && !slices.Contains(limits[d.Conductor], d.LimitOhm) {
+			limits[d.Conductor] = append(limits[d.Conductor], d.LimitOhm)
+		}
+	}
+	for _, row := range measured(r.Bench) {
+		l := limits[row.of.String()]
+		if len(l) == 0 {
 			continue
 		}
-		parts = appendNew(parts, fmt.Sprintf("%s %s of %s, %.0f %%", conductorName(d.Conductor),
-			withoutUnit(quantity.FormatUncertain(one.Ohm, one.Expanded, quantity.Resistance)),
-			quantity.Format(d.LimitOhm, quantity.Resistance, 4), 100*one.Ohm/d.LimitOhm))
+		slices.Sort(l)
+		text := row.of.Name() + " " + withoutUnit(quantity.FormatUncertain(row.Ohm, row.Expanded, quantity.Resistance))
+		limit := func(ohm float64) string { return quantity.Format(ohm, quantity.Resistance, 4) }
+		if low, high := l[0], l[len(l)-1]; low != high {
+			text += fmt.Sprintf(" mΩ, passes below %s, fails above %s", limit(low), limit(high))
+		} else {
+			text += fmt.Sprintf(" of %s, %.0f %%", limit(low), 100*row.Ohm/low)
+		}
+		parts = append(parts, decider{text, row.Ohm / l[0]})
 	}
-	if len(parts) == 0 {
-		return ""
-	}
-	return quantity.Format(at, quantity.Current, 4) + ": " + strings.Join(parts, "; ") + "."
+	return at, parts
 }
 
 // withoutUnit leaves the unit out where the limit behind it has the same.

@@ -233,7 +233,20 @@ func (w *jsonWriter) measured(m *claims.Measured) {
 		w.key("matings").int(m.Matings)
 	}
 	w.key("nulls").int(m.Nulls)
+	w.optional("fixture", m.Fixture)
+	w.key("sessions").any(m.Sessions)
 	w.close('}')
+}
+
+// any writes a value as encoding/json has it, which is slower: few records have many.
+func (w *jsonWriter) any(v any) {
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(v); err != nil && w.err == nil {
+		w.err = err
+	}
+	w.b = append(w.b, PlainJSON(bytes.TrimRight(b.Bytes(), "\n"))...)
 }
 
 func (w *jsonWriter) rating(r *claims.Rating) {

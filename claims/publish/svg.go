@@ -53,6 +53,15 @@ func (d *drawing) text(class, anchor string, x, y float64, s string) {
 	fmt.Fprintf(&d.b, `<text class="%s" text-anchor="%s" x="%s" y="%s">%s</text>`, class, anchor, px(x), px(y), html.EscapeString(Plain(s)))
 }
 
+// sized is text in a size of its own.
+func (d *drawing) sized(class, anchor string, x, y, size float64, s string) {
+	fmt.Fprintf(&d.b, `<text class="%s" text-anchor="%s" x="%s" y="%s" font-size="%s">%s</text>`, class, anchor, px(x), px(y), px(size), html.EscapeString(Plain(s)))
+}
+
+func (d *drawing) path(class, along string) {
+	fmt.Fprintf(&d.b, `<path class="%s" d="%s"/>`, class, along)
+}
+
 // picture closes the drawing; alt says in words what it shows.
 func (d *drawing) picture(alt string) template.HTML {
 	return template.HTML(fmt.Sprintf(`<svg viewBox="0 0 %s %s" role="img" aria-label="%s">`, px(d.w), px(d.h), html.EscapeString(Plain(alt))) +

@@ -19,7 +19,8 @@ type Item struct {
 	Price                Price        // about.price
 	At                   record.Place // where the record begins
 
-	Rating claims.Rating // what it is shown to carry
+	Rating  claims.Rating  // what it is shown to carry
+	Verdict claims.Verdict // what it is sold as, shown and the outcome
 	// Marker is what the marker lets a source use, whatever the copper.
 	Marker claims.Support
 	Claims []Claim // how each ended, in the order of the record's keys
@@ -84,7 +85,7 @@ type Sitting struct {
 func NewItem(c *claims.Case, r *claims.Report) Item {
 	it := Item{
 		Cable: strings.Clone(r.Cable), Label: strings.Clone(r.Label), At: c.Record.At,
-		Rating: r.Rating, Marker: c.MarkerSupport(), Acceptance: c.Acceptance,
+		Rating: r.Rating, Verdict: r.Verdict, Marker: c.MarkerSupport(), Acceptance: c.Acceptance,
 		Contradictions: r.Count(claims.Contradiction), Breaches: r.Count(claims.Breach), Doubts: r.Count(claims.Doubt),
 	}
 	for _, n := range c.Record.About {

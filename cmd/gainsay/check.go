@@ -39,7 +39,7 @@ Example:
   gainsay check examples/records/all-agree-100w.yaml
 `,
 	flags: func(fs *pflag.FlagSet) {
-		formFlags(fs, "one JSON object a record, each on its own line")
+		formFlags(fs, "one JSON object a record, each on its own line", formSVG)
 		policyFlags(fs)
 		fs.Bool("full", false, "print everything: the witnesses side by side, all measurements, what was not checked")
 		fs.Bool("brief", false, "print one line a cable: id, sold as, shown, outcome, worst reason")
@@ -56,7 +56,7 @@ func runCheck(e *env, fs *pflag.FlagSet) int {
 	if !ok {
 		return exitUndone
 	}
-	form, ok := e.form("check", fs)
+	form, ok := e.form("check", fs, formSVG)
 	if !ok {
 		return exitUndone
 	}

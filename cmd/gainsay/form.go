@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -27,6 +28,16 @@ func (e *env) reports(form string, brief bool) (reportForm, error) {
 	case formHTML:
 		page := publish.NewCablePage(e.out)
 		return reportForm{nil, func(c checked) error { return page.Add(c.of, c.report) }, page.Close}, nil
+	case formSVG:
+		n := 0
+		return reportForm{nil, func(c checked) error {
+			if n++; n == 2 {
+				return errOneStrip
+			} else if n < 2 {
+				e.out.WriteString(publish.StripSVG(c.of, c.report))
+			}
+			return nil
+		}, func() error { return nil }}, nil
 	case formCSV:
 		table, err := publish.NewReportCSV(e.out)
 		if err != nil {
@@ -57,3 +68,6 @@ func (e *env) texts(between string, text func(*claims.Report) ([]byte, error)) r
 		close: func() error { return nil },
 	}
 }
+
+// errOneStrip is the error of a second cable where the form holds one.
+var errOneStrip = errors.New("--form svg shows one cable; for several, --pages FOLDER writes a file for each")

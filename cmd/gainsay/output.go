@@ -25,15 +25,16 @@ const (
 	formCSV      = "csv"
 	formMarkdown = "markdown"
 	formHTML     = "html"
+	formSVG      = "svg" // of check: the verdict as a picture
 )
 
 var forms = []string{formText, formJSON, formCSV, formMarkdown, formHTML}
 
 // formFlags are the options of a command that publishes: form, --json for short,
 // and where to.
-func formFlags(fs *pflag.FlagSet, jsonHelp string) {
+func formFlags(fs *pflag.FlagSet, jsonHelp string, more ...string) {
 	fs.Bool("json", false, jsonHelp)
-	fs.String("form", formText, "the `FORM` of the result: "+strings.Join(forms, ", "))
+	fs.String("form", formText, "the `FORM` of the result: "+strings.Join(append(slices.Clone(forms), more...), ", "))
 	outputFlag(fs)
 }
 
@@ -42,7 +43,8 @@ func outputFlag(fs *pflag.FlagSet) {
 }
 
 // form gives the form asked for; not ok where it is none.
-func (e *env) form(command string, fs *pflag.FlagSet) (form string, ok bool) {
+func (e *env) form(command string, fs *pflag.FlagSet, more ...string) (form string, ok bool) {
+	forms := append(slices.Clone(forms), more...)
 	form, _ = fs.GetString("form")
 	asJSON, _ := fs.GetBool("json")
 	if !slices.Contains(forms, form) {
