@@ -98,7 +98,9 @@ func howMeasured(c *Case) *Measured {
 		out.Matings += len(named)
 		out.Readings += len(s.Readings)
 		out.Nulls += len(s.Nulls)
-		out.Sessions = append(out.Sessions, measuredSession(s))
+	}
+	for i := range c.Bench { // in order of their dates
+		out.Sessions = append(out.Sessions, measuredSession(c.Bench[i].Session))
 	}
 	slices.Sort(out.Dates)
 	if rig := c.Record.Used; rig != nil {
