@@ -144,7 +144,7 @@ func TestEveryRootStandsBefore(t *testing.T) {
 // another order.
 func same(t *testing.T, what string, want, got *claims.Report) {
 	t.Helper()
-	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(1e-9, 0), cmpopts.IgnoreFields(Measured{}, "Sessions")); diff != "" {
+	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(1e-9, 0), cmpopts.IgnoreFields(claims.Measured{}, "Sessions")); diff != "" {
 		t.Errorf("%s (-) (+):\n%s", what, diff)
 	}
 }
