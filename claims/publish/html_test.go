@@ -101,12 +101,12 @@ func elements(t testing.TB, page string) []xml.StartElement {
 func TestPageInjection(t *testing.T) {
 	known := map[string]bool{}
 	for _, name := range strings.Fields(`html head meta title style body a header svg path defs pattern article nav bdi dl dt dd div p main footer section h1 h2 h3 h4 span b br
-		table caption thead tbody tr th td code details summary ul li figure figcaption line rect circle polyline text script form label input select option`) {
+		table caption thead tbody tr th td code details summary ul li figure figcaption line rect circle polyline text script form label input select option button`) {
 		known[name] = true
 	}
 	attributes := map[string]bool{}
 	for _, name := range strings.Fields(`lang charset http-equiv content patternUnits patternTransform font-size name class href id viewBox aria-hidden d stroke stroke-width fill
-		aria-labelledby scope data-of data-v data-u data-kind role aria-label x1 y1 x2 y2 x y width height cx cy r points text-anchor tabindex hidden type
+		aria-labelledby scope data-of data-v data-u data-n data-kind role aria-label x1 y1 x2 y2 x y width height cx cy r points text-anchor tabindex hidden type
 		autocomplete value open`) {
 		attributes[name] = true
 	}

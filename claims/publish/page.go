@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"embed"
 	"encoding/base64"
+	"fmt"
 	"html/template"
 	"io"
 	"strings"
@@ -29,19 +30,23 @@ var pageScript string
 // pages is parsed when the first page is made: no other command waits for it.
 var pages = sync.OnceValue(func() *template.Template {
 	return template.Must(template.New("").Funcs(template.FuncMap{
-		"plain":    unbrokenUnits,
-		"bdi":      isolated,
-		"claimed":  claimed,
-		"note":     ratingNote,
-		"rating":   func(it *shelf.Item) string { return ratingNote(it.Rating) },
-		"by":       endedBy,
-		"standing": standingClass,
-		"kind":     func(f claims.Finding) string { return kindClass(f.Kind, f.Waived != "") },
-		"across":   func(a shelf.Across) string { return kindClass(a.Kind, false) },
-		"silent":   silent,
-		"group":    groupName,
-		"share":    shareText,
-		"shown":    func(it *shelf.Item) string { return shelf.ColumnNamed("shown").Of(it).Text },
+		"plain":      unbrokenUnits,
+		"bdi":        isolated,
+		"claimed":    claimed,
+		"note":       ratingNote,
+		"by":         endedBy,
+		"standing":   standingClass,
+		"kind":       func(f claims.Finding) string { return kindClass(f.Kind, f.Waived != "") },
+		"across":     func(a shelf.Across) string { return kindClass(a.Kind, false) },
+		"silent":     silent,
+		"group":      groupName,
+		"share":      shareText,
+		"claimsline": claimsLine,
+		"groupshare": func(g shelf.Group) string {
+			low, high := shelf.ClopperPearson(g.Contradicted, g.Records, shelf.Confidence)
+			return fmt.Sprintf("%.1f to %.1f %%", 100*low, 100*high)
+		},
+		"shown": func(it *shelf.Item) string { return shelf.ColumnNamed("shown").Of(it).Text },
 	}).ParseFS(pageTemplates, "*.tmpl"))
 })
 

@@ -42,7 +42,10 @@ type itemView struct {
 }
 
 type shelfRow struct {
+	ID    string // empty where another row has it
+	Names string // what the find box knows beside the columns
 	Kinds string
+	Strip template.HTML
 	Cells []shelfCell
 }
 
@@ -64,11 +67,17 @@ func ShelfPage(w io.Writer, items []*shelf.Item, columns []*shelf.Column, s shel
 		{s.Records - s.Contradicted, "with neither"}, {s.Unsettled, "whose rating more evidence could change"}}
 	v.Pictures = append(v.Pictures, picture{Title: "What is shown", SVG: shownPicture(s), Caption: "Records by the power that marker and bench both support."})
 	if len(s.Claims) > 0 {
-		v.Pictures = append(v.Pictures, picture{Title: "How the claims end", SVG: claimsPicture(s), Key: true})
+		v.Pictures = append(v.Pictures, picture{Title: "Results of the claims", SVG: claimsPicture(s), Key: true})
 	}
 	var points []lengthPoint
+	taken := map[string]bool{}
 	for i, it := range items {
-		v.Rows = append(v.Rows, newShelfRow(it, i, columns))
+		row := newShelfRow(it, i, columns)
+		if !taken[it.Cable] && !strings.HasPrefix(it.Cable, "gs-") {
+			row.ID = Plain(it.Cable)
+		}
+		taken[it.Cable] = true
+		v.Rows = append(v.Rows, row)
 		v.Items = append(v.Items, itemView{i, it})
 		if e := it.Result.VBUS; e != nil && it.LengthMetre > 0 {
 			points = append(points, lengthPoint{it.Cable, it.LengthMetre, e.Ohm, e.Expanded, it.Contradicted()})
@@ -100,20 +109,24 @@ func newShelfRow(it *shelf.Item, n int, columns []*shelf.Column) shelfRow {
 	if !it.Rating.Settled {
 		kinds = append(kinds, "unsettled")
 	}
-	r := shelfRow{Kinds: strings.Join(kinds, " ")}
+	r := shelfRow{Kinds: strings.Join(kinds, " "), Strip: itemStrip(it).cell(), Names: Plain(shortened(strings.TrimSpace(it.Label + " " + it.Model)))}
 	for i, c := range columns {
 		v := c.Of(it)
 		cell := shelfCell{Head: i == 0, Row: n, Text: silent(shortened(v.Text)), Unit: Plain(v.Unit)}
 		if v.Known {
-			cell.Sort = Plain(shortened(v.Text))
 			if c.Numeric {
-				cell.Sort = strconv.FormatFloat(v.Number, 'g', 9, 64)
+				cell.Sort = strconv.FormatFloat(v.Number, 'g', 6, 64)
 			}
 		}
-		cell.Class = pick(c.Numeric, "num", "text")
+		cell.Class = pick(c.Numeric, "num", "")
 		switch {
-		case c.Name == "shown" && it.Rating.PowerW == 0:
-			cell.Tag = "bad"
+		case c.Name == "shown":
+			cell.Text = strings.TrimPrefix(itemStrip(it).shownWords(), "shown ")
+			if w, known := itemStrip(it).shownW(); known && w == 0 {
+				cell.Tag = "bad"
+			}
+		case c.Name == "outcome":
+			_, _, cell.Tag = outcomeWords(it.Verdict, it.Contradicted())
 		case (c.Name == "against" || c.Name == "contradicted") && v.Number > 0:
 			cell.Tag = "bad"
 		case c.Name == "margin" && v.Known && v.Number < 0:
@@ -122,4 +135,18 @@ func newShelfRow(it *shelf.Item, n int, columns []*shelf.Column) shelfRow {
 		r.Cells = append(r.Cells, cell)
 	}
 	return r
+}
+
+// claimsLine is a cable's claims in a sentence: those that do not hold by name.
+func claimsLine(it *shelf.Item) string {
+	if len(it.Claims) == 0 {
+		return "No claim recorded."
+	}
+	text := counted(it.Count(claims.Confirmed), "claim") + " confirmed"
+	for _, c := range it.Claims {
+		if c.Standing != claims.Confirmed {
+			text += "; " + string(c.Property) + " " + Plain(shortened(c.Claimed)) + " " + string(c.Standing)
+		}
+	}
+	return text + "."
 }

@@ -92,8 +92,10 @@ var columns = []*Column{
 	textColumn("seller", "Seller", "about.seller", func(it *Item) string { return it.Seller }),
 	textColumn("model", "Model", "about.model", func(it *Item) string { return it.Model }),
 	textColumn("batch", "Batch", "about.batch", func(it *Item) string { return it.Batch }),
+	{Name: "sold", Title: "Sold as", Help: "the highest power claimed", Numeric: true, Dimension: quantity.Power, value: soldValue},
 	{Name: "shown", Title: "Shown", Help: "rating shown; ? where more evidence could change it", Numeric: true, Dimension: quantity.Power, value: shownValue},
 	textColumn("settled", "Settled", "yes, or no where more evidence could change the rating", func(it *Item) string { return yesNo(it.Rating.Settled) }),
+	textColumn("outcome", "Outcome", "contradicted, confirmed, open or no-claim", func(it *Item) string { return string(it.Verdict.Outcome) }),
 	textColumn("limited", "Limited by", "the witnesses that limit the rating", limitedBy),
 	{Name: "claims", Title: "Claims", Help: "confirmed / contradicted / not shown; sorts by the second", Numeric: true, value: claimsValue},
 	countColumn("confirmed", "Confirmed", "claims confirmed", func(it *Item) int { return it.Count(claims.Confirmed) }),
@@ -137,7 +139,7 @@ func DefaultColumns() []*Column {
 
 // WideColumns are for forms that have room.
 func WideColumns() []*Column {
-	out, err := ColumnsNamed("cable,seller,batch,shown,claims,against,vbus,ground,margin,length,speed,per-watt")
+	out, err := ColumnsNamed("cable,sold,shown,outcome,seller,batch,vbus,ground,margin,length,speed,per-watt")
 	if err != nil {
 		panic(err) // the names stand above
 	}
@@ -176,6 +178,14 @@ func unknownColumn(name, in string) error {
 	}
 	want := cmp.Or(record.Nearest(name, names), "the columns are "+strings.Join(names, ", "))
 	return &Error{Text: in, Wrong: fmt.Sprintf("no column is called %q", name), Want: want, Err: ErrColumn}
+}
+
+func soldValue(it *Item) Value {
+	w := it.Verdict.SoldW
+	if w == nil {
+		return Value{}
+	}
+	return Value{Known: true, Number: *w, Text: quantity.Format(*w, quantity.Power, 4)}
 }
 
 func shownValue(it *Item) Value {

@@ -79,7 +79,7 @@ func TestItem(t *testing.T) {
 	for _, c := range Columns() {
 		row = append(row, c.Name+"="+c.Of(items[0]).Text)
 	}
-	want := []string{"cable=a", "label=", "seller=Tarrowby Electrics", "model=", "batch=", "shown=100 W", "settled=yes", "limited=marker",
+	want := []string{"cable=a", "label=", "seller=Tarrowby Electrics", "model=", "batch=", "sold=100 W", "shown=100 W", "settled=yes", "outcome=confirmed", "limited=marker",
 		"claims=3/0/0", "confirmed=3", "contradicted=0", "not-shown=0", "against=0", "doubts=0", "rules=",
 		"vbus=80.00 ± 0.79 mΩ", "ground=30.00 ± 0.60 mΩ", "loop=110.0 ± 1.2 mΩ", "margin=20.0 %", "length=1.01 m", "speed=10 Gbps",
 		"marker=2FA1:0102/0100", "price=9.80 EUR", "per-watt=0.098 EUR", "date=2026-10-05", "file=test.yaml:2:1"}
