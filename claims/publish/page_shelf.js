@@ -15,6 +15,7 @@
   var texts = all.map(function (r) { return r.textContent.toLowerCase() + " " + (r.getAttribute("data-n") || "").toLowerCase(); });
   var kinds = all.map(function (r) { return " " + r.getAttribute("data-kind") + " "; });
   all.forEach(function (r, i) { r.at = i; });
+  var first = all.slice(); // in the order of the file, which at counts
 
   function more(n) {
     var part = document.createDocumentFragment(), to = Math.min(kept.length, shown + n);
@@ -35,7 +36,7 @@
   // The values of a column, in order of the rows at the start.
   var columns = {};
   function column(i) {
-    return columns[i] || (columns[i] = all.map(function (r) {
+    return columns[i] || (columns[i] = first.map(function (r) {
       var c = r.cells[i], n = heads[i].classList.contains("num"), v = n ? c.getAttribute("data-v") : c.textContent;
       return { known: n ? v !== null : v !== "–", v: n ? Number(v) : v, unit: c.getAttribute("data-u") || "" };
     }));
