@@ -13,7 +13,7 @@ func (c *Case) Report() *Report {
 	stated := statedClaims(c.Claims) // what the seller says at most
 	r := &Report{
 		Version: FormatVersion,
-		Cable:   c.Record.Cable.Value, Label: c.Record.Label.Value,
+		Cable:   c.Record.Cable.Value, MadeBy: MadeBy{Program: "gainsay", Version: Version(), Rules: c.catalogue, Record: c.Record.Sum}, Label: c.Record.Label.Value,
 		Rating:    c.Rating(),
 		Findings:  []Finding{},
 		Testimony: testimony(c, stated),
@@ -29,7 +29,7 @@ func (c *Case) Report() *Report {
 		case Found:
 			r.Findings = append(r.Findings, Finding{
 				Rule: rule.ID, Kind: rule.Kind, Property: rule.Property, Between: rule.Between,
-				Says: rule.Text(res), Source: rule.Source(), Next: rule.NextText(res), Values: res.Values,
+				Says: rule.Text(res), Source: rule.Source(), Next: rule.NextText(res), Values: res.Values.published(),
 				Waived: c.waived(rule.ID),
 			})
 		case Missing, Undecided:

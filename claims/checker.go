@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"sync/atomic"
 
 	"example.com/gainsay/claims/bench"
 	"example.com/gainsay/claims/record"
@@ -30,6 +31,8 @@ type Checker struct {
 	// Assume is the accuracy of instruments of which nothing is on record; the zero value
 	// takes [bench.AssumedAccuracy].
 	Assume bench.Assumption
+
+	hash atomic.Pointer[string] // of the rules, once asked
 }
 
 // RetiredRule is a rule that was once in a catalogue. Its id stays taken.
@@ -77,7 +80,7 @@ func (ch *Checker) Case(rec *record.Record, files fs.FS) (*Case, error) {
 	if errs = append(errs, ch.checkWaivers(rec)...); len(errs) > 0 {
 		return nil, errs.Listed()
 	}
-	c.rules, c.Acceptance = ch.Rules, ch.Acceptance
+	c.rules, c.catalogue, c.Acceptance = ch.Rules, ch.Catalogue(), ch.Acceptance
 	if ch.Limits != (bench.Limits{}) {
 		c.Acceptance.Limits = ch.Limits
 	}

@@ -11,7 +11,7 @@ type Finding struct {
 	Says     string    `json:"says"`             // one sentence with the numbers; its wording may change
 	Source   string    `json:"source"`           // the published places, the deciding one first
 	Next     string    `json:"next"`             // what to do
-	Values   Values    `json:"values,omitempty"` // the numbers in Says by name, as text with units
+	Values   []Value   `json:"values,omitempty"` // the values in Says by name
 	// Under is the rule of the root of this finding, which stands before it in the
 	// report and hangs under none itself; empty if it is no consequence of another.
 	Under string `json:"under,omitempty"`
@@ -47,6 +47,7 @@ type TestimonyRow struct {
 type Report struct {
 	Version int     `json:"gainsay"`         // version of the format, as FormatVersion
 	Cable   string  `json:"cable"`           // the user's own id
+	MadeBy  MadeBy  `json:"made_by"`         // what made the report
 	Label   string  `json:"label,omitempty"` // the user's own words for it
 	Verdict Verdict `json:"verdict"`         // sold as, shown and outcome
 	Rating  Rating  `json:"rating"`          // what it is shown to carry

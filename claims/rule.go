@@ -2,6 +2,7 @@ package claims
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -72,8 +73,46 @@ func (w Window) String() string {
 	return ""
 }
 
-// Values are the numbers of a finding by the names its sentence uses.
-type Values map[string]string
+// Values are the values of a finding by the names its sentence uses: an [Amount], or a string
+// for what is no number.
+type Values map[string]any
+
+// Amount is a number with its unit, and the words for it.
+type Amount struct {
+	Text     string  // as the sentence has it
+	Value    float64 // in Unit
+	Expanded float64 // its expanded uncertainty for 95.45 %, in Unit; 0 where none is known
+	Unit     string  // W, A, V, m, °C, Gbps or ohm
+}
+
+// String is the amount in words.
+func (a Amount) String() string { return a.Text }
+
+// Value is one value of a finding, as published.
+type Value struct {
+	Name     string   `json:"name"`               // as the sentence of the rule names it
+	Value    *float64 `json:"value,omitempty"`    // in Unit; absent where it is no number
+	Expanded *float64 `json:"expanded,omitempty"` // expanded uncertainty for 95.45 %, in Unit; absent where none is known
+	Unit     string   `json:"unit,omitempty"`     // W, A, V, m, °C, Gbps or ohm
+	Text     string   `json:"text"`               // in words, as the sentence has it
+}
+
+// published lists the values by name.
+func (v Values) published() []Value {
+	out := make([]Value, 0, len(v))
+	for name, value := range v {
+		one := Value{Name: name, Text: fmt.Sprint(value)}
+		if a, ok := value.(Amount); ok && !math.IsInf(a.Value, 0) {
+			one.Value, one.Unit = figuresOf(a.Value), a.Unit
+			if a.Expanded > 0 {
+				one.Expanded = figuresOf(a.Expanded)
+			}
+		}
+		out = append(out, one)
+	}
+	slices.SortFunc(out, func(a, b Value) int { return strings.Compare(a.Name, b.Name) })
+	return out
+}
 
 // Status is what came of asking a rule.
 type Status uint8
@@ -300,7 +339,7 @@ func (v Values) bind(text string) string {
 			text = after
 			continue
 		}
-		b.WriteString(value)
+		fmt.Fprint(&b, value)
 		text = rest
 	}
 }

@@ -354,6 +354,7 @@ func convert(n *node, file string) (*Record, Errors) {
 		})
 		return nil, d.errs
 	}
+	rec.Sum = n.sum()
 	return rec, nil
 }
 

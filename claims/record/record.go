@@ -65,8 +65,11 @@ func (s Stated[T]) Get() (T, bool) { return s.Value, s.Known }
 
 // Record is one cable.
 type Record struct {
-	At     Place          // where it begins
-	Cable  Stated[string] // the user's own id
+	At    Place          // where it begins
+	Cable Stated[string] // the user's own id
+	// Sum is a hash of what the record says, whatever its form and the order of its keys;
+	// empty for a record that was not read.
+	Sum    string
 	Label  Stated[string] // the user's own words for it
 	About  []Note         // in the file's order
 	Claims []Claims       // what the seller says, by the place it was read in

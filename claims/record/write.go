@@ -462,6 +462,7 @@ func bare(r *Record) any {
 		switch v := v.(type) {
 		case map[string]any:
 			delete(v, "At")
+			delete(v, "Sum")
 			for k := range v {
 				v[k] = drop(v[k])
 			}

@@ -5,7 +5,6 @@ import (
 
 	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/bench"
-	"example.com/gainsay/claims/internal/say"
 	"example.com/gainsay/claims/internal/source"
 )
 
@@ -30,8 +29,8 @@ var benchGroundOverLimit = &claims.Rule{
 			loop := bench.Decide(*r.Loop, c.Acceptance.LimitOhm(bench.Loop, amps), c.Acceptance)
 			for _, one := range d.Decisions {
 				if one.Conductor == bench.Ground && one.Outcome == bench.Over && loop.Outcome == bench.Within {
-					return found(claims.Values{"amps": say.Amps(amps), "loop": say.Ohm(r.Loop), "sum": say.Limit(c.Acceptance, bench.Loop, amps),
-						"ground": say.Ohm(r.Ground), "limit": say.Limit(c.Acceptance, bench.Ground, amps)})
+					return found(claims.Values{"amps": amperes(amps), "loop": ohms(r.Loop), "sum": limit(c, bench.Loop, amps),
+						"ground": ohms(r.Ground), "limit": limit(c, bench.Ground, amps)})
 				}
 			}
 		}
@@ -57,7 +56,7 @@ var loopDoesNotSettle = &claims.Rule{
 		}
 		for _, amps := range []float64{5, claims.LeastAmps} {
 			if d, _ := c.Carries(amps); d.Outcome == bench.Undecided && d.Decisions[0].Outcome == bench.Within {
-				return found(claims.Values{"loop": say.Ohm(r.Loop), "amps": say.Amps(amps), "sum": say.Limit(c.Acceptance, bench.Loop, amps), "limit": say.Limit(c.Acceptance, bench.Ground, amps)})
+				return found(claims.Values{"loop": ohms(r.Loop), "amps": amperes(amps), "sum": limit(c, bench.Loop, amps), "limit": limit(c, bench.Ground, amps)})
 			}
 		}
 		return pass()
@@ -84,7 +83,7 @@ var claimedPowerOverLegacy = &claims.Rule{
 		}
 		w := c.Claims.Power.Value
 		return foundIf(w > float64(tierLegacy.Watts), func() claims.Values {
-			return claims.Values{"claimed": say.Watts(w), "plugs": string(p), "highest": fmt.Sprintf("%d W", tierLegacy.Watts)}
+			return claims.Values{"claimed": watts(w), "plugs": string(p), "highest": fmt.Sprintf("%d W", tierLegacy.Watts)}
 		})
 	},
 }
@@ -108,6 +107,6 @@ var claimedCurrentOverLegacy = &claims.Rule{
 			return notApplicable("no older connector is recorded")
 		}
 		a := c.Claims.Current.Value
-		return foundIf(a > float64(tierLegacy.Amps), func() claims.Values { return claims.Values{"claimed": say.Amps(a), "plugs": string(p)} })
+		return foundIf(a > float64(tierLegacy.Amps), func() claims.Values { return claims.Values{"claimed": amperes(a), "plugs": string(p)} })
 	},
 }

@@ -141,7 +141,7 @@ var certifiedIn100WClass = &claims.Rule{
 			return notApplicable(notCertified)
 		}
 		w := c.Claims.Power.Value
-		return foundIf(in100WClass(w), func() claims.Values { return claims.Values{"claimed": say.Watts(w)} })
+		return foundIf(in100WClass(w), func() claims.Values { return claims.Values{"claimed": watts(w)} })
 	},
 }
 

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"example.com/gainsay/claims"
-	"example.com/gainsay/claims/internal/say"
 	"example.com/gainsay/claims/internal/source"
 	"example.com/gainsay/claims/record"
 )
@@ -44,7 +43,7 @@ var claimedCurrentAboveMarker = &claims.Rule{
 			return undecided("the marker declares the default current, which shows nothing", claims.MarkerCable)
 		}
 		return foundIf(claimed > have, func() claims.Values {
-			return claims.Values{"claimed": say.Amps(claimed), "declared": declared(c), "allowed": say.Amps(have)}
+			return claims.Values{"claimed": amperes(claimed), "declared": declared(c), "allowed": amperes(have)}
 		})
 	},
 }
@@ -71,7 +70,7 @@ var claimedCurrentOnUnmarked = &claims.Rule{
 			return notApplicable(captiveNeedsNone)
 		}
 		a := c.Claims.Current.Value
-		return foundIf(a > claims.LeastAmps, func() claims.Values { return claims.Values{"claimed": say.Amps(a)} })
+		return foundIf(a > claims.LeastAmps, func() claims.Values { return claims.Values{"claimed": amperes(a)} })
 	},
 }
 
@@ -94,7 +93,7 @@ var claimedCurrentBelowStandard = &claims.Rule{
 		case ok && p == record.CToMiniB:
 			return notApplicable(miniBRating)
 		}
-		return foundIf(a < claims.LeastAmps, func() claims.Values { return claims.Values{"claimed": say.Amps(a)} })
+		return foundIf(a < claims.LeastAmps, func() claims.Values { return claims.Values{"claimed": amperes(a)} })
 	},
 }
 
@@ -111,7 +110,7 @@ var claimedCurrentNotATier = &claims.Rule{
 	Next:     "Use the next lower class, and ask the seller what is meant.",
 	Check: func(c *claims.Case) claims.Result {
 		a := c.Claims.Current.Value
-		return foundIf(a > claims.LeastAmps && a != float64(tier240.Amps), func() claims.Values { return claims.Values{"claimed": say.Amps(a)} })
+		return foundIf(a > claims.LeastAmps && a != float64(tier240.Amps), func() claims.Values { return claims.Values{"claimed": amperes(a)} })
 	},
 }
 
@@ -193,7 +192,7 @@ var claimedVoltageAboveStandard = &claims.Rule{
 	Next:     "Ask the seller which standard the figure comes from.",
 	Check: func(c *claims.Case) claims.Result {
 		v := c.Claims.Voltage.Value
-		return foundIf(v > 50, func() claims.Values { return claims.Values{"claimed": say.Volts(v)} })
+		return foundIf(v > 50, func() claims.Values { return claims.Values{"claimed": volts(v)} })
 	},
 }
 
@@ -226,7 +225,7 @@ var claimedVoltageAboveMarker = &claims.Rule{
 		if s.PD2 && s.Amps.Or(tier240.Amps) == tier240.Amps {
 			return undecided("the marker answered in the PD 2.0 layout, which has no voltage field; read the marker again under PD 3.x", claims.MarkerNear)
 		}
-		return found(claims.Values{"claimed": say.Volts(v), "declared": declared(c), "allowed": fmt.Sprintf("%d V", claims.SPRVolts)})
+		return found(claims.Values{"claimed": volts(v), "declared": declared(c), "allowed": fmt.Sprintf("%d V", claims.SPRVolts)})
 	},
 }
 
@@ -252,6 +251,6 @@ var claimedVoltageOnUnmarked = &claims.Rule{
 			return notApplicable(captiveNeedsNone)
 		}
 		v := c.Claims.Voltage.Value
-		return foundIf(v > claims.PPSVolts, func() claims.Values { return claims.Values{"claimed": say.Volts(v)} })
+		return foundIf(v > claims.PPSVolts, func() claims.Values { return claims.Values{"claimed": volts(v)} })
 	},
 }

@@ -227,7 +227,7 @@ var claimedDataOverLegacy = &claims.Rule{
 		d := c.Claims.Data.Value
 		most := legacyGbps[p]
 		return foundIf(d.Gbps > most || strings.HasSuffix(d.Standard, "x2"), func() claims.Values {
-			return claims.Values{"claimed": c.Claims.Data.Text, "plugs": string(p), "most": say.Gbps(most)}
+			return claims.Values{"claimed": c.Claims.Data.Text, "plugs": string(p), "most": gbps(most)}
 		})
 	},
 }

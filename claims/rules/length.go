@@ -54,7 +54,7 @@ var claimedLengthDiffers = &claims.Rule{
 		tape, _ := c.TapeLength()
 		off := math.Abs(tape-claimed) / claimed
 		return foundIf(lengthsDiffer(claimed, tape), func() claims.Values {
-			return claims.Values{"claimed": say.Metres(claimed), "tape": say.Metres(tape),
+			return claims.Values{"claimed": metres(claimed), "tape": metres(tape),
 				"difference": strconv.FormatFloat(100*off, 'f', 0, 64)}
 		})
 	},
@@ -134,8 +134,8 @@ func fasterThanLight(c *claims.Case, l span, d vdo.Delay) claims.Result {
 		return notApplicable("the latency declared has no upper end")
 	}
 	return foundIf(l.shortest > float64(most)*lightMetrePerNs, func() claims.Values {
-		return claims.Values{"length": say.Metres(l.stated), "latency": say.Delay(d),
-			"light": fmt.Sprintf("%.1f ns", l.shortest/lightMetrePerNs), "shortest": say.Metres(l.shortest)}
+		return claims.Values{"length": metres(l.stated), "latency": say.Delay(d),
+			"light": fmt.Sprintf("%.1f ns", l.shortest/lightMetrePerNs), "shortest": metres(l.shortest)}
 	})
 }
 
@@ -164,7 +164,7 @@ func unlikelyLength(c *claims.Case, l span, d vdo.Delay) claims.Result {
 	}
 	least, most := fits(d)
 	return foundIf(l.longest < least || l.shortest > most, func() claims.Values {
-		v := claims.Values{"length": say.Metres(l.stated), "latency": say.Delay(d), "fits": "up to " + say.Metres(most)}
+		v := claims.Values{"length": metres(l.stated), "latency": say.Delay(d), "fits": "up to " + say.Metres(most)}
 		switch {
 		case math.IsInf(most, 1):
 			v["fits"] = say.Metres(least) + " and more"
@@ -235,7 +235,7 @@ var lengthLongForMarker = &claims.Rule{
 			return notApplicable("the marker declares no speed that the table has")
 		}
 		return foundIf(l > most*(1+lengthTolerance), func() claims.Values {
-			return claims.Values{"length": say.Metres(l), "practical": say.Metres(most), "what": what}
+			return claims.Values{"length": metres(l), "practical": metres(most), "what": what}
 		})
 	},
 }
@@ -263,7 +263,7 @@ var claimedLengthLongForData = &claims.Rule{
 		l := c.Claims.Length.Value
 		most := practicalMetres[claims.PassiveSpeed(c.Claims.Data.Value)]
 		return foundIf(l > most*(1+lengthTolerance), func() claims.Values {
-			return claims.Values{"data": c.Claims.Data.Text, "length": say.Metres(l), "practical": say.Metres(most)}
+			return claims.Values{"data": c.Claims.Data.Text, "length": metres(l), "practical": metres(most)}
 		})
 	},
 }

@@ -129,7 +129,7 @@ var benchUndecided = &claims.Rule{
 			for _, o := range bench.Settle(c.Resistance.Result, d) {
 				options = append(options, o.Text)
 			}
-			return found(claims.Values{"amps": say.Amps(amps), "numbers": c.Numbers(d), "options": strings.Join(options, "; ")})
+			return found(claims.Values{"amps": amperes(amps), "numbers": c.Numbers(d), "options": strings.Join(options, "; ")})
 		}
 		return pass()
 	},
@@ -154,9 +154,9 @@ var benchLostWhenWarm = &claims.Rule{
 			warm := c.Risen(amps)
 			return foundIf(bench.DecideCable(warm, amps, c.Acceptance).Outcome != bench.Within, func() claims.Values {
 				return claims.Values{
-					"amps": say.Amps(amps), "rise": fmt.Sprint(bench.RiseKelvin),
-					"vbus": say.Ohm(warm.VBUS), "vbuslimit": say.Limit(c.Acceptance, bench.VBUS, amps),
-					"ground": say.Ohm(warm.Ground), "groundlimit": say.Limit(c.Acceptance, bench.Ground, amps)}
+					"amps": amperes(amps), "rise": fmt.Sprint(bench.RiseKelvin),
+					"vbus": ohms(warm.VBUS), "vbuslimit": limit(c, bench.VBUS, amps),
+					"ground": ohms(warm.Ground), "groundlimit": limit(c, bench.Ground, amps)}
 			})
 		}
 		return notApplicable("the copper is not within the limits as measured")

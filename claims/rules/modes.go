@@ -122,7 +122,7 @@ var thunderboltBelowCableWord = markerRule(claims.Rule{
 		}
 		return foundIf(m.Speed().LaneGbps() < min(speed.LaneGbps(), claims.ThunderboltLaneGbps), func() claims.Values {
 			return claims.Values{"speed": speed.String(),
-				"usb": say.Gbps(speed.LaneGbps()), "word": say.Word(uint32(m)), "tbt": say.Gbps(m.Speed().LaneGbps())}
+				"usb": gbps(speed.LaneGbps()), "word": say.Word(uint32(m)), "tbt": gbps(m.Speed().LaneGbps())}
 		})
 	},
 })
@@ -420,7 +420,7 @@ var claimedThunderboltAboveClaimedData = &claims.Rule{
 			need = claims.ThunderboltNeedsGbps(claims.ModeAbility(m))
 		}
 		return foundIf(rate < need, func() claims.Values {
-			return claims.Values{"claimed": modeNames[m], "needed": say.Gbps(need), "data": c.Claims.Data.Text}
+			return claims.Values{"claimed": modeNames[m], "needed": gbps(need), "data": c.Claims.Data.Text}
 		})
 	},
 }

@@ -29,7 +29,7 @@ var claimedPowerAboveStandard = &claims.Rule{
 	Check: func(c *claims.Case) claims.Result {
 		w := c.Claims.Power.Value
 		_, ok := claims.TierFor(w)
-		return foundIf(!ok, func() claims.Values { return claims.Values{"claimed": say.Watts(w), "highest": tier240.String()} })
+		return foundIf(!ok, func() claims.Values { return claims.Values{"claimed": watts(w), "highest": tier240.String()} })
 	},
 }
 
@@ -94,7 +94,7 @@ var claimedPowerAboveMarker = &claims.Rule{
 		if s.PD2 && need == tier240 && s.Amps.Or(0) == 5 {
 			return undecided("the marker answered in the PD 2.0 layout, which cannot declare EPR; read the marker again under PD 3.x", claims.MarkerNear)
 		}
-		return found(claims.Values{"claimed": say.Watts(w), "needed": declares(need), "declared": declared(c), "allowed": allowedText(have)})
+		return found(claims.Values{"claimed": watts(w), "needed": declares(need), "declared": declared(c), "allowed": allowedText(have)})
 	},
 }
 
@@ -167,7 +167,7 @@ var claimedPowerOnUnmarked = &claims.Rule{
 			return notApplicable(captiveNeedsNone)
 		}
 		w := c.Claims.Power.Value
-		return foundIf(w > claims.MostUnmarkedWatts, func() claims.Values { return claims.Values{"claimed": say.Watts(w), "needed": declares(tierOr240(w))} })
+		return foundIf(w > claims.MostUnmarkedWatts, func() claims.Values { return claims.Values{"claimed": watts(w), "needed": declares(tierOr240(w))} })
 	},
 }
 
@@ -208,7 +208,7 @@ func overLimit(c *claims.Case, amps float64) claims.Result {
 	if d.Outcome == bench.Over {
 		p, ok := c.Plugs()
 		if !ok || p != record.CCaptive || groundOver(d) {
-			return found(claims.Values{"amps": say.Amps(amps), "numbers": c.Numbers(d)})
+			return found(claims.Values{"amps": amperes(amps), "numbers": c.Numbers(d)})
 		}
 		return undecided("a captive cable carries what its device needs, and no published limit holds for its VBUS; at "+say.Amps(amps)+" "+c.Numbers(d), missing)
 	}
@@ -243,7 +243,7 @@ var claimed100WClass = &claims.Rule{
 		if p, ok := c.Plugs(); ok && p != record.CToC {
 			return notApplicable("the class is one of Type-C to Type-C cables")
 		}
-		return foundIf(in100WClass(w), func() claims.Values { return claims.Values{"claimed": say.Watts(w)} })
+		return foundIf(in100WClass(w), func() claims.Values { return claims.Values{"claimed": watts(w)} })
 	},
 }
 
@@ -267,7 +267,7 @@ var markerPowerAboveClaim = &claims.Rule{
 		have := c.NearSupport().Tier
 		claimed, ok := claims.TierFor(w)
 		return foundIf(ok && have.Watts > claimed.Watts, func() claims.Values {
-			return claims.Values{"claimed": say.Watts(w), "declared": declared(c), "allowed": have.String()}
+			return claims.Values{"claimed": watts(w), "declared": declared(c), "allowed": have.String()}
 		})
 	},
 }

@@ -8,7 +8,6 @@ import (
 
 	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/bench"
-	"example.com/gainsay/claims/internal/say"
 	"example.com/gainsay/claims/internal/source"
 	"example.com/gainsay/claims/quantity"
 	"example.com/gainsay/claims/record"
@@ -39,8 +38,8 @@ var powerAboveProduct = &claims.Rule{
 		cl := c.Claims
 		product := cl.Voltage.Value * cl.Current.Value
 		return foundIf(cl.Power.Value > product*(1+rounding), func() claims.Values {
-			return claims.Values{"power": say.Watts(cl.Power.Value), "voltage": say.Volts(cl.Voltage.Value),
-				"current": say.Amps(cl.Current.Value), "product": say.Watts(product)}
+			return claims.Values{"power": watts(cl.Power.Value), "voltage": volts(cl.Voltage.Value),
+				"current": amperes(cl.Current.Value), "product": watts(product)}
 		})
 	},
 }
@@ -69,14 +68,14 @@ var powerAboveClaimedCurrent = &claims.Rule{
 		case ok && p == record.CCaptive:
 			return notApplicable("a captive cable carries what its device needs")
 		}
-		volts := float64(claims.PPSVolts)
+		highest := float64(claims.PPSVolts)
 		if cl.Current.Value >= float64(tier240.Amps) {
-			volts = float64(tier240.Volts)
+			highest = float64(tier240.Volts)
 		}
-		most := volts * cl.Current.Value
+		most := highest * cl.Current.Value
 		return foundIf(cl.Power.Value > most*(1+rounding), func() claims.Values {
-			return claims.Values{"power": say.Watts(cl.Power.Value), "current": say.Amps(cl.Current.Value),
-				"voltage": say.Volts(volts), "most": say.Watts(most)}
+			return claims.Values{"power": watts(cl.Power.Value), "current": amperes(cl.Current.Value),
+				"voltage": volts(highest), "most": watts(most)}
 		})
 	},
 }
@@ -102,8 +101,8 @@ var powerAboveClaimedVoltage = &claims.Rule{
 		}
 		product := cl.Voltage.Value * float64(tier240.Amps)
 		return foundIf(cl.Power.Value > product*(1+rounding), func() claims.Values {
-			return claims.Values{"power": say.Watts(cl.Power.Value), "voltage": say.Volts(cl.Voltage.Value),
-				"most": fmt.Sprint(tier240.Amps), "product": say.Watts(product)}
+			return claims.Values{"power": watts(cl.Power.Value), "voltage": volts(cl.Voltage.Value),
+				"most": fmt.Sprint(tier240.Amps), "product": watts(product)}
 		})
 	},
 }
@@ -130,7 +129,7 @@ var powerUnpublished = &claims.Rule{
 			return notApplicable("the levels are those of Type-C to Type-C cables")
 		}
 		published := slices.ContainsFunc(claims.Levels()[:], func(l claims.Tier) bool { return float64(l.Watts) == w || mostWatts(l) == w })
-		return foundIf(!published, func() claims.Values { return claims.Values{"claimed": say.Watts(w), "levels": levelWatts()} })
+		return foundIf(!published, func() claims.Values { return claims.Values{"claimed": watts(w), "levels": levelWatts()} })
 	},
 }
 
@@ -171,7 +170,7 @@ var voltageWithout5A = &claims.Rule{
 			return notApplicable("a captive cable carries what its device needs")
 		}
 		return foundIf(cl.Voltage.Value > claims.PPSVolts && cl.Current.Value < float64(tier240.Amps), func() claims.Values {
-			return claims.Values{"voltage": say.Volts(cl.Voltage.Value), "current": say.Amps(cl.Current.Value)}
+			return claims.Values{"voltage": volts(cl.Voltage.Value), "current": amperes(cl.Current.Value)}
 		})
 	},
 }
@@ -196,8 +195,8 @@ var conductorsTooThinForClaim = &claims.Rule{
 		amps = max(amps, cl.Current.Value)
 		ohm := bench.CopperOhmMetre * cl.Length.Value / cl.Conductors.Value
 		return foundIf(ohm > c.Acceptance.LimitOhm(bench.VBUS, amps), func() claims.Values {
-			return claims.Values{"length": say.Metres(cl.Length.Value), "claimed": cl.Conductors.Text,
-				"ohms": quantity.Format(ohm, quantity.Resistance, 3), "amps": say.Amps(amps), "limit": say.Limit(c.Acceptance, bench.VBUS, amps)}
+			return claims.Values{"length": metres(cl.Length.Value), "claimed": cl.Conductors.Text,
+				"ohms": quantity.Format(ohm, quantity.Resistance, 3), "amps": amperes(amps), "limit": limit(c, bench.VBUS, amps)}
 		})
 	},
 }

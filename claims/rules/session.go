@@ -202,7 +202,7 @@ var benchReferenceOff = &claims.Rule{
 			return undecided("the reading of the reference gives no resistance", claims.BenchDrop)
 		}
 		return foundIf(bench.Compare(e, known).Significant, func() claims.Values {
-			return claims.Values{"nominal": quantity.FormatUncertain(known.Ohm, math.Sqrt(3)*known.U, quantity.Resistance), "measured": say.Ohm(&e)}
+			return claims.Values{"nominal": quantity.FormatUncertain(known.Ohm, math.Sqrt(3)*known.U, quantity.Resistance), "measured": ohms(&e)}
 		})
 	},
 }
@@ -226,7 +226,7 @@ var benchShellTooWarm = &claims.Rule{
 		case heat.Current.Value > bench.MaxRatedAmp:
 			return notApplicable("the load is above what any Type-C cable is rated for")
 		case rise > bench.RiseKelvin+room.WithinKelvin:
-			return found(claims.Values{"amps": say.Amps(heat.Current.Value), "shell": say.Celsius(heat.Shell.Value), "rise": fmt.Sprintf("%.0f", rise), "ambient": say.Celsius(room.Celsius)})
+			return found(claims.Values{"amps": amperes(heat.Current.Value), "shell": celsius(heat.Shell.Value), "rise": fmt.Sprintf("%.0f", rise), "ambient": celsius(room.Celsius)})
 		case rise > bench.RiseKelvin-room.WithinKelvin:
 			return undecided("the rise is within the uncertainty of 30 K", claims.BenchHeat)
 		}
@@ -253,7 +253,7 @@ var benchCopperTooWarm = &claims.Rule{
 		room := c.Resistance.Room()
 		rise := copper - room.Celsius
 		return foundIf(rise > bench.RiseKelvin+room.WithinKelvin, func() claims.Values {
-			return claims.Values{"copper": say.Celsius(copper), "rise": fmt.Sprintf("%.0f", rise), "ambient": say.Celsius(room.Celsius)}
+			return claims.Values{"copper": celsius(copper), "rise": fmt.Sprintf("%.0f", rise), "ambient": celsius(room.Celsius)}
 		})
 	},
 }

@@ -22,7 +22,7 @@ func videoValues(c *claims.Case) claims.Values {
 		"claimed": c.Claims.Video.Text,
 		"picture": fmt.Sprintf("%d × %d at %g Hz", v.Width, v.Height, v.Hz),
 		"clock":   fmt.Sprintf("%.2f MHz", video.PixelClock(v)),
-		"plain":   say.Gbps(video.Gbps(v, video.PixelBits)),
+		"plain":   gbps(video.Gbps(v, video.PixelBits)),
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -53,6 +54,9 @@ func indented(t *testing.T, line string) string {
 	return b.String()
 }
 
+// rulesHash changes with every word of a rule, and stands in no golden file.
+var rulesHash = regexp.MustCompile(`"rules":"[0-9a-f]{16}"`)
+
 // TestReports holds the report of every example record, as text and as JSON,
 // against a file that was checked by hand.
 func TestReports(t *testing.T) {
@@ -88,7 +92,7 @@ func TestReports(t *testing.T) {
 			if errs != "" {
 				t.Errorf("stderr: %s", errs)
 			}
-			golden(t, "reports/"+name+".json", indented(t, line))
+			golden(t, "reports/"+name+".json", indented(t, rulesHash.ReplaceAllString(line, `"rules":"(hash of the rules)"`)))
 			if code != jsonCode {
 				t.Errorf("exit %d as text, %d as JSON", code, jsonCode)
 			}

@@ -1,9 +1,28 @@
 package main
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 )
+
+// TestVersion: the program says which it is, and reports say it too.
+func TestVersion(t *testing.T) {
+	var out, errs strings.Builder
+	if code := run([]string{"--version"}, strings.NewReader(""), &out, &errs); code != exitDone {
+		t.Fatal(code, errs.String())
+	}
+	var program, version, word, hash string
+	if _, err := fmt.Sscanf(out.String(), "%s %s %s %s", &program, &version, &word, &hash); err != nil || program != "gainsay" || word != "rules" || len(hash) != 16 {
+		t.Fatalf("%q, %v", out.String(), err)
+	}
+	_, line, _ := gainsay(t, "gainsay: 1\ncable: a\n", "check", "--json", "-")
+	for _, want := range []string{`"program":"gainsay"`, `"version":"` + strings.TrimSuffix(version, ",") + `"`, `"rules":"` + hash + `"`, `"record":"`} {
+		if !strings.Contains(line, want) {
+			t.Errorf("%s is not in %s", want, line)
+		}
+	}
+}
 
 // TestPolicies: how the options decide, and what they refuse. 98 mV at 1 A, with 2 % + 1 mV assumed, is open
 // against 100 mΩ at 5 A; a narrower assumption, a large risk or the value alone decide it.

@@ -14,8 +14,10 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"example.com/gainsay/claims"
 	"example.com/gainsay/claims/publish"
 	"example.com/gainsay/claims/record"
+	"example.com/gainsay/claims/rules"
 )
 
 // What every command keeps to:
@@ -107,6 +109,9 @@ func dispatch(e *env, args []string) int {
 			return dispatch(e, []string{args[1], "--help"})
 		}
 		fmt.Fprint(e.out, overview())
+		return exitDone
+	case "--version", "version":
+		fmt.Fprintf(e.out, "gainsay %s, rules %s\n", claims.Version(), rules.Checker().Catalogue())
 		return exitDone
 	}
 	for _, c := range commands() {
