@@ -70,8 +70,8 @@ func ExampleSettle() {
 		fmt.Println(o.Text)
 	}
 	// Output:
-	// ground against 50 mΩ: test with 1.66 A, null included
-	// ground against 50 mΩ: an ammeter good to 0.14 % of the reading, 1.4 times better than now
+	// ground against 50 mΩ, plug down: test with 1.66 A, null included
+	// ground against 50 mΩ, plug down: an ammeter good to 0.14 % of the reading, 1.4 times better than now
 }
 
 func ExampleDecideLoop() {

@@ -60,10 +60,10 @@ func TestKindsInWords(t *testing.T) {
 		t.Errorf("notes %q", got)
 	}
 	got = nil
-	for k := range OptionKind(13) {
+	for k := range OptionKind(14) {
 		got = append(got, k.String())
 	}
-	want = []string{"", "sense-each", "state-accuracy", "more-readings", "more-matings", "more-nulls", "larger-current",
+	want = []string{"", "sense-each", "state-accuracy", "other-way-up", "more-readings", "more-matings", "more-nulls", "larger-current",
 		"better-ammeter", "better-voltmeter", "better-ohmmeter", "better-meters", "nothing-practical", ""}
 	if !slices.Equal(got, want) {
 		t.Errorf("options %q", got)

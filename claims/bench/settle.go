@@ -19,6 +19,9 @@ const (
 	SenseEach OptionKind = iota + 1
 	// StateAccuracy: note the meters' accuracy in place of the one assumed.
 	StateAccuracy
+	// OtherWayUp: as many readings with the plug turned over; the scatter is then known from
+	// both ways up.
+	OtherWayUp
 	// MoreReadings: Readings in all.
 	MoreReadings
 	// MoreMatings: Readings matings in all.
@@ -41,7 +44,7 @@ const (
 )
 
 var optionKinds = [...]string{
-	SenseEach: "sense-each", StateAccuracy: "state-accuracy", MoreReadings: "more-readings", MoreMatings: "more-matings",
+	SenseEach: "sense-each", StateAccuracy: "state-accuracy", OtherWayUp: "other-way-up", MoreReadings: "more-readings", MoreMatings: "more-matings",
 	MoreNulls: "more-nulls", LargerCurrent: "larger-current", BetterAmmeter: "better-ammeter", BetterVoltmeter: "better-voltmeter",
 	BetterOhmmeter: "better-ohmmeter", BetterMeters: "better-meters", NothingPractical: "nothing-practical",
 }
@@ -118,8 +121,11 @@ func stillOpen(d CableDecision, c Conductor) bool {
 func settleOne(r Result, d Decision, amp float64) []Option {
 	e := d.Estimate
 	gap := math.Abs(e.Ohm - d.LimitOhm)
-	against := fmt.Sprintf("%s against %s", d.Conductor.Name(), quantity.Format(d.LimitOhm, quantity.Resistance, 4))
+	against := fmt.Sprintf("%s against %s%s", d.Conductor.Name(), quantity.Format(d.LimitOhm, quantity.Resistance, 4), d.wayText())
 	var out []Option
+	if otherWayDecides(r.Session, e, gap) {
+		out = append(out, Option{Kind: OtherWayUp, Conductor: d.Conductor, Text: against + ": as many readings with the plug turned over, for the scatter is then known from both ways up"})
+	}
 	for _, m := range []struct {
 		kind OptionKind
 		name string
@@ -222,6 +228,23 @@ func readingsNeeded(e Estimate, gap float64) int {
 		return 0
 	}
 	return needed(e, gap, e.N, practicalReadings, Repeats)
+}
+
+// otherWayDecides reports whether as many readings the other way up bring U to the gap, where
+// one way up was read: the scatter is pooled over both, so its degrees of freedom double.
+func otherWayDecides(s Session, e Estimate, gap float64) bool {
+	for i := range s.Readings {
+		if s.Readings[i].Flip.known() != s.Readings[0].Flip.known() {
+			return false
+		}
+	}
+	repeats := rowOf(e, Repeats)
+	return repeats.Ohm > 0 && expandedWith(e, func(c Contribution) (float64, float64) {
+		if c.Source == Repeats || c.pool != nil && c.pool == repeats.pool {
+			return c.Ohm, 2 * c.DoF
+		}
+		return c.Ohm, c.DoF
+	}) <= gap
 }
 
 func matingsNeeded(e Estimate, gap float64) int {

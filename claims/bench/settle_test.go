@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"slices"
 	"testing"
 
 	"example.com/gainsay/claims/quantity"
@@ -152,5 +153,47 @@ func TestSettleKinds(t *testing.T) {
 	subtracted := evaluate(Session{Voltmeter: &quantity.Accuracy{Fixed: 1e-3}, Ammeter: exact(), Readings: []Reading{{CurrentAmp: 1, VBUSVolt: Known(0.05), LoopVolt: Known(0.1)}}})
 	if o := optionOf(t, Settle(subtracted, DecideCable(subtracted, 5, Acceptance{})), SenseEach); o.Conductor != Ground {
 		t.Errorf("%+v", o)
+	}
+}
+
+// TestOtherWayUp: where the other way up is named as what settles, it does: the same
+// readings the other way up decide. Where both were read it is not named.
+func TestOtherWayUp(t *testing.T) {
+	fine := quantity.Accuracy{Reading: 1e-5}
+	session := func(ways ...Flip) Session {
+		s := Session{Voltmeter: &fine, Ammeter: &fine}
+		for _, flip := range ways {
+			for _, noise := range []float64{-1e-4, 0, 1e-4} {
+				s.Readings = append(s.Readings, Reading{CurrentAmp: 1, VBUSVolt: Known(0.0998 + noise), GroundVolt: Known(0.04 + noise), Flip: flip})
+			}
+		}
+		s.Nulls = []Reading{{CurrentAmp: 1, VBUSVolt: Known(0), GroundVolt: Known(0)}}
+		return s
+	}
+	found := 0
+	for limit := 0.0999; limit < 0.1004; limit += 2e-6 {
+		by := Acceptance{Limits: Limits{VBUSOhm: limit}}
+		decide := func(s Session) (Result, CableDecision) {
+			r, err := Evaluate(s)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return r, DecideCable(r, 2, by)
+		}
+		r, d := decide(session(FlipUp))
+		named := slices.ContainsFunc(Settle(r, d), func(o Option) bool { return o.Kind == OtherWayUp })
+		both, after := decide(session(FlipUp, FlipDown))
+		if named {
+			found++
+			if after.Outcome == Undecided {
+				t.Errorf("limit %g Ω: the other way up does not decide", limit)
+			}
+		}
+		if slices.ContainsFunc(Settle(both, after), func(o Option) bool { return o.Kind == OtherWayUp }) {
+			t.Errorf("limit %g Ω: named though both ways up were read", limit)
+		}
+	}
+	if found == 0 {
+		t.Error("never named")
 	}
 }
