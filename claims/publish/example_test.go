@@ -87,6 +87,7 @@ func ExampleSchema() {
 	// rules <nil> urn:gainsay:rules:1
 	// layout <nil> urn:gainsay:layout:1
 	// compose <nil> urn:gainsay:compose:1
+	// sample <nil> urn:gainsay:sample:1
 }
 
 // Text from records is shown, never sent to the terminal as it is.

@@ -196,6 +196,9 @@ func ShelfMarkdown(items []*shelf.Item, columns []*shelf.Column, s shelf.Summary
 		b.WriteString("## Batches\n\n")
 		markedGrid(&b, batchGrid(s.Batches))
 		b.WriteString(marked(batchNote) + "\n\n")
+		for _, line := range lotLines(s.Batches) {
+			b.WriteString("- " + marked(line) + "\n")
+		}
 	}
 	if len(s.Across) > 0 {
 		b.WriteString("## Across records\n\n")

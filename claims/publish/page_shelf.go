@@ -21,6 +21,7 @@ type shelfView struct {
 	Rows      []shelfRow
 	Batches   []shelf.Batch
 	BatchNote string
+	Lots      []string // what sampling plans say, a sentence a batch
 	Across    []shelf.Across
 	Groups    []groupView
 	Items     []itemView
@@ -61,7 +62,7 @@ type shelfCell struct {
 // sorts and filters where scripts run, what shows across records, and why each
 // record is shown what it is. It gives an error of the writer.
 func ShelfPage(w io.Writer, items []*shelf.Item, columns []*shelf.Column, s shelf.Summary, histories []shelf.History) error {
-	v := shelfView{Count: shelfCount(s), Columns: columns, Batches: s.Batches, BatchNote: batchNote, Across: s.Across,
+	v := shelfView{Count: shelfCount(s), Columns: columns, Batches: s.Batches, BatchNote: batchNote, Lots: lotLines(s.Batches), Across: s.Across,
 		Groups: []groupView{{"Sellers", "Seller", s.Sellers}, {"Prices", "Price", s.Bands}}}
 	v.Figures = []figure{{s.Records, "records of " + counted(s.Cables, "cable")}, {s.Contradicted, "with a contradiction or a breach"},
 		{s.Records - s.Contradicted, "with neither"}, {s.Unsettled, "whose rating more evidence could change"}}

@@ -8,8 +8,8 @@ import "embed"
 var schemas embed.FS
 
 // schemaNames are the outputs with a schema: those of check, decode, shelf, ohms,
-// ports, rules, layout and compose.
-var schemaNames = []string{"report", "decode", "shelf", "ohms", "ports", "rules", "layout", "compose"}
+// ports, rules, layout, compose and sample.
+var schemaNames = []string{"report", "decode", "shelf", "ohms", "ports", "rules", "layout", "compose", "sample"}
 
 // Schemas lists the JSON forms that have a schema: "report" is what check prints,
 // the others are called like their commands.

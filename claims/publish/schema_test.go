@@ -35,6 +35,7 @@ var published = map[string]struct {
 	"report":  {"what 'gainsay check --json' prints, an object a record", []any{claims.Report{}}},
 	"decode":  {"what 'gainsay decode --json' prints, an object a message, an object for what was set aside or not understood", []any{publish.Message{}, publish.SetAside{}, publish.Failure{}, publish.LoneWord{}}},
 	"shelf":   {"what 'gainsay shelf --json' prints, an object a record and a last one with the counts", []any{publish.ShelfItem{}, publish.ShelfEnd{}}},
+	"sample":  {"what 'gainsay sample --json' prints", []any{publish.Sample{}}},
 	"ohms":    {"what 'gainsay ohms --json' prints", []any{publish.Ohms{}}},
 	"ports":   {"what 'gainsay ports --json' prints, an object a port", []any{publish.Port{}}},
 	"rules":   {"what 'gainsay rules --json' prints, an object a rule", []any{publish.Rule{}}},

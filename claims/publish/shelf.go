@@ -211,6 +211,7 @@ func NewShelfSummary(s shelf.Summary) ShelfSummary {
 		if b.Measured() > 0 {
 			one.ShareOver = &[2]float64{quantity.Figures(b.Low), quantity.Figures(b.High)}
 		}
+		one.Lot = newShelfLot(b)
 		out.Batches = append(out.Batches, one)
 	}
 	return out
@@ -235,7 +236,61 @@ type ShelfBatch struct {
 	// ShareOver bounds the share of the batch that is over a limit; absent where
 	// nothing was measured.
 	ShareOver  *[2]float64 `json:"share_over,omitempty"`
-	Confidence float64     `json:"confidence"` // of ShareOver, 0 to 1
+	Confidence float64     `json:"confidence"`    // of ShareOver and Lot.Failing, 0 to 1
+	Lot        *ShelfLot   `json:"lot,omitempty"` // where about.lot is on record
+}
+
+// ShelfLot judges a batch by the smallest sampling plan that keeps the risks asked for.
+type ShelfLot struct {
+	Size    int              `json:"size,omitempty"`    // cables in the lot
+	Test    int              `json:"test,omitempty"`    // cables that the plan tests
+	Allow   *int             `json:"allow,omitempty"`   // of them that may fail; absent without a plan
+	Outcome shelf.LotOutcome `json:"outcome,omitempty"` // accept, reject or continue; absent where error is not
+	Left    int              `json:"left"`              // cables still to be measured
+	Failing *[2]int          `json:"failing,omitempty"` // bounds of the failures in the lot; absent where nothing was measured
+	Error   string           `json:"error,omitempty"`   // why there is no outcome
+}
+
+func newShelfLot(b shelf.Batch) *ShelfLot {
+	l := b.Lot
+	switch {
+	case l == nil:
+		return nil
+	case l.Wrong != "":
+		return &ShelfLot{Error: l.Wrong}
+	}
+	out := &ShelfLot{Size: l.Size, Test: l.Plan.Test, Allow: &l.Plan.Allow, Outcome: l.Outcome, Left: b.Left()}
+	if b.Measured() > 0 {
+		out.Failing = &[2]int{l.FailingLow, l.FailingHigh}
+	}
+	return out
+}
+
+// lotLines say what a sampling plan says about each batch with a lot on record.
+func lotLines(batches []shelf.Batch) (lines []string) {
+	for _, b := range batches {
+		l := b.Lot
+		if l == nil {
+			continue
+		}
+		line := Plain(b.Name) + ": "
+		if l.Wrong != "" {
+			lines = append(lines, line+"no decision on the lot: "+Plain(l.Wrong)+".")
+			continue
+		}
+		line += fmt.Sprintf("%s. Lot of %d; the plan tests %d and allows %s; %d measured, %d over, %d undecided.",
+			l.Outcome, l.Size, l.Plan.Test, counted(l.Plan.Allow, "failure"), b.Measured(), b.Over, b.Undecided)
+		if n := b.Left(); n > 0 {
+			line += fmt.Sprintf(" Test %d more, taken at random.", n)
+		} else if l.Outcome == shelf.LotContinue {
+			line += " Settle the undecided."
+		}
+		if b.Measured() > 0 {
+			line += fmt.Sprintf(" Failures in the lot: %d to %d (exact, 95 %%).", l.FailingLow, l.FailingHigh)
+		}
+		lines = append(lines, line)
+	}
+	return lines
 }
 
 // notOnRecord names the group of what is not on record.
@@ -295,6 +350,9 @@ func writeCounts(b *strings.Builder, s shelf.Summary, style Style) {
 		t := batchGrid(s.Batches)
 		t.write(b, style)
 		paragraph(b, indent, indent, batchNote)
+		for _, line := range lotLines(s.Batches) {
+			paragraph(b, indent, indent+indent, line)
+		}
 	}
 	if len(s.Across) > 0 {
 		section(b, "Across records", style)

@@ -300,12 +300,15 @@ type Batch struct {
 	// ClopperPearson: Low as if all the undecided were within, High as if they
 	// were over. They are NaN where nothing was measured.
 	Low, High float64
+	// Lot judges the batch by a sampling plan; nil where no record states about.lot.
+	Lot *Lot
 }
 
 // Batches counts the samples of each batch named in the records.
 func (s *Shelf) Batches() []Batch {
 	at := map[string]int{}
 	var out []Batch
+	lots := map[string][]string{}
 	for _, it := range latest(s.byCable()) {
 		if it.Batch == "" {
 			continue
@@ -317,6 +320,9 @@ func (s *Shelf) Batches() []Batch {
 			out = append(out, Batch{Name: it.Batch})
 		}
 		out[i].Sampled++
+		if it.Lot != "" && !slices.Contains(lots[it.Batch], it.Lot) {
+			lots[it.Batch] = append(lots[it.Batch], it.Lot)
+		}
 		if !it.Measured() {
 			continue
 		}
@@ -333,6 +339,7 @@ func (s *Shelf) Batches() []Batch {
 		b := &out[i]
 		b.Low, _ = ClopperPearson(b.Over, b.Measured(), Confidence)
 		_, b.High = ClopperPearson(b.Over+b.Undecided, b.Measured(), Confidence)
+		b.Lot = b.judgeLot(lots[b.Name], cmp.Or(s.Risks, UsualRisks()))
 	}
 	slices.SortFunc(out, func(a, b Batch) int { return strings.Compare(a.Name, b.Name) })
 	return out

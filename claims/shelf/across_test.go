@@ -146,7 +146,7 @@ func TestBatches(t *testing.T) {
 	// is Newcombe's 0.1684.
 	low, _ := ClopperPearson(3, 20, 0.95)
 	_, high := ClopperPearson(4, 20, 0.95)
-	if a := got[0]; a != (Batch{"A", 20, 3, 16, 1, low, high}) {
+	if a := got[0]; a != (Batch{Name: "A", Sampled: 20, Over: 3, Within: 16, Undecided: 1, Low: low, High: high}) {
 		t.Errorf("A: %+v", a)
 	}
 	if b := got[1]; b.Within != 20 || b.Over != 0 || b.Low != 0 || math.Abs(b.High-0.1684) > 0.00005 {

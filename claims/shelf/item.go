@@ -16,6 +16,7 @@ import (
 type Item struct {
 	Cable, Label         string       // the user's own id, and own words for it
 	Seller, Model, Batch string       // about.seller, about.model, about.batch
+	Lot                  string       // about.lot, as written
 	Price                Price        // about.price
 	At                   record.Place // where the record begins
 
@@ -96,6 +97,8 @@ func NewItem(c *claims.Case, r *claims.Report) Item {
 			it.Model = strings.Clone(n.Text)
 		case "batch":
 			it.Batch = strings.Clone(n.Text)
+		case "lot":
+			it.Lot = strings.Clone(n.Text)
 		case "price":
 			it.Price = ParsePrice(strings.Clone(n.Text))
 		}

@@ -12,7 +12,10 @@ import (
 )
 
 // Shelf is many records. The zero Shelf is empty.
-type Shelf struct{ items []*Item }
+type Shelf struct {
+	Risks Risks // that a batch with about.lot is judged by; UsualRisks where zero, its Lot is not used
+	items []*Item
+}
 
 // Add puts a record on the shelf.
 func (s *Shelf) Add(it Item) { s.items = append(s.items, &it) }
@@ -22,7 +25,7 @@ func (s *Shelf) Items() []*Item { return slices.Clone(s.items) }
 
 // Where gives the shelf of the records that meet every condition.
 func (s *Shelf) Where(fs ...Filter) *Shelf {
-	out := &Shelf{}
+	out := &Shelf{Risks: s.Risks}
 next:
 	for _, it := range s.items {
 		for _, f := range fs {

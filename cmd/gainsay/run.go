@@ -67,7 +67,7 @@ type command struct {
 func commands() []command {
 	return []command{
 		checkCommand, decodeCommand, ohmsCommand, rulesCommand, layoutCommand, composeCommand, draftCommand,
-		portsCommand, shelfCommand, addCommand, schemaCommand, completionCommand(), manualCommand(),
+		portsCommand, shelfCommand, sampleCommand, addCommand, schemaCommand, completionCommand(), manualCommand(),
 	}
 }
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -46,6 +47,7 @@ Example:
 		fs.String("carry", "", "a `LOAD`, as \"20 V 3.25 A\" or \"65 W\"")
 		formFlags(fs, "one JSON object a record, each on its own line, then a summary")
 		policyFlags(fs)
+		riskFlags(fs)
 	},
 	table: columnHelp,
 	run:   runShelf,
@@ -75,6 +77,7 @@ type shelfOptions struct {
 	bands   []float64
 	checker *claims.Checker
 	load    *shelf.Load
+	risks   shelf.Risks
 	form    string
 }
 
@@ -122,6 +125,12 @@ func (e *env) shelfOptions(fs *pflag.FlagSet) (o shelfOptions, ok bool) {
 		}
 		o.load = &load
 	}
+	if o.risks, ok = e.risks(fs); !ok {
+		return o, false
+	}
+	if _, err := o.risks.Plan(); errors.Is(err, shelf.ErrSample) {
+		return fail(err)
+	}
 	o.checker, ok = e.checker(fs)
 	return o, ok
 }
@@ -143,7 +152,7 @@ func runShelf(e *env, fs *pflag.FlagSet) int {
 	if !ok {
 		return exitUndone
 	}
-	all := &shelf.Shelf{}
+	all := &shelf.Shelf{Risks: o.risks}
 	count := e.progress("records", false)
 	failed := false
 	var known rigs
