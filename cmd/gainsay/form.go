@@ -70,4 +70,4 @@ func (e *env) texts(between string, text func(*claims.Report) ([]byte, error)) r
 }
 
 // errOneStrip is the error of a second cable where the form holds one.
-var errOneStrip = errors.New("--form svg shows one cable; for several, --pages FOLDER writes a file for each")
+var errOneStrip = errors.New("--form svg shows one cable; give it one record at a time")
