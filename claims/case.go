@@ -35,8 +35,8 @@ type Case struct {
 	// Acceptance decides limits, those of the checker included.
 	Acceptance bench.Acceptance
 
-	rules     []*Rule // of the checker
-	catalogue string  // hash of the rules
+	rules   []*Rule // of the checker
+	checker *Checker
 
 	views []*Case // what ends gives
 	// noIdentity names the plug without an identity, in what ends gives.

@@ -13,7 +13,7 @@ func (c *Case) Report() *Report {
 	stated := statedClaims(c.Claims) // what the seller says at most
 	r := &Report{
 		Version: FormatVersion,
-		Cable:   c.Record.Cable.Value, MadeBy: MadeBy{Program: "gainsay", Version: Version(), Rules: c.catalogue, Record: c.Record.Sum}, Label: c.Record.Label.Value,
+		Cable:   c.Record.Cable.Value, MadeBy: MadeBy{Program: "gainsay", Version: Version(), Rules: c.checker.Catalogue(), Record: c.Record.Sum}, Label: c.Record.Label.Value,
 		Rating:    c.Rating(),
 		Findings:  []Finding{},
 		Testimony: testimony(c, stated),

@@ -80,7 +80,7 @@ func (ch *Checker) Case(rec *record.Record, files fs.FS) (*Case, error) {
 	if errs = append(errs, ch.checkWaivers(rec)...); len(errs) > 0 {
 		return nil, errs.Listed()
 	}
-	c.rules, c.catalogue, c.Acceptance = ch.Rules, ch.Catalogue(), ch.Acceptance
+	c.rules, c.checker, c.Acceptance = ch.Rules, ch, ch.Acceptance
 	if ch.Limits != (bench.Limits{}) {
 		c.Acceptance.Limits = ch.Limits
 	}

@@ -47,6 +47,9 @@ var suites = []suite{
 	{"claims", []string{"ability.go", "case.go", "fit.go", "marker.go", "not_examined.go", "plugs.go", "rule.go", "sessions.go", "sources.go", "tier.go", "verdict.go", "witness.go"}, []tests{
 		{"claims", ""}, {"claims/rules", quick}, {"claims/publish", ""}, {"claims/shelf", ""}, {"cmd/gainsay", ""}, {"claims/rules", ""},
 	}},
+	{"claims/internal/video", []string{"*.go"}, []tests{
+		{"claims/rules", quick}, {"claims/rules", ""},
+	}},
 	{"claims/rules", []string{"*.go"}, []tests{
 		{"claims/rules", quick}, {"claims/publish", ""}, {"claims/shelf", ""}, {"cmd/gainsay", ""}, {"claims/rules", ""},
 	}},

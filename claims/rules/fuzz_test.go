@@ -48,11 +48,11 @@ func FuzzCheck(f *testing.F) {
 			if err != nil {
 				return
 			}
-			r, err := Checker().Check(rec)
+			r, err := usual.Check(rec)
 			if err != nil {
 				return
 			}
-			again, err := Checker().Check(rec)
+			again, err := usual.Check(rec)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -67,7 +67,7 @@ func FuzzCheck(f *testing.F) {
 					t.Errorf("%s is %s with findings %v", c.Property, c.Standing, c.Findings)
 				}
 			}
-			c, err := Checker().Case(rec, nil)
+			c, err := usual.Case(rec, nil)
 			if err != nil {
 				t.Fatal(err)
 			}

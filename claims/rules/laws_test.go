@@ -42,7 +42,7 @@ func simulated(seed uint64) *world {
 
 func report(t *testing.T, rec *record.Record) *claims.Report {
 	t.Helper()
-	r, err := Checker().Check(rec)
+	r, err := usual.Check(rec)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -253,7 +253,7 @@ func TestRuleLimits(t *testing.T) {
 		{"claimed-length-long-for-claimed-data", "claims: {length: 4.41 m, data: 480 Mbps, plugs: c-to-c}\n", claims.Found},
 		{"claimed-length-long-for-claimed-data", "claims: {length: 4.41 m, data: 480 Mbps, plugs: c-to-a}\n", claims.NotApplicable},
 	} {
-		if res := Checker().Rule(tt.rule).Ask(caseOf(t, tt.sections)); res.Status != tt.want {
+		if res := usual.Rule(tt.rule).Ask(caseOf(t, tt.sections)); res.Status != tt.want {
 			t.Errorf("%s: %s (%s%v%v), want %s, of\n%s", tt.rule, res.Status, res.Why, res.Values, res.Missing, tt.want, tt.sections)
 		}
 	}
@@ -279,7 +279,7 @@ func TestPublishedWatts(t *testing.T) {
 			if w+off > 240 {
 				want = claims.NotApplicable
 			}
-			got := Checker().Rule("claimed-power-unpublished").Ask(caseOf(t, fmt.Sprintf("claims: {power: %g W}\n", w+off)))
+			got := usual.Rule("claimed-power-unpublished").Ask(caseOf(t, fmt.Sprintf("claims: {power: %g W}\n", w+off)))
 			if got.Status != want {
 				t.Errorf("%g W: %s, want %s", w+off, got.Status, want)
 			}
@@ -298,7 +298,7 @@ func TestGbps(t *testing.T) {
 // TestPracticalMetres: Type-C R2.0, Table 3-1: 4 m for USB 2.0, 2 m for Gen 1, 1 m
 // for Gen 2, 0.8 m for Gen 3. A tenth more is within what rounding allows.
 func TestPracticalMetres(t *testing.T) {
-	rule := Checker().Rule("length-long-for-declared-speed")
+	rule := usual.Rule("length-long-for-declared-speed")
 	for speed, tape := range map[vdo.Speed]float64{vdo.USB2: 4.4, vdo.USB32Gen1: 2.2, vdo.USB32Gen2: 1.1, vdo.USB4Gen3: 0.88, vdo.USB4Gen4: 0.88} {
 		for off, want := range map[float64]claims.Status{-0.001: claims.Passed, 0.001: claims.Found} {
 			if got := rule.Ask(caseOf(t, fmt.Sprintf("bench: {length: %g m}\n", tape+off)+passive("speed", uint32(speed)))); got.Status != want {
@@ -363,7 +363,7 @@ func TestLengthsOfLatency(t *testing.T) {
 // TestLegacyGbps: Type-C R2.0, 4.3: legacy cables have one SuperSpeed lane, 10 Gbps
 // at Gen 2; mini-B has no SuperSpeed contacts, so 480 Mbps.
 func TestLegacyGbps(t *testing.T) {
-	rule := Checker().Rule("claimed-data-over-legacy-cable")
+	rule := usual.Rule("claimed-data-over-legacy-cable")
 	for _, plugs := range slices.Sorted(maps.Keys(legacyGbps)) {
 		at, above := "10 Gbps", "10.1 Gbps"
 		if plugs == record.CToMiniB || plugs == record.CToMicroBJack {

@@ -41,11 +41,11 @@ func swapped(rec *record.Record) *record.Record {
 // reports whether both could be judged.
 func holdSwapped(t *testing.T, what string, rec *record.Record) bool {
 	t.Helper()
-	one, err := Checker().Check(rec)
+	one, err := usual.Check(rec)
 	if err != nil {
 		return false
 	}
-	other, err := Checker().Check(swapped(rec))
+	other, err := usual.Check(swapped(rec))
 	if err != nil {
 		return false
 	}

@@ -217,7 +217,7 @@ func TestRequirements(t *testing.T) {
 			}
 			var cells []string
 			for _, id := range ids {
-				r := Checker().Rule(id)
+				r := usual.Rule(id)
 				if r == nil {
 					t.Errorf("%s: no rule is called %s", req.text, id)
 					continue

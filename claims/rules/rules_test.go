@@ -101,7 +101,7 @@ func TestFixtures(t *testing.T) {
 		t.Fatalf("no fixtures in %s (%v)", fixtureFolder, err)
 	}
 	for _, f := range files {
-		if id, ok := strings.CutSuffix(filepath.Base(f), ".yaml"); !ok || Checker().Rule(id) == nil {
+		if id, ok := strings.CutSuffix(filepath.Base(f), ".yaml"); !ok || usual.Rule(id) == nil {
 			t.Errorf("%s belongs to no rule", f)
 		}
 	}
@@ -152,12 +152,12 @@ func TestFixtures(t *testing.T) {
 		})
 	}
 	for id := range alwaysArises {
-		if Checker().Rule(id) == nil {
+		if usual.Rule(id) == nil {
 			t.Errorf("alwaysArises names %s, which is no rule", id)
 		}
 	}
 	for id := range neverPasses {
-		if Checker().Rule(id) == nil {
+		if usual.Rule(id) == nil {
 			t.Errorf("neverPasses names %s, which is no rule", id)
 		}
 	}
@@ -425,7 +425,7 @@ func TestRoots(t *testing.T) {
 		}
 		state[r.ID] = open
 		for i, id := range r.Under {
-			root := Checker().Rule(id)
+			root := usual.Rule(id)
 			switch {
 			case root == nil:
 				t.Errorf("%s hangs under %s, which is no rule", r.ID, id)
@@ -444,7 +444,7 @@ func TestRoots(t *testing.T) {
 	}
 	for _, list := range [][]string{silentMarker, olderConnector, littlePower} {
 		for _, id := range list {
-			if Checker().Rule(id) == nil {
+			if usual.Rule(id) == nil {
 				t.Errorf("%s is no rule", id)
 			}
 		}
@@ -646,10 +646,10 @@ func TestRetired(t *testing.T) {
 		if !kebab.MatchString(r.ID) || r.Reason == "" {
 			t.Errorf("%+v is incomplete", r)
 		}
-		if Checker().Rule(r.ID) != nil {
+		if usual.Rule(r.ID) != nil {
 			t.Errorf("%s is retired and in the catalogue", r.ID)
 		}
-		if r.Instead != "" && Checker().Rule(r.Instead) == nil {
+		if r.Instead != "" && usual.Rule(r.Instead) == nil {
 			t.Errorf("%s points to %s, which is no rule", r.ID, r.Instead)
 		}
 	}
@@ -673,7 +673,7 @@ func TestRetired(t *testing.T) {
 func TestEveryClaimCanEnd(t *testing.T) {
 	rec := recordOf(t, "claims: {power: 60 W, current: 3 A, voltage: 20 V, data: 10 Gbps, length: 1 m, plugs: c-to-c, active: false, "+
 		"marked: true, certified: true, certificate: 12345, modes: displayport, video: 4K60, conductors: 20 AWG}\n")
-	report, err := Checker().Check(rec)
+	report, err := usual.Check(rec)
 	if err != nil {
 		t.Fatal(err)
 	}

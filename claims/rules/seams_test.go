@@ -167,7 +167,7 @@ func TestSeams(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				r, err := Checker().Check(rec)
+				r, err := usual.Check(rec)
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -205,7 +205,7 @@ func seamHolds(t *testing.T, r *claims.Report, want string) bool {
 		return standing(words[0], words[1])
 	}
 	id := words[len(words)-1]
-	if Checker().Rule(id) == nil {
+	if usual.Rule(id) == nil {
 		t.Errorf("no rule is named %s", id)
 	}
 	found := slices.ContainsFunc(r.Findings, func(f claims.Finding) bool { return f.Rule == id })

@@ -358,7 +358,7 @@ func (t *tally) raisedCable(seed uint64) {
 			t.fault("%s: %v", what, err)
 			return
 		}
-		r, fault := Checker().Check(rec)
+		r, fault := usual.Check(rec)
 		if fault != nil {
 			t.fault("%s: %v", what, fault)
 			return

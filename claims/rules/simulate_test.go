@@ -712,7 +712,7 @@ func (t *tally) honestCable(seed uint64) {
 	if contradicted {
 		t.bandContradicted++
 	}
-	r, fault := Checker().Check(&w.rec)
+	r, fault := usual.Check(&w.rec)
 	if fault != nil {
 		t.fault("seed %d: %v", seed, fault)
 		return
@@ -739,7 +739,7 @@ func (t *tally) plantedCable(seed uint64, rule *claims.Rule, plant func(*world) 
 		} else {
 			t.fault("seed %d, try %d: %s is %s: %s %v\n%s", seed, try, rule.ID, res.Status, res.Why, res.Missing, w.rec.Marker.Near.Text)
 		}
-		r, fault := Checker().Check(&w.rec)
+		r, fault := usual.Check(&w.rec)
 		if fault != nil {
 			t.fault("seed %d, %s: %v", seed, rule.ID, fault)
 			return
@@ -772,7 +772,7 @@ func TestSimulation(t *testing.T) {
 		}
 	}
 	for id := range plants {
-		if Checker().Rule(id) == nil {
+		if usual.Rule(id) == nil {
 			t.Errorf("a fault is planted for %s, which is no rule", id)
 		}
 	}
@@ -786,10 +786,10 @@ func TestSimulation(t *testing.T) {
 			for i := worker; i < *cables; i += workers {
 				part.honestCable(uint64(i))
 				id := ids[i%len(ids)]
-				part.plantedCable(uint64(i), Checker().Rule(id), plants[id])
+				part.plantedCable(uint64(i), usual.Rule(id), plants[id])
 				part.raisedCable(uint64(i))
 				for id, plant := range edgeFaults {
-					part.plantedCable(uint64(i), Checker().Rule(id), plant)
+					part.plantedCable(uint64(i), usual.Rule(id), plant)
 				}
 			}
 			mu.Lock()

@@ -69,7 +69,7 @@ func TestVerdictLines(t *testing.T) {
 			if err != nil {
 				t.Fatalf("%s: %v", text, err)
 			}
-			r, err := Checker().Check(rec)
+			r, err := usual.Check(rec)
 			if err != nil {
 				t.Fatalf("%s: %v", text, err)
 			}

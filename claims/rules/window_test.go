@@ -31,7 +31,7 @@ func TestWindow(t *testing.T) {
 // TestWindowOfRule: a rule about what PD 3.0 brought is not asked of a PD 2.0
 // answer, with or without its header, whatever its bits.
 func TestWindowOfRule(t *testing.T) {
-	rule := Checker().Rule("port-product-type-on-plug")
+	rule := usual.Rule("port-product-type-on-plug")
 	for near, want := range map[string]claims.Status{
 		"FF008041 19802FA1 00000000 00000000 00084051":           claims.NotApplicable,
 		"FF00A041 19802FA1 00000000 00000000 00082042":           claims.Found,
